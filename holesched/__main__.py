@@ -1,0 +1,7 @@
+"""`python -m holesched`."""
+
+import sys
+
+from holesched.cli import main
+
+sys.exit(main())

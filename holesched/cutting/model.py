@@ -1,0 +1,50 @@
+"""Cutting parameters of each step, clamped to the machine. Speeds m/min and rev/min, feeds mm, forces N, power kW."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.notes import Cite, Note, Reason
+from holesched.tooling.model import ToolPlan, ToolStep
+
+
+@dataclass(frozen=True, slots=True)
+class CutStep:
+    """One step with its parameters.
+
+    `speed_low/start/high` are the table's range corrected for the case; `surface_m_per_min` is what really runs after the
+    machine's limits; `clamps` say which limit governed. Torque, thrust and power are estimates with their source;
+    None where no formula serves. `time_min` is for one hole, without positioning.
+    """
+
+    step: ToolStep
+    speed_low_m_per_min: float
+    speed_start_m_per_min: float
+    speed_high_m_per_min: float
+    surface_m_per_min: float
+    spindle_rpm: float
+    feed_mm_per_rev: float
+    feed_mm_per_min: float
+    coolant: str
+    torque_nm: float | None
+    thrust_n: float | None
+    power_kw: float | None
+    chip_load_mm: float | None
+    """Load per tooth: for a tap, the chip thickness of one chamfer tooth."""
+    time_min: float
+    tool_life_holes: tuple[float, float] | None = None
+    """Holes per tool, low and high."""
+    reached_rpm: float | None = None
+    """For taps: the spindle speed really reached before it must reverse."""
+    reasons: tuple[Reason, ...] = ()
+    clamps: tuple[Reason, ...] = ()
+    cites: tuple[Cite, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CutPlan:
+    """A hole type's steps with parameters."""
+
+    plan: ToolPlan
+    cuts: tuple[CutStep, ...]
+    notes: tuple[Note, ...] = ()

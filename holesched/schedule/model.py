@@ -1,0 +1,83 @@
+"""A hole schedule as read: rows with their cells, before any callout is understood."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.notes import CellRef
+from holesched.units import LengthUnit
+
+
+@dataclass(frozen=True, slots=True)
+class ReadOptions:
+    """What the caller knows better than the file; None leaves it to the file.
+
+    `columns` maps header words of the shop's own exports to our fields.
+    """
+
+    unit: LengthUnit | None = None
+    material: str | None = None
+    thickness_mm: float | None = None
+    columns: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class JobHeader:
+    """The title block. `unit` and `unit_stated` say what the lengths are in and whether the file said so itself."""
+
+    part_number: str = ""
+    part_name: str = ""
+    drawing: str = ""
+    revision: str = ""
+    material: str = ""
+    material_ref: CellRef | None = None
+    thickness_mm: float | None = None
+    thickness_ref: CellRef | None = None
+    unit: LengthUnit = "mm"
+    unit_stated: bool = False
+    lot: int | None = None
+    other: tuple[tuple[str, str], ...] = ()
+    """Further title-block entries, as written: (label, text)."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleRow:
+    """One row that names a hole or a hole type.
+
+    `ref` is the callout's cell and `callout` its text untouched. `quantity` is the quantity column's number (None: no such
+    column or empty). `x_mm`, `y_mm` are None where the row gives no place. `material` and `thickness_mm` override the
+    header's where the row has its own. `unit` is the unit of plain numbers in the callout.
+    """
+
+    ref: CellRef
+    tag: str
+    callout: str
+    unit: LengthUnit
+    quantity: int | None = None
+    x_mm: float | None = None
+    y_mm: float | None = None
+    material: str = ""
+    thickness_mm: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SetAside:
+    """A row that names no hole: `why` is "blank", "title", "header", "units", "total", "note" or "deleted"."""
+
+    ref: CellRef
+    why: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """One file's hole schedule. rows_read = len(rows) + len(set_aside); `sha256` is the file's."""
+
+    source: str
+    sheet: str
+    sha256: str
+    header: JobHeader
+    rows: tuple[ScheduleRow, ...]
+    set_aside: tuple[SetAside, ...]
+    rows_read: int

@@ -1,0 +1,1 @@
+"""Published standards: threads, drill sizes, fits, fastener holes, gauges. Knows nothing of schedules, shops or sheets."""

@@ -1,0 +1,121 @@
+"""Tools and the steps that make one hole with them. Lengths mm, angles degrees."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from holesched.notes import Note, Reason
+from holesched.resolve.model import ResolvedHole, ResolvedStep
+
+
+class StepKind(Enum):
+    """What a tool does to a hole. The order of the members is not the order of work."""
+
+    SPOT = "spot"
+    DRILL = "drill"
+    COUNTERBORE = "counterbore"
+    COUNTERSINK = "countersink"
+    SPOTFACE = "spotface"
+    BORE = "bore"
+    REAM = "ream"
+    TAP = "tap"
+
+
+@dataclass(frozen=True, slots=True)
+class Chamfer:
+    """A tap's lead: the trade's name (taper, plug, semi-bottoming, bottoming), the DIN 2197 form letter, and its threads."""
+
+    name: str
+    form: str
+    threads: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """One tool, by everything that makes it another tool: equal values share a pot.
+
+    `size` is what is printed ("6.8", "#7", "M8x1.25"); `flute_form` "spiral-point", "spiral-flute", "straight-flute",
+    "forming" for taps, else ""; `limit` the tap's tolerance class ("ISO 2 (6H)", "H3") or the reamer's fit ("H7");
+    `oversize_mm` is how much larger than itself a drill is expected to cut.
+    """
+
+    kind: StepKind
+    diameter_mm: float
+    size: str
+    material: str
+    treatment: str = "bright"
+    flutes: int = 2
+    point_angle_deg: float | None = None
+    flute_form: str = ""
+    chamfer: Chamfer | None = None
+    pitch_mm: float | None = None
+    limit: str = ""
+    left_hand: bool = False
+    oversize_mm: float = 0.0
+    name: str = ""
+    """For people: "drill", "90 degree spot drill", "spiral-point tap" ..."""
+
+
+@dataclass(frozen=True, slots=True)
+class TapDrillFit:
+    """How a tap drill sits in the minor-diameter limits: expected hole, window, and percentage of thread."""
+
+    hole_mm: float
+    window_mm: tuple[float, float]
+    percent: float
+    """At the expected hole."""
+    percent_at_limits: tuple[float, float]
+    """At the smallest and the largest permitted minor diameter."""
+
+
+@dataclass(frozen=True, slots=True)
+class DepthBudget:
+    """Where the depth of a blind tapped hole goes, from the face down; `wall_left_mm` None when thickness is unknown.
+
+    drilled = full_thread + chamfer + clearance unless the callout states its own; tip = drilled + point.
+    """
+
+    full_thread_mm: float
+    chamfer_mm: float
+    clearance_mm: float
+    drilled_mm: float
+    point_mm: float
+    tip_mm: float
+    wall_left_mm: float | None
+    governed_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToolStep:
+    """One tool's work in one hole.
+
+    `depth_mm` is the depth of full diameter (drill, ream, counterbore), of full thread (tap) or of the tool's tip (spot,
+    countersink), None only for a through step in a part of unknown thickness. `tip_mm` is how deep the tool's tip goes,
+    which the control is given (None likewise). `travel_mm` is the fed distance, approach and overrun included.
+    `start_mm` is where the feed starts below the face (inside a counterbore).
+    """
+
+    kind: StepKind
+    tool: Tool
+    step: ResolvedStep | None
+    """The resolved step it finishes or prepares; None for spotting."""
+    diameter_mm: float
+    through: bool
+    depth_mm: float | None
+    tip_mm: float | None
+    travel_mm: float | None
+    start_mm: float = 0.0
+    pecks: int = 1
+    fit: TapDrillFit | None = None
+    reasons: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ToolPlan:
+    """All steps of one hole type in the order of work, with the blind tap's depth budget and what is open."""
+
+    resolved: ResolvedHole
+    steps: tuple[ToolStep, ...]
+    budgets: tuple[DepthBudget, ...] = ()
+    notes: tuple[Note, ...] = ()
