@@ -43,11 +43,11 @@ micro- = 1e-6 = u-
 
 
 @cache
-def registry() -> UnitRegistry:
+def registry() -> UnitRegistry[float]:
     """The one pint registry, with the shop's units only (m, in, thou, rpm, sfm, ipr, N, lbf, W, hp, min, s)."""
     from pint import UnitRegistry
 
-    ureg = UnitRegistry(None, cache_folder=None)
+    ureg: UnitRegistry[float] = UnitRegistry(None, cache_folder=None)
     ureg.load_definitions([line for line in _DEFINITIONS.splitlines() if line.strip()])
     return ureg
 
