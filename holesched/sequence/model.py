@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.features.model import HoleType, UnreadRow
-from holesched.notes import Note
+from holesched.notes import CellRef, Note
 from holesched.schedule.model import JobHeader, SetAside
 from holesched.standards.gauges import Gauge
 from holesched.standards.materials import Material
@@ -39,6 +39,8 @@ class Operation:
     change_min: float
     path_mm: float
     """Length of the rapid moves between known places; 0 when no places are known."""
+    set_up: int = 1
+    """1: the face the schedule is drawn from; 2: the part turned over, for steps from the far side."""
 
     @property
     def holes(self) -> int:
@@ -111,14 +113,19 @@ class JobTime:
 
 @dataclass(frozen=True, slots=True)
 class PlannedHole:
-    """A hole type with all that was decided about it. `refused`: no operations until a question is answered."""
+    """A hole type with all that was decided about it. `cut_plan` None: no operations until a question is answered.
+
+    `held_rows` are the cells of single rows in question (two holes at one place) while the type itself is clear.
+    """
 
     type: HoleType
     cut_plan: CutPlan | None
     notes: tuple[Note, ...]
+    held_rows: tuple[CellRef, ...] = ()
 
     @property
     def on_hold(self) -> bool:
+        """Whether the whole type waits for an answer."""
         return any(note.is_question for note in self.notes)
 
 

@@ -1,0 +1,100 @@
+"""The story: workbook -> schedule -> callouts -> holes -> numbers -> tools -> cutting -> job. Values in, values out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from holesched.callouts.model import Callout
+from holesched.cutting.parameters import plan_cutting
+from holesched.features.build import build_holes
+from holesched.features.model import HoleType
+from holesched.notes import CellRef, Note, Severity
+from holesched.resolve.resolve import resolve_hole
+from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
+from holesched.schedule.read_workbook import read_schedule
+from holesched.sequence.model import JobPlan, PlannedHole
+from holesched.sequence.plan import plan_job
+from holesched.shop.model import Shop
+from holesched.standards.materials import Material, find_material
+from holesched.tooling.choose import plan_tools
+from holesched.units import LengthUnit
+
+__all__ = ["Callout", "explain", "plan_file", "plan_schedule", "read_options"]
+
+
+def read_options(
+    shop: Shop, *, unit: LengthUnit | None = None, material: str | None = None, thickness_mm: float | None = None
+) -> ReadOptions:
+    """What the command line and the shop file know better than the schedule."""
+    return ReadOptions(unit=unit, material=material, thickness_mm=thickness_mm, columns=shop.schedules.columns)
+
+
+def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
+    """A schedule file as a planned job. Raises CannotRead; everything a person can answer is a note in the JobPlan."""
+    schedule, notes = read_schedule(path, options)
+    return plan_schedule(schedule, notes, shop)
+
+
+def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
+    """One callout as a job of its own."""
+    unit: LengthUnit = options.unit or "mm"
+    header = JobHeader(material=options.material or "", thickness_mm=options.thickness_mm, unit=unit, unit_stated=True)
+    row = ScheduleRow(CellRef("callout", "-", 1, 1), "", callout, unit, thickness_mm=options.thickness_mm)
+    return plan_schedule(Schedule("callout", "-", "", header, (row,), (), 1), (), shop)
+
+
+def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) -> JobPlan:
+    """A schedule as a planned job."""
+    built = build_holes(schedule, tuple(read_notes))
+    material, material_notes = _material(schedule.header.material, schedule.header)
+    planned = [_plan_hole(hole_type, schedule.header, shop) for hole_type in built.types]
+    single = (*read_notes, *built.notes)
+    planned = [replace(hole, held_rows=_held_rows(hole.type, single)) for hole in planned]
+    found = (*single, *material_notes, *(note for row in built.unread for note in row.notes))
+    notes = _merged((*found, *(note for hole in planned for note in hole.notes)))
+    return plan_job(schedule, planned, built.unread, material, shop, notes)
+
+
+def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop) -> PlannedHole:
+    """One hole type through the stages; the first refusal ends its way, and its notes say why."""
+    resolved = resolve_hole(hole_type)
+    notes = (*hole_type.notes, *resolved.notes)
+    material, material_notes = _material(hole_type.material, header)
+    refused = any(note.severity is Severity.REFUSED for note in notes)
+    if refused or material is None:
+        return PlannedHole(hole_type, None, notes if refused else (*notes, *material_notes))
+    plan = plan_tools(resolved, material, shop)
+    notes = (*notes, *plan.notes)
+    if any(note.severity is Severity.REFUSED for note in plan.notes):
+        return PlannedHole(hole_type, None, notes)
+    cut_plan = plan_cutting(plan, material, shop)
+    return PlannedHole(hole_type, cut_plan, (*notes, *cut_plan.notes))
+
+
+def _material(text: str, header: JobHeader) -> tuple[Material | None, tuple[Note, ...]]:
+    """The material, or the question that must be answered before any tap or speed can be chosen."""
+    if not text.strip():
+        problem = "No workpiece material is given: no tap, coating, speed or coolant can be chosen without one."
+        remedy = "Write the material in the title block, or give --material."
+        return None, (Note("MATERIAL-MISSING", Severity.REFUSED, problem, remedy, ref=header.material_ref),)
+    answer = find_material(text)
+    if answer.material is None:
+        problem = f"'{text}' is not in the table of workpiece materials, or names more than one."
+        near = ", ".join(answer.suggestions)
+        remedy = f"Perhaps: {near}." if near else "Give the material's standard name or number."
+        return None, (Note("MATERIAL-UNKNOWN", Severity.REFUSED, problem, remedy, text=text, ref=header.material_ref),)
+    return answer.material, ()
+
+
+def _held_rows(hole_type: HoleType, notes: Sequence[Note]) -> tuple[CellRef, ...]:
+    """The type's rows that a question about single rows concerns."""
+    asked = {(note.ref.file, note.ref.sheet, note.ref.row) for note in notes if note.is_question and note.ref is not None}
+    refs = [member.ref for member in hole_type.members]
+    return tuple(ref for ref in refs if (ref.file, ref.sheet, ref.row) in asked)
+
+
+def _merged(notes: Sequence[Note]) -> tuple[Note, ...]:
+    """Notes in order, each said once: a question that many hole types raise about the whole job stands there once."""
+    return tuple(dict.fromkeys(notes))

@@ -1,0 +1,80 @@
+"""Tools in the carousel: numbered once, in order of first use; how far each must stick out, and in which holder."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from holesched.notes import Note, Severity
+from holesched.sequence.model import LoadedTool, Operation
+from holesched.shop.model import Shop
+from holesched.tooling.model import StepKind, Tool
+
+
+def number_tools(tools: Sequence[Tool]) -> dict[Tool, int]:
+    """Tool numbers by first use; a tool used twice keeps its number."""
+    numbers: dict[Tool, int] = {}
+    for tool in tools:
+        numbers.setdefault(tool, len(numbers) + 1)
+    return numbers
+
+
+def load_carousel(
+    numbers: dict[Tool, int], operations: Sequence[Operation], shop: Shop
+) -> tuple[tuple[LoadedTool, ...], tuple[Note, ...]]:
+    """One LoadedTool per tool number, and a WATCH note for every reason why they do not all fit."""
+    loaded = tuple(_load(tool, number, operations, shop) for tool, number in numbers.items())
+    notes = []
+    surplus = len(loaded) - shop.machine.pots
+    if surplus > 0:
+        notes.append(
+            Note(
+                "CAROUSEL-FULL",
+                Severity.WATCH,
+                f"{len(loaded)} tools for {shop.machine.pots} pots: T{shop.machine.pots + 1} and up have no pot.",
+                suggestion=f"Load the last {surplus} in a second loading, or let two holes share a drill.",
+            )
+        )
+    for tool in loaded:
+        if tool.tool.diameter_mm > shop.machine.max_tool_diameter_mm:
+            notes.append(
+                Note(
+                    "CAROUSEL-TOO-LARGE",
+                    Severity.WATCH,
+                    f"T{tool.number} ({tool.tool.name} {tool.tool.size}) is larger than the carousel takes "
+                    f"({shop.machine.max_tool_diameter_mm:g} mm).",
+                    suggestion="Leave the neighbouring pots empty if the machine's builder allows it, or load it by hand.",
+                )
+            )
+    return loaded, tuple(notes)
+
+
+def holder_for(tool: Tool, shop: Shop) -> str:
+    """The kind of holder the trade puts this tool in (common practice, no source)."""
+    if tool.kind is StepKind.TAP:
+        return "rigid tapping holder" if shop.machine.rigid_tapping else "tension-compression tapping holder"
+    if tool.kind in (StepKind.COUNTERBORE, StepKind.SPOTFACE):
+        return "end-mill holder"
+    if tool.kind is StepKind.BORE:
+        return "boring head"
+    if tool.kind is StepKind.REAM:
+        return "collet holder, run-out checked"
+    return "collet holder" if tool.diameter_mm <= 16 else "drill holder"
+
+
+def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) -> LoadedTool:
+    mine = [operation for operation in operations if operation.tool_number == number]
+    targets = [target for operation in mine for target in operation.targets]
+    tips = [target.cut.step.tip_mm for target in targets]
+    known = [tip for tip in tips if tip is not None]
+    lives = [target.cut.tool_life_holes for target in targets if target.cut.tool_life_holes is not None]
+    return LoadedTool(
+        number=number,
+        pot=number if number <= shop.machine.pots else None,
+        tool=tool,
+        holder=holder_for(tool, shop),
+        stick_out_mm=max(known) + shop.preferences.stickout_clearance_mm if len(known) == len(tips) and known else None,
+        operations=tuple(operation.number for operation in mine),
+        letters=tuple(dict.fromkeys(target.letter for target in targets)),
+        holes=sum(target.quantity for target in targets),
+        life_holes=(min(life[0] for life in lives), min(life[1] for life in lives)) if lives else None,
+    )

@@ -1,0 +1,94 @@
+"""The order of operations: every hole's own order of steps kept, one run per tool, the phases of a machinist's habit.
+
+Common practice, no source: flats a drill starts on, then spotting, drilling, boring, counterbores and countersinks, tapping,
+and reaming last, because tapping chips score a reamed wall. Among taps the one most likely to break comes first, before more
+value is put into the part.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from holesched.callouts.model import Side
+from holesched.cutting.model import CutStep
+from holesched.tooling.model import StepKind, Tool
+
+PHASES = (
+    StepKind.SPOTFACE,
+    StepKind.SPOT,
+    StepKind.DRILL,
+    StepKind.BORE,
+    StepKind.COUNTERBORE,
+    StepKind.COUNTERSINK,
+    StepKind.TAP,
+    StepKind.REAM,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One tool's run from one face: what becomes an operation."""
+
+    set_up: int
+    kind: StepKind
+    tool: Tool
+
+
+def set_up_of(cut: CutStep) -> int:
+    """2 for a step from the far side, else 1. A step from both sides belongs to the first; its note says the rest."""
+    return 2 if cut.step.step is not None and cut.step.step.side is Side.FAR else 1
+
+
+def run_of(cut: CutStep) -> Run:
+    """The run a step belongs to."""
+    return Run(set_up_of(cut), cut.step.kind, cut.step.tool)
+
+
+def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
+    """All runs of a job in working order; `holes` are the steps of each hole type in that hole's own order.
+
+    Where two holes ask for the same two tools in opposite order, the phases decide.
+    """
+    after: dict[Run, set[Run]] = defaultdict(set)
+    waiting: dict[Run, set[Run]] = defaultdict(set)
+    load: dict[Run, float] = defaultdict(float)
+    for cuts in holes:
+        runs = [run_of(cut) for cut in cuts]
+        for run, cut in zip(runs, cuts, strict=True):
+            waiting.setdefault(run, set())
+            load[run] = max(load[run], cut.torque_nm or 0.0)
+        for earlier, later in pairwise(runs):
+            if earlier != later:
+                after[earlier].add(later)
+                waiting[later].add(earlier)
+    return tuple(_topological(after, waiting, load))
+
+
+def _rank(run: Run, load: Mapping[Run, float]) -> tuple[int, int, float, float, str]:
+    """Set-up, phase, then for taps the highest torque in proportion to the tap's size, for the rest the largest first."""
+    relative = load[run] / run.tool.diameter_mm**3 if run.kind is StepKind.TAP else 0.0
+    return (run.set_up, PHASES.index(run.kind), -relative, -run.tool.diameter_mm, repr(run.tool))
+
+
+def _topological(after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]], load: Mapping[Run, float]) -> Iterable[Run]:
+    left = {run: set(before) for run, before in waiting.items()}
+    ready = [(_rank(run, load), run) for run, before in left.items() if not before]
+    heapq.heapify(ready)
+    done: set[Run] = set()
+    while len(done) < len(left):
+        if not ready:  # two holes want opposite orders: the phases break the ring
+            stuck = min((run for run in left if run not in done), key=lambda run: _rank(run, load))
+            ready.append((_rank(stuck, load), stuck))
+        _, run = heapq.heappop(ready)
+        if run in done:
+            continue
+        done.add(run)
+        yield run
+        for later in after.get(run, ()):
+            left[later].discard(run)
+            if not left[later] and later not in done:
+                heapq.heappush(ready, (_rank(later, load), later))

@@ -1,0 +1,134 @@
+"""One job put together: operations over all hole types, tools in pots, gauges, time and the ledger."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from functools import cache
+
+from holesched.callouts.model import Kind
+from holesched.cutting.model import CutStep
+from holesched.features.model import UnreadRow
+from holesched.notes import Note, Severity
+from holesched.schedule.model import Schedule
+from holesched.sequence.ledger import keep_ledger
+from holesched.sequence.loading import load_carousel, number_tools
+from holesched.sequence.model import GaugeNeed, JobPlan, JobTime, Operation, PlannedHole, Target
+from holesched.sequence.order import Run, order_runs, run_of
+from holesched.sequence.path import moves_min
+from holesched.shop.model import Machine, Shop
+from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
+from holesched.standards.materials import Material
+from holesched.tooling.model import Tool
+
+
+def plan_job(
+    schedule: Schedule,
+    holes: Sequence[PlannedHole],
+    unread: Sequence[UnreadRow],
+    material: Material | None,
+    shop: Shop,
+    notes: Sequence[Note],
+) -> JobPlan:
+    """The JobPlan of one schedule. `notes` are all notes of the stages before, in stage order, then row order."""
+    by_run: dict[Run, list[Target]] = defaultdict(list)
+    for hole in holes:
+        for cut in _cuts(hole):
+            by_run[run_of(cut)].append(Target(hole.type.letter, hole.type.quantity, cut, hole.on_hold))
+    runs = order_runs([_cuts(hole) for hole in holes])
+    numbers = number_tools([run.tool for run in runs])
+    operations = _operations(runs, by_run, numbers, holes, shop.machine)
+    loading, loading_notes = load_carousel(numbers, operations, shop)
+    return JobPlan(
+        source=schedule.source,
+        sheet=schedule.sheet,
+        sha256=schedule.sha256,
+        header=schedule.header,
+        material=material,
+        holes=tuple(holes),
+        unread=tuple(unread),
+        set_aside=schedule.set_aside,
+        operations=operations,
+        loading=loading,
+        gauges=_gauges(holes),
+        time=_time(operations),
+        ledger=keep_ledger(schedule, holes, unread),
+        notes=(*notes, *_place_notes(holes), *loading_notes),
+    )
+
+
+def _cuts(hole: PlannedHole) -> tuple[CutStep, ...]:
+    return hole.cut_plan.cuts if hole.cut_plan is not None else ()
+
+
+def _operations(
+    runs: Sequence[Run],
+    by_run: dict[Run, list[Target]],
+    numbers: dict[Tool, int],
+    holes: Sequence[PlannedHole],
+    machine: Machine,
+) -> tuple[Operation, ...]:
+    places = {hole.type.letter: [place for member in hole.type.members for place in member.places_mm] for hole in holes}
+
+    @cache
+    def moves(letters: tuple[str, ...], count: int) -> tuple[float, float]:
+        return moves_min([place for letter in letters for place in places[letter]], count, machine)
+
+    operations: list[Operation] = []
+    in_spindle = 0
+    for number, run in enumerate(runs, start=1):
+        targets = tuple(by_run[run])
+        count = sum(target.quantity for target in targets)
+        move_min, path_mm = moves(tuple(dict.fromkeys(target.letter for target in targets)), count)
+        tool_number = numbers[run.tool]
+        operations.append(
+            Operation(
+                number=number * 10,
+                kind=run.kind,
+                tool_number=tool_number,
+                targets=targets,
+                time_min=move_min + sum(target.quantity * target.cut.time_min for target in targets),
+                change_min=0.0 if tool_number == in_spindle else machine.tool_change_s / 60,
+                path_mm=path_mm,
+                set_up=run.set_up,
+            )
+        )
+        in_spindle = tool_number
+    return tuple(operations)
+
+
+def _time(operations: Iterable[Operation]) -> JobTime:
+    cutting = total = change = 0.0
+    for operation in operations:
+        cutting += sum(target.quantity * target.cut.time_min for target in operation.targets)
+        total += operation.time_min
+        change += operation.change_min
+    return JobTime(cutting, total - cutting, change)
+
+
+def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
+    """Every gauge the holes need, each once, with the hole types it proves."""
+    letters: dict[Gauge, list[str]] = defaultdict(list)
+    for hole in holes:
+        if hole.cut_plan is None:
+            continue
+        for step in hole.cut_plan.plan.resolved.steps:
+            if step.thread is not None:
+                found = gauges_for(step.thread)
+            elif step.limits is not None and step.kind in (Kind.REAM, Kind.BORE, Kind.DRILL):
+                zone = step.feature.tolerance.zone if step.feature.tolerance is not None else None
+                found = gauges_for_plain(step.limits, f"{step.diameter.label} {zone}" if zone else step.diameter.label)
+            else:
+                found = ()
+            for gauge in found:
+                if hole.type.letter not in letters[gauge]:
+                    letters[gauge].append(hole.type.letter)
+    return tuple(GaugeNeed(gauge, tuple(types)) for gauge, types in letters.items())
+
+
+def _place_notes(holes: Iterable[PlannedHole]) -> tuple[Note, ...]:
+    unplaced = sum(hole.type.quantity - sum(len(m.places_mm) for m in hole.type.members) for hole in holes)
+    if not unplaced:
+        return ()
+    message = f"{unplaced} holes have no X and Y: their moves are counted at a flat 1.5 s each."
+    return (Note("PLACES-MISSING", Severity.TOLD, message),)
