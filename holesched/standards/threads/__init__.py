@@ -25,6 +25,8 @@ __all__ = [
     "ThreadStandard",
     "complete",
     "geometry",
+    "recognise",
+    "standard",
 ]
 
 
@@ -34,6 +36,19 @@ def standard(key: str) -> ThreadStandard:
         if candidate.key == key:
             return candidate
     raise KeyError(key)
+
+
+def recognise(text: str, position: int, default_unit: str) -> tuple[ThreadCall, int] | None:
+    """The thread whose designation starts at `position` of normalised callout text, and where it ends; None: there is none.
+
+    The first standard of the register whose pattern matches reads it. `default_unit` is "mm" or "in". Nothing is judged
+    here: a doubtful size or pitch is read as it stands, and `complete` answers for it.
+    """
+    for candidate in STANDARDS:
+        match = candidate.designation.match(text, position)
+        if match is not None:
+            return candidate.read(match, default_unit), match.end()
+    return None
 
 
 @cache
