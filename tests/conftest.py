@@ -1,0 +1,11 @@
+"""Settings of every test: hypothesis is repeatable in continuous integration."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import settings
+
+settings.register_profile("ci", derandomize=True, deadline=None)
+settings.register_profile("hand", deadline=None)
+settings.load_profile("ci" if os.environ.get("CI") else "hand")
