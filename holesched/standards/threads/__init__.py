@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from holesched.standards.threads import iso_metric
 from holesched.standards.threads.base import (
     Answer,
     Supplied,
@@ -13,7 +14,7 @@ from holesched.standards.threads.base import (
     ThreadStandard,
 )
 
-STANDARDS: tuple[ThreadStandard, ...] = ()
+STANDARDS: tuple[ThreadStandard, ...] = (iso_metric.STANDARD,)
 
 __all__ = [
     "STANDARDS",

@@ -34,6 +34,8 @@ class ThreadCall:
     gauging: str | None = None
     starts: int = 1
     lead_mm: float | None = None
+    engagement: str = ""
+    """ISO 965-1 engagement group as written: S, N or L; "" when it is not (then N)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +58,14 @@ class ThreadSpec:
     thread_class: str
     left_hand: bool = False
     starts: int = 1
+    engagement: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Supplied:
     """What a standard supplies where the callout is silent: an assumption to be initialled, never a question.
 
-    `code` is stable: THREAD-PITCH-ASSUMED, THREAD-CLASS-ASSUMED, THREAD-SERIES-ASSUMED.
+    `code` is stable: THREAD-PITCH-ASSUMED, THREAD-CLASS-ASSUMED, THREAD-SERIES-ASSUMED, THREAD-LENGTH-ASSUMED.
     """
 
     code: str

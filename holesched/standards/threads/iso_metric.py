@@ -1,0 +1,280 @@
+"""ISO metric threads: M, coarse (ISO 261), fine and constant pitch, and MJ (ISO 5855); classes of ISO 965-1.
+
+Written M8, M8x1.25, M8x1.25-6H, M10x1-6H-LH, MJ6x1-4H5H, M16xPh3P1.5-6H. A number after the x is a pitch when ISO 261
+lists it for the diameter, and a thread length when it can be no pitch but can be a length (M12x16, ISO 6410-1).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from holesched.notes import Cite, Standing
+from holesched.standards import iso261, iso965
+from holesched.standards.sizes import Limits, Size
+from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.tables import table
+
+KEY = "iso-metric"
+CLASSES = "4H 5H 6H 7H 8H 5G 6G 7G, or split as in 4H5H"
+LONGEST = 8.0
+"""Lengths above so many diameters are taken for a slip of the pen. Common practice, no source."""
+
+_NUMBER = r"\d+(?:[.,]\d+)?"
+_COUNT = r"\s?(?:°|X\b|PL\b|PLCS|PLACES|HOLES|OFF\b)"
+_DEPTH = r"(?:[3-9]|\d{2,})(?:[.,]\d+)?\s?(?:DEEP|DP|TIEF|LG|LONG|FULL)\b(?!\s?[\d.])"
+"""A number with its own depth word is left to the callout grammar: M12 x 16 DEEP, but not M8x1.25 DP 15."""
+_DESIGNATION = re.compile(
+    rf"""
+    (?<![A-WYZa-wyz0-9])
+    (?>
+        (?:M(?P<form>[JF]?)\s?|m(?P<form_small>[jf]?))
+        (?P<diameter>\d{{1,3}}(?:[.,]\d{{1,2}})?)
+        (?![.,]?\d) (?![OolI](?![A-Za-z])) (?!\s?[xX]\s?[OolI])
+        (?:
+            \s?[xX]\s?Ph\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?(?P<start_pitch>{_NUMBER})
+            (?:\s?\((?:\d|two|three|four)\s?starts?\))?
+          | \s?[xX]\s?(?!{_DEPTH})(?P<pitch>{_NUMBER})(?![.,]?\d)(?!{_COUNT})
+            (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
+          | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
+          | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
+        )?
+        (?P<left_first>(?:\s?-\s?|\s)LH\b)?
+        (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?![A-Za-z0-9]))?
+        (?:\s?-\s?(?P<engagement>[SNL])(?![A-Za-z0-9]))?
+        (?P<left_last>(?:\s?-\s?|\s)LH\b)?
+        (?:\s?\((?P<gauging>2[123]A?)\))?
+    )
+    (?!\s?-?\s?(?:STI|EG)\b)
+    """,
+    re.VERBOSE,
+)
+
+
+def _number(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def _is_length(size: iso261.MetricSize, number: float) -> bool:
+    """Whether a number after the x that ISO 261 does not list as a pitch can only be a thread length.
+
+    Half a diameter to eight diameters, but never a number of the pitch series shorter than a diameter (M8x1.5, M12x6).
+    """
+    if number in size.pitches_mm or number <= max(size.pitches_mm):
+        return False
+    diameters = number / size.diameter_mm
+    in_pitch_series = iso965.minor_grades(number) != ()
+    return (1.0 if in_pitch_series else 0.5) <= diameters <= LONGEST
+
+
+class IsoMetric:
+    """ISO general-purpose metric threads and the aerospace form MJ."""
+
+    key = KEY
+    title = "ISO metric"
+    designation = _DESIGNATION
+
+    def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
+        """The call as written; a number that can only be a length is taken out of the place of the pitch."""
+        diameter_mm = _number(match["diameter"])
+        form = (match["form"] or match["form_small"] or "").upper()
+        written = match["pitch"] or match["dash_pitch"] or match["space_pitch"]
+        pitch_mm = _number(written) if written else None
+        length_mm = _number(match["length"]) if match["length"] else None
+        size = iso261.sizes().get(diameter_mm)
+        if match["pitch"] and pitch_mm and length_mm is None and size is not None and _is_length(size, pitch_mm):
+            pitch_mm, length_mm = None, pitch_mm
+        lead_mm, starts = None, 1
+        if match["lead"]:
+            lead_mm, pitch_mm = _number(match["lead"]), _number(match["start_pitch"])
+            starts = round(lead_mm / pitch_mm) if pitch_mm else 0
+            starts = starts if abs(starts * (pitch_mm or 0) - lead_mm) < 1e-6 else 0
+        return ThreadCall(
+            standard=KEY,
+            nominal=Size(diameter_mm, f"M{diameter_mm:g}"),
+            series=f"M{form}",
+            pitch_mm=pitch_mm,
+            thread_class=match["class"],
+            left_hand=bool(match["left_first"] or match["left_last"]),
+            length_mm=length_mm,
+            gauging=match["gauging"],
+            starts=starts,
+            lead_mm=lead_mm,
+            engagement=match["engagement"] or "",
+        )
+
+    def complete(self, call: ThreadCall) -> Answer:
+        """Size and pitch checked against ISO 261, class supplied by ISO 965-1 or ISO 5855-2 when it is not written."""
+        size = iso261.sizes().get(call.nominal.mm)
+        if size is None:
+            return _no_such_diameter(call.nominal.mm)
+        answer = _pitch(call, size)
+        if answer.spec is None:
+            return answer
+        return _with_class(call, answer, answer.spec)
+
+    def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
+        """Limits by ISO 965-1. Raises KeyError for a thread `complete` never gave."""
+        tolerance = iso965.thread_class(spec.thread_class)
+        if tolerance is None:
+            raise KeyError(spec.designation)
+        j_form = spec.series == "MJ"
+        limits = iso965.metric_limits(spec.nominal.mm, spec.pitch_mm, tolerance, j_form)
+        notes: list[str] = []
+        if not limits.tabulated:
+            notes.append(
+                f"ISO 965-1 tabulates no pitch diameter tolerance for {spec.name}; computed by its formula, rounded to R40."
+            )
+        if j_form:
+            notes.append("MJ: minor diameter D - 0.9743 P and the tolerances of ISO 965-1, keyed from memory of ISO 5855-1.")
+        if spec.starts > 1:
+            notes.append(f"{spec.starts} starts: pitch diameter tolerance is that of a single start.")
+        tables = ["thread_iso965_td1.csv", "thread_iso965_td2.csv"]
+        if tolerance.position == "G":
+            tables.append("thread_iso965_ei_g.csv")
+        form = Cite("ISO 5855-1", "1999", "", Standing.FROM_MEMORY) if j_form else Cite("ISO 724", "1993")
+        return ThreadGeometry(
+            spec=spec,
+            basic_major_mm=spec.nominal.mm,
+            basic_pitch_mm=limits.basic_pitch_mm,
+            basic_minor_mm=limits.basic_minor_mm,
+            major=Limits(limits.major_min_mm, None),
+            pitch=Limits(*limits.pitch_mm),
+            minor=Limits(*limits.minor_mm),
+            cites=(form, *(table(name).cite() for name in tables)),
+            profile="J" if j_form else "60deg",
+            notes=tuple(notes),
+        )
+
+
+def _no_such_diameter(diameter_mm: float) -> Answer:
+    near = " or ".join(f"M{size.diameter_mm:g}" for size in iso261.neighbours(diameter_mm))
+    suggestion = f"{near}? or a plain hole of diameter {diameter_mm:g} mm?"
+    drilled = iso261.drilled_for(diameter_mm)
+    if drilled is not None:
+        thread = f"M{drilled.diameter_mm:g}"
+        suggestion = (
+            f"{thread}, whose tap drill is about {diameter_mm:g} mm? or a plain hole of diameter {diameter_mm:g} mm?"
+        )
+    return Answer(None, problem=f"ISO 261 lists no thread M{diameter_mm:g}", suggestion=suggestion)
+
+
+def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
+    """The spec without its class, or what is wrong with the pitch."""
+    letters = "MJ" if call.series == "MJ" else "M"
+    thread = f"{letters}{size.diameter_mm:g}"
+    supplied: list[Supplied] = []
+    questions: list[tuple[str, str, str]] = []
+    pitch_mm = call.pitch_mm
+    if pitch_mm is None:
+        if call.series == "MF" or size.coarse_mm is None:
+            what = "a fine thread" if call.series == "MF" else f"{thread}, which has no coarse pitch,"
+            return Answer(None, problem=f"{what} needs its pitch", suggestion=f"{size.listed(letters)}?")
+        pitch_mm = size.coarse_mm
+        supplied.append(Supplied("THREAD-PITCH-ASSUMED", f"{thread}: coarse pitch {pitch_mm:g} mm", iso261.cite()))
+        if call.length_mm is not None:
+            supplied.append(
+                Supplied(
+                    "THREAD-LENGTH-ASSUMED",
+                    f"{thread}x{call.length_mm:g}: {call.length_mm:g} mm is the thread length, as it can be no pitch",
+                    Cite("ISO 6410-1", "1993", "simplified dimensioning", Standing.FROM_MEMORY),
+                )
+            )
+    elif pitch_mm not in size.pitches_mm:
+        if not size.may_be_finer(pitch_mm):
+            return _no_such_pitch(thread, pitch_mm, size, letters)
+        questions.append(
+            (
+                "THREAD-PITCH-SPECIAL",
+                f"{thread}x{pitch_mm:g} is finer than the pitches ISO 261 lists for {thread}",
+                f"Confirm, or {size.listed(letters)}? Special tap and gauges.",
+            )
+        )
+    if call.starts == 0 and call.lead_mm is not None:
+        problem = f"lead {call.lead_mm:g} mm is no multiple of pitch {pitch_mm:g} mm"
+        return Answer(None, problem=problem, suggestion=f"Single start: {thread}x{pitch_mm:g}?")
+    if call.starts > 1:
+        problem = f"{call.starts} starts: ISO 965-1 gives the limits of a single start"
+        questions.append(("THREAD-MULTI-START", problem, "Confirm starts and limits; special tap and gauges."))
+    if not size.preferred:
+        near = " or ".join(f"M{other.diameter_mm:g}" for other in iso261.neighbours(size.diameter_mm))
+        edition = "third choice" if size.choice == "3" else "second or third choice, by edition,"
+        questions.append(
+            ("THREAD-THIRD-CHOICE", f"{thread} is a size of {edition} in ISO 261", f"Confirm, or {near}? Taps may be rare.")
+        )
+    if size.note and size.note.startswith(f"{pitch_mm:g} is"):
+        questions.append(("THREAD-PITCH-RESERVED", f"{thread}: {size.note} (ISO 261)", "Confirm the pitch."))
+    written = f"{pitch_mm:g}" if call.starts == 1 else f"Ph{pitch_mm * call.starts:g}P{pitch_mm:g}"
+    name = f"{thread}x{written}"
+    coarse = pitch_mm == size.coarse_mm and call.starts == 1
+    spec = ThreadSpec(
+        standard=KEY,
+        series="MJ" if letters == "MJ" else ("M" if coarse else "MF"),
+        name=name,
+        designation=name,
+        nominal=Size(size.diameter_mm, thread),
+        pitch_mm=pitch_mm,
+        tpi=None,
+        thread_class="",
+        left_hand=call.left_hand,
+        starts=call.starts,
+        engagement=call.engagement,
+    )
+    return Answer(spec, tuple(supplied), questions=tuple(questions))
+
+
+def _no_such_pitch(thread: str, pitch_mm: float, size: iso261.MetricSize, letters: str) -> Answer:
+    problem = f"ISO 261 lists no pitch of {pitch_mm:g} mm for {thread}"
+    suggestion = f"{size.listed(letters)}?"
+    shifted = next((p for p in (pitch_mm / 100, pitch_mm / 10) if round(p, 4) in size.pitches_mm), None)
+    if pitch_mm > LONGEST * size.diameter_mm:
+        problem += f", and as a thread length it would be {pitch_mm / size.diameter_mm:.0f} diameters"
+        if shifted is not None:
+            suggestion = f"{thread}x{shifted:g}, with the decimal point lost? {suggestion}"
+    elif pitch_mm > max(size.pitches_mm) and pitch_mm > size.diameter_mm / 4:
+        suggestion += f" If {pitch_mm:g} mm is the thread depth, write it as a depth."
+    return Answer(None, problem=problem, suggestion=suggestion)
+
+
+def _default_class(spec: ThreadSpec) -> tuple[str, Cite]:
+    """What the standard supplies when no class is written, and where it says so (both clauses from memory)."""
+    if spec.series == "MJ":
+        text = "4H6H" if spec.nominal.mm <= 5 else "4H5H"
+        return text, Cite("ISO 5855-2", "1999", "", Standing.FROM_MEMORY)
+    cite = Cite("ISO 965-1", "2013", "designation", Standing.FROM_MEMORY)
+    if spec.pitch_mm == 0.2:
+        return "4H", cite
+    if spec.engagement in ("S", "L"):
+        return {"S": "5H", "L": "7H"}[spec.engagement], cite
+    return ("5H" if spec.nominal.mm <= 1.4 else "6H"), cite
+
+
+def _with_class(call: ThreadCall, answer: Answer, spec: ThreadSpec) -> Answer:
+    text, supplied = call.thread_class, answer.supplied
+    default, cite = _default_class(spec)
+    if text is None:
+        text = default
+        supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{spec.name}: class {text}", cite))
+    tolerance = iso965.thread_class(text)
+    if tolerance is None:
+        external = any(letter in "efgh" for letter in text)
+        problem = f"{text} is a class of external threads" if external else f"{text} is no class of ISO 965-1 here"
+        internal = re.sub("[efgh]", lambda letter: "G" if letter[0] != "h" else "H", text) if external else default
+        suggestion = f"A tapped hole needs {CLASSES}: {spec.name}-{internal}?"
+        if external and internal != default:
+            suggestion = f"A tapped hole needs {CLASSES}: {spec.name}-{default} or {spec.name}-{internal}?"
+        return Answer(None, problem=problem, suggestion=suggestion)
+    if tolerance.pitch_grade not in (grades := iso965.grades(spec.nominal.mm, spec.pitch_mm)) or (
+        tolerance.minor_grade not in grades
+    ):
+        given = " ".join(f"{grade}{tolerance.position}" for grade in grades)
+        problem = f"ISO 965-1 gives no class {text} at pitch {spec.pitch_mm:g} mm"
+        return Answer(None, problem=problem, suggestion=f"{spec.name}-{default}? The standard gives {given}.")
+    designation = f"{spec.name}-{tolerance}"
+    designation += f"-{spec.engagement}" if spec.engagement else ""
+    designation += "-LH" if spec.left_hand else ""
+    complete = replace(spec, designation=designation, thread_class=str(tolerance))
+    return Answer(complete, supplied, questions=answer.questions)
+
+
+STANDARD = IsoMetric()
