@@ -1,16 +1,32 @@
-"""Gauges that prove a hole (thin start: the plug's nominal limits, without gauge maker's tolerance)."""
+"""Gauges that prove a hole: which plugs, their limit sizes, and how each is used.
+
+Thread plugs check the pitch diameter; a go thread plug never shows the minor diameter, so plain plugs stand beside it.
+Maker's tolerances are given where a table of ours has them, from memory and marked so; otherwise None.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
-from holesched.notes import Cite
+from holesched.notes import COMMON_PRACTICE, Cite, Standing
+from holesched.standards.sizes import Limits
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.tables import table
+from holesched.units import MM_PER_INCH
+
+GO_THREAD = "go thread plug"
+NOT_GO_THREAD = "not-go thread plug"
+GO_PLAIN = "go plain plug"
+NOT_GO_PLAIN = "not-go plain plug"
+TAPER_THREAD = "taper thread plug"
 
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """One gauge: `kind` ("go thread plug", "not-go thread plug", "go plain plug", "not-go plain plug"), what it is for
-    ("M8x1.25-6H"), and the size it checks in mm (pitch diameter for thread plugs, diameter for plain ones)."""
+    """One gauge: `kind` ("go thread plug", "not-go thread plug", "go plain plug", "not-go plain plug", "taper thread plug"),
+    what it is for ("M8x1.25-6H"), and the size it checks in mm (pitch diameter for thread plugs, diameter for plain ones).
+    """
 
     kind: str
     designation: str
@@ -20,3 +36,152 @@ class Gauge:
     """Smallest and largest size of the gauge itself, where a standard gives them."""
     how: str = ""
     """How it is used, in one sentence."""
+    worn_mm: float | None = None
+    """Size below which a used go gauge is taken out of use, where a standard gives it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    """How one family's thread gauges are used, and the standard that says so."""
+
+    cite: Cite
+    go: str
+    not_go: str
+
+
+_ISO_RULE = _Rule(
+    Cite("ISO 1502", "1996", "use of go and not-go thread plugs", Standing.FROM_MEMORY),
+    "must screw in by hand, without force, over the whole length of thread",
+    "must not enter by more than two turns from either end",
+)
+_B12_RULE = _Rule(
+    Cite("ASME B1.2", "1983", "use of GO and NOT GO (HI) thread plugs", Standing.FROM_MEMORY),
+    "must screw in freely by hand over the whole length of thread",
+    "may enter by up to three turns at either end, and must be tight by the third",
+)
+_OTHER_RULE = _Rule(
+    COMMON_PRACTICE,
+    "must screw in by hand over the whole length of thread",
+    "must not enter by more than two turns",
+)
+_PIPE_RULES = {
+    "NPT": (
+        Cite("ASME B1.20.1", "2013", "L1 taper thread plug", Standing.FROM_MEMORY),
+        "L1 plug, screwed in by hand: its gauging notch stands level with the face, one turn either way",
+    ),
+    "NPTF": (
+        Cite("ASME B1.20.5", "1991", "L1 and L3 taper thread plugs, plain crest-check plug", Standing.FROM_MEMORY),
+        "L1 plug by hand, notch level with the face within one turn; L3 plug and crest-check plug must agree with it",
+    ),
+    "Rc": (
+        Cite("ISO 7-2", "2000", "taper thread plug gauge", Standing.FROM_MEMORY),
+        "taper plug, screwed in by hand: the face lies between the gauge's two steps",
+    ),
+}
+_METRIC_SERIES = ("M", "MF", "MJ", "STI-M")
+_UNIFIED_PREFIXES = ("UN", "STI-UN")
+
+
+def _rule(series: str) -> _Rule:
+    if series in _METRIC_SERIES:
+        return _ISO_RULE
+    return _B12_RULE if series.startswith(_UNIFIED_PREFIXES) else _OTHER_RULE
+
+
+def _iso_thread_tolerance(pitch: Limits) -> tuple[tuple[float, float], float, tuple[float, float]] | None:
+    """ISO 1502 go plug limits, go wear limit and not-go plug limits in mm; None outside the table.
+
+    Go: D2 min + Z_PL +- T_PL / 2, worn at D2 min + Z_PL - W_GO. Not-go: D2 max + T_PL / 2 +- T_PL / 2.
+    """
+    if pitch.max_mm is None:
+        return None
+    width_um = round((pitch.max_mm - pitch.min_mm) * 1000, 3)
+    for row in table("gauge_thread_iso1502.csv").rows:
+        if float(row["over_um"]) < width_um <= float(row["up_to_um"]):
+            half_mm, shift_mm = float(row["t_pl_um"]) / 2000, float(row["z_pl_um"]) / 1000
+            middle_mm = pitch.min_mm + shift_mm
+            go = (round(middle_mm - half_mm, 6), round(middle_mm + half_mm, 6))
+            worn_mm = round(middle_mm - float(row["w_go_um"]) / 1000, 6)
+            return go, worn_mm, (round(pitch.max_mm, 6), round(pitch.max_mm + 2 * half_mm, 6))
+    return None
+
+
+def _b12_thread_tolerance_mm(tpi: float | None, major_mm: float) -> float | None:
+    """ASME B1.2 X tolerance on the pitch diameter in mm; None outside the table."""
+    major_in = major_mm / MM_PER_INCH
+    for row in table("gauge_thread_b12.csv").rows:
+        if tpi is not None and float(row["tpi"]) == tpi and major_in <= 4:
+            printed = row["to_1_5_in" if major_in <= 1.5 else "to_4_in"]
+            return float(printed) * MM_PER_INCH if printed else None
+    return None
+
+
+def _plain_tolerance_mm(size_mm: float) -> float | None:
+    """Class Z tolerance of a plain plug in mm; None outside the table."""
+    for row in table("gauge_plain_z.csv").rows:
+        if float(row["over_in"]) < size_mm / MM_PER_INCH <= float(row["up_to_in"]):
+            return float(row["tolerance_in"]) * MM_PER_INCH
+    return None
+
+
+def _plain_pair(limits: Limits, designation: str, what: str, source: Cite, maker: bool) -> tuple[Gauge, ...]:
+    """Go and not-go plain plugs for a diameter; `maker`: give the class Z tolerance, inward at both ends."""
+
+    def plug(kind: str, size_mm: float, sign: int, how: str) -> Gauge:
+        width = _plain_tolerance_mm(size_mm) if maker else None
+        edge = None if width is None else round(size_mm + sign * width, 6)
+        tolerance = None if edge is None else (min(size_mm, edge), max(size_mm, edge))
+        return Gauge(kind, designation, size_mm, source, tolerance, how + ("; gauge of class Z" if tolerance else ""))
+
+    go = plug(GO_PLAIN, limits.min_mm, 1, f"must go through the {what} by hand")
+    if limits.max_mm is None:
+        return (go,)
+    return go, plug(NOT_GO_PLAIN, limits.max_mm, -1, f"must not enter the {what}")
+
+
+def _taper_gauges(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
+    """The L1 plug of a taper pipe thread; its depth, not a diameter, is what is judged."""
+    series = geometry.spec.series
+    source, how = _PIPE_RULES.get(
+        series, (COMMON_PRACTICE, "taper thread plug by hand: level with the face within one turn")
+    )
+    size_mm = geometry.basic_pitch_mm
+    return (Gauge(TAPER_THREAD, geometry.spec.designation, size_mm, source, None, how + _hand(geometry)),)
+
+
+def _hand(geometry: ThreadGeometry) -> str:
+    return "; left-hand gauge" if geometry.spec.left_hand else ""
+
+
+@cache
+def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
+    """The gauges that prove a thread: go and not-go thread plugs and plain plugs for the minor diameter; for a taper thread
+    its L1 plug.
+
+    Sizes in mm. Not-go use follows ASME B1.2 (may enter up to three turns) or ISO 1502 (not more than two), each stated on
+    the gauge, both from memory. An insert's tapped hole (series STI-...) has its own gauges, named so.
+    """
+    if geometry.taper:
+        return _taper_gauges(geometry)
+    spec, rule = geometry.spec, _rule(geometry.spec.series)
+    insert = "; gauge of the tapped hole for the insert, not of the screw" if spec.series.startswith("STI-") else ""
+    end = insert + _hand(geometry)
+    go_limits, worn, not_go_limits = None, None, None
+    if rule is _ISO_RULE and (found := _iso_thread_tolerance(geometry.pitch)):
+        go_limits, worn, not_go_limits = found
+    elif rule is _B12_RULE and (width := _b12_thread_tolerance_mm(spec.tpi, geometry.basic_major_mm)):
+        go_limits = (geometry.pitch.min_mm, round(geometry.pitch.min_mm + width, 6))
+        if geometry.pitch.max_mm is not None:
+            not_go_limits = (round(geometry.pitch.max_mm - width, 6), geometry.pitch.max_mm)
+    gauges = [Gauge(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, go_limits, rule.go + end, worn)]
+    if geometry.pitch.max_mm is not None:
+        size_mm = geometry.pitch.max_mm
+        gauges.append(Gauge(NOT_GO_THREAD, spec.designation, size_mm, rule.cite, not_go_limits, rule.not_go + end))
+    source = geometry.cites[0] if geometry.cites else COMMON_PRACTICE
+    return (*gauges, *_plain_pair(geometry.minor, spec.designation, "minor diameter", source, rule is _B12_RULE))
+
+
+def gauges_for_plain(limits: Limits, designation: str, source: Cite = COMMON_PRACTICE) -> tuple[Gauge, ...]:
+    """Go and not-go plain plugs for a reamed or bored hole of those limits (mm); `designation` is what the drawing says
+    ("10 H7"), `source` where the limits come from. Gauge tolerances are left to the gauge's maker: None."""
+    return _plain_pair(limits, designation, "hole", source, maker=False)

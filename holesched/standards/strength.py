@@ -1,0 +1,155 @@
+"""Strength of a tapped hole: shear areas of both threads and the least length of engagement.
+
+FED-STD-H28/2 and Machinery's Handbook, "Formulas for Stress Areas and Lengths of Engagement of Screw Threads", both from
+memory; 60 degree threads. The aim is that the screw breaks before a thread strips. Any one unit of length will do; here mm.
+The formulas are for static load and parallel threads; they replace no designer's proof.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi, sqrt, tan
+
+from holesched.notes import Cite, Standing
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.tables import table
+from holesched.units import MM_PER_INCH
+
+CITE = Cite("FED-STD-H28/2", "", "stress areas and lengths of engagement (as in Machinery's Handbook)", Standing.FROM_MEMORY)
+STRESS_AREA_CITE = Cite("ISO 898-1", "", "nominal stress area, pi/4 (d - 0.9382 P)^2", Standing.FROM_MEMORY)
+SHEAR_TO_TENSILE = 0.6
+"""Shear over tensile strength of ductile steel; common practice, no source. Give a material's own where it is known."""
+
+_TAN_30 = tan(pi / 6)
+
+
+@dataclass(frozen=True, slots=True)
+class Screw:
+    """A screw's thread, in mm: smallest major and smallest pitch diameter of its class, and its pitch."""
+
+    major_min_mm: float
+    pitch_min_mm: float
+    pitch_mm: float
+    stress_area_mm2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Engagement:
+    """What length of thread a screw needs in a workpiece.
+
+    `least_mm` makes the screw break first; `governed_by` is "screw thread" or "tapped thread", the one that would strip.
+    `strength_ratio` is J: above 1 the tapped thread is the weaker. `screw_load_n` is the screw's breaking load.
+    """
+
+    least_mm: float
+    governed_by: str
+    strength_ratio: float
+    screw_load_n: float
+    cite: Cite
+
+
+def stress_area_mm2(nominal_mm: float, pitch_mm: float) -> float:
+    """Nominal tensile stress area of a metric screw: pi/4 (d - 0.9382 P)^2, in mm2. ISO 898-1.
+
+    Inch screws have a slightly smaller one by their own standard: `stress_area_inch_mm2`.
+    """
+    return pi / 4 * (nominal_mm - 0.9382 * pitch_mm) ** 2
+
+
+def stress_area_inch_mm2(nominal_mm: float, tpi: float) -> float:
+    """Tensile stress area of an inch screw: 0.7854 (D - 0.9743/n)^2 square inches, in mm2. ASME B1.1, Appendix B."""
+    return pi / 4 * (nominal_mm - 0.9743 * MM_PER_INCH / tpi) ** 2
+
+
+def screw_6g(nominal_mm: float, pitch_mm: float) -> Screw:
+    """An ISO metric screw of class 6g by the formulas of ISO 965-1, from memory, without the tables' rounding.
+
+    es = -(15 + 11 P), Td = 180 P^(2/3) - 3.15/sqrt(P), Td2 = 90 P^0.4 d^0.1 (micrometres; d here the screw's own diameter
+    instead of its step's mean, which moves Td2 by some 3 %).
+    """
+    allowance_mm = (15 + 11 * pitch_mm) / 1000
+    major_tolerance_mm = (180 * pitch_mm ** (2 / 3) - 3.15 / sqrt(pitch_mm)) / 1000
+    pitch_tolerance_mm = 90 * pitch_mm**0.4 * nominal_mm**0.1 / 1000
+    return Screw(
+        nominal_mm - allowance_mm - major_tolerance_mm,
+        nominal_mm - 3 * sqrt(3) / 8 * pitch_mm - allowance_mm - pitch_tolerance_mm,
+        pitch_mm,
+        stress_area_mm2(nominal_mm, pitch_mm),
+    )
+
+
+def screw_2a(nominal_mm: float, tpi: float) -> Screw:
+    """A unified screw of class 2A by the formulas of ASME B1.1, from memory, engagement equal to its diameter.
+
+    Td2 = 0.0015 (D^(1/3) + LE^(1/2)) + 0.015 P^(2/3), allowance 0.3 Td2, Td = 0.060 P^(2/3) (inch), unrounded.
+    """
+    diameter, pitch = nominal_mm / MM_PER_INCH, 1 / tpi
+    pitch_tolerance = 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(diameter) + 0.015 * pitch ** (2 / 3)
+    allowance = 0.3 * pitch_tolerance
+    return Screw(
+        (diameter - allowance - 0.060 * pitch ** (2 / 3)) * MM_PER_INCH,
+        (diameter - 3 * sqrt(3) / 8 * pitch - allowance - pitch_tolerance) * MM_PER_INCH,
+        pitch * MM_PER_INCH,
+        stress_area_inch_mm2(nominal_mm, tpi),
+    )
+
+
+def screw_shear_area_mm2(screw: Screw, minor_max_mm: float, engagement_mm: float) -> float:
+    """Shear area of the screw's thread: As = pi Le/P Kn_max [P/2 + (Es_min - Kn_max) tan 30], in mm2.
+
+    FED-STD-H28/2; Kn_max is the tapped hole's largest minor diameter, Es_min the screw's smallest pitch diameter.
+    """
+    width_mm = screw.pitch_mm / 2 + _TAN_30 * (screw.pitch_min_mm - minor_max_mm)
+    return pi * engagement_mm / screw.pitch_mm * minor_max_mm * width_mm
+
+
+def tapped_shear_area_mm2(screw: Screw, pitch_max_mm: float, engagement_mm: float) -> float:
+    """Shear area of the tapped thread: An = pi Le/P Ds_min [P/2 + (Ds_min - En_max) tan 30], in mm2.
+
+    FED-STD-H28/2; Ds_min is the screw's smallest major diameter, En_max the tapped thread's largest pitch diameter.
+    """
+    width_mm = screw.pitch_mm / 2 + _TAN_30 * (screw.major_min_mm - pitch_max_mm)
+    return pi * engagement_mm / screw.pitch_mm * screw.major_min_mm * width_mm
+
+
+def screw_tensile_mpa(grade: str, nominal_mm: float) -> float:
+    """Least tensile strength of a screw's grade ("8.8", "A2-70", "SAE 5", "A574") in MPa, from memory.
+
+    Raises KeyError for a grade the table does not have for that diameter.
+    """
+    for row in table("screw_grades.csv").rows:
+        if row["grade"] == grade and float(row["over_mm"]) < nominal_mm <= float(row["up_to_mm"]):
+            return float(row["tensile_mpa"])
+    raise KeyError(f"No tensile strength is known for a screw of grade {grade} and {nominal_mm:g} mm.")
+
+
+def least_engagement(
+    geometry: ThreadGeometry,
+    screw: Screw,
+    screw_tensile: float,
+    work_tensile: float,
+    work_shear_ratio: float = SHEAR_TO_TENSILE,
+) -> Engagement:
+    """The least length of engagement at which the screw breaks before a thread strips, in mm.
+
+    FED-STD-H28/2: the screw's shear area is made twice its stress area (Le = 2 At over the screw's shear area per mm); if
+    the tapped thread is weaker, J = As Rm_screw x 0.6 / (An Rm_work x ratio) is above 1 and Le is multiplied by J.
+    Strengths are tensile, in MPa; the work's shear strength is `work_shear_ratio` of its own. Raises ValueError for a taper
+    thread, one without upper limits, or strengths that are not positive.
+    """
+    minor_max_mm, pitch_max_mm = geometry.minor.max_mm, geometry.pitch.max_mm
+    if geometry.taper or minor_max_mm is None or pitch_max_mm is None:
+        raise ValueError(f"No length of engagement is computed for {geometry.spec.designation}.")
+    if min(screw_tensile, work_tensile, work_shear_ratio) <= 0:
+        raise ValueError("Strengths are more than nothing.")
+    screw_area_mm = screw_shear_area_mm2(screw, minor_max_mm, 1.0)
+    tapped_area_mm = tapped_shear_area_mm2(screw, pitch_max_mm, 1.0)
+    equal_mm = 2 * screw.stress_area_mm2 / screw_area_mm
+    ratio = screw_area_mm * screw_tensile * SHEAR_TO_TENSILE / (tapped_area_mm * work_tensile * work_shear_ratio)
+    return Engagement(
+        equal_mm * max(ratio, 1.0),
+        "tapped thread" if ratio > 1 else "screw thread",
+        ratio,
+        screw.stress_area_mm2 * screw_tensile,
+        CITE,
+    )
