@@ -27,8 +27,8 @@ def test_names_of_one_steel_find_one_material(names: str) -> None:
 
 
 # E140 is approximate by its own words, and the two prints read differ from each other: 285 and 290 HB at 30 HRC, 495 and 477
-# at 50, 614 at 58 and 613 at 60 (one of them used the steel ball). 60 HRC is given as 613 HB in one print, where the other has
-# 58 HRC: two and a half numbers there; one and a half elsewhere. 225 HB at 20 HRC is rounded (E140: 226), below our first row.
+# at 50, 614 at 58 and 613 at 60 (one of them used the steel ball). Therefore two and a half Rockwell numbers at 60, and one
+# and a half elsewhere. 225 HB at 20 HRC is rounded (E140: 226), below our first row.
 @pytest.mark.parametrize("row", _rows("hardness_conversion.csv"), ids=lambda row: f"{row['hrc']}HRC-{row['hb']}HB")
 def test_hardness_conversion_is_near_the_prints(row: dict[str, str]) -> None:
     hrc, hb = float(row["hrc"]), float(row["hb"])
