@@ -1,0 +1,168 @@
+"""Acme threads, general purpose and centralizing (ASME B1.5), 29 degrees."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from functools import cache
+
+from holesched.notes import Cite, Standing
+from holesched.standards.sizes import Limits
+from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.tables import table
+
+COARSEST_FINE = 10
+"""Threads per inch up to which the wide major diameter allowance (and tolerance) of 0.020 in holds; above: 0.010 in."""
+MOST_TPI = 16
+
+_CLASS = r"(?P<class{0}>[2-6][GC])"
+_DESIGNATION = rf"""
+    {inch.START}(?P<size>{inch.INCH}){inch.MARK}
+    (?: {inch.SEPARATOR}(?P<pitch>0?\.\d+)P(?:{inch.SEPARATOR}(?P<lead>0?\.\d+)L)?
+      | {inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?|\d+[ ]1/2) )?
+    (?:[ ]?-[ ]?|[ ])?
+    (?: ACME (?:(?:[ ]?-[ ]?|[ ]){_CLASS.format("")}(?![A-Za-z0-9]))? | {_CLASS.format("_first")}(?:[ ]?-[ ]?|[ ])ACME )
+    {inch.HAND} (?:[ ,-]{{0,3}}(?P<starts>[2-9])[ -]?STARTS?\b)? (?![A-Za-z0-9])
+"""
+
+
+@cache
+def sizes() -> Mapping[str, float]:
+    """Threads per inch of the standard series, by size."""
+    return {row["size"]: float(row["threads_per_inch"]) for row in table("thread_acme_sizes.csv").rows}
+
+
+@cache
+def _class(name: str) -> Mapping[str, str]:
+    for row in table("thread_acme_tolerances.csv").rows:
+        if row["class"] == name:
+            return row
+    raise KeyError(name)
+
+
+def pitch_tolerance_in(diameter_in: float, pitch_in: float, thread_class: str) -> float:
+    """a sqrt(P) + b sqrt(D) for the class, inches, rounded to 0.0001 (ASME B1.5, clause 2.12). Raises KeyError."""
+    row = _class(thread_class)
+    by_pitch = float(row["pitch_factor"]) * math.sqrt(pitch_in)
+    by_diameter = float(row["diameter_factor"]) * math.sqrt(diameter_in)
+    return round(round(by_pitch, 5) + round(by_diameter, 5), 4)
+
+
+def major_limits_in(diameter_in: float, tpi: float, thread_class: str) -> tuple[float, float]:
+    """Smallest and largest major diameter of the internal thread, inches (ASME B1.5, clauses 2.5, 2.16, 3.16)."""
+    if thread_class.endswith("G"):
+        step = 0.020 if tpi <= COARSEST_FINE else 0.010
+        return round(diameter_in + step, 4), round(diameter_in + 2 * step, 4)
+    row = _class(thread_class)
+    least = round(diameter_in + float(row["major_allowance_factor"]) * math.sqrt(diameter_in), 4)
+    return least, round(least + float(row["major_tolerance_factor"]) * math.sqrt(diameter_in), 4)
+
+
+def minor_limits_in(diameter_in: float, pitch_in: float, thread_class: str) -> tuple[float, float]:
+    """D - P (general purpose) or D - 0.9 P (centralizing), plus 0.05 P but at least 0.005 in (ASME B1.5, Table 8a)."""
+    depth = 1.0 if thread_class.endswith("G") else 0.9
+    least = round(diameter_in - depth * pitch_in, 4)
+    return least, round(least + max(0.005, 0.05 * pitch_in), 4)
+
+
+class Acme:
+    """ACME."""
+
+    key = "acme"
+    title = "Acme"
+    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+
+    def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
+        """The call of a match; sizes are always inches. `.2P-.4L` gives pitch and lead, `2 START` the starts."""
+        pitch, lead, tpi = match.group("pitch"), match.group("lead"), match.group("tpi")
+        starts = int(match.group("starts") or 1)
+        if pitch is not None and lead is not None:
+            ratio = float(lead) / float(pitch)
+            starts = round(ratio) if math.isclose(ratio, round(ratio), rel_tol=0.01) else 0
+        thread_class = inch.one_of(match, "class", "class_first")
+        return ThreadCall(
+            self.key,
+            inch.inch_size(match.group("size")),
+            series="ACME",
+            tpi=round(1 / float(pitch), 4) if pitch is not None else None if tpi is None else inch.threads_per_inch(tpi),
+            thread_class=None if thread_class is None else thread_class.upper(),
+            left_hand=match.group("hand") is not None,
+            starts=starts,
+            lead_mm=None if lead is None else float(lead) * inch.MM_PER_INCH,
+        )
+
+    def complete(self, call: ThreadCall) -> Answer:
+        """Threads per inch of the series and class 2G where none is written; other pitches as a question."""
+        size, listed = call.nominal.label, sizes().get(call.nominal.label)
+        if call.starts == 0:
+            return Answer(
+                None, problem="The lead is no multiple of the pitch.", suggestion="pitch P and lead L = starts x P"
+            )
+        near = " or ".join(f"{name}-{sizes()[name]:g} ACME" for name in inch.nearest(call.nominal, tuple(sizes())))
+        tpi = call.tpi or listed
+        if tpi is None:
+            return Answer(None, problem=f"The Acme series has no size {size}; its pitch must be written.", suggestion=near)
+        pitch_in, diameter_in = 1 / tpi, call.nominal.mm / inch.MM_PER_INCH
+        if not 1 <= tpi <= MOST_TPI or pitch_in > diameter_in / 2:
+            offer = f"{size}-{listed:g} ACME" if listed else near
+            return Answer(None, problem=f"{size}-{tpi:g} is no Acme thread.", suggestion=offer)
+        if call.thread_class in ("5G", "6G", "5C", "6C"):
+            problem = f"Class {call.thread_class} is no longer in ASME B1.5; its limits are not held here."
+            return Answer(None, problem=problem, suggestion="2G, 3G or 4G, or state the limits")
+        name = f"{size}-{tpi:g} ACME"
+        thread_class, supplied = _class_of(call)
+        if call.tpi is None:
+            cite = table("thread_acme_sizes.csv").cite()
+            supplied = (Supplied("THREAD-PITCH-ASSUMED", f"{tpi:g} threads per inch", cite), *supplied)
+        parts = [f"{name}-{thread_class}", *(["LH"] if call.left_hand else [])]
+        designation = "-".join(parts) + (f" {call.starts} START" if call.starts > 1 else "")
+        spec = ThreadSpec(
+            self.key, "ACME", name, designation, call.nominal, inch.MM_PER_INCH / tpi, tpi,
+            thread_class, left_hand=call.left_hand, starts=call.starts,
+        )  # fmt: skip
+        return Answer(spec, supplied, questions=_unlisted(size, tpi, listed, near))
+
+    def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
+        """Limits by the formulas of ASME B1.5, clauses 2.16 and 3.16, each rounded to 0.0001 in as the tables are."""
+        d, pitch, tpi = spec.nominal.mm / inch.MM_PER_INCH, spec.pitch_mm / inch.MM_PER_INCH, spec.tpi or 1
+        middle = round(d - pitch / 2, 4)
+        notes = []
+        if spec.starts > 1:
+            notes.append(
+                f"{spec.starts} starts; ASME B1.5 gives the tolerances of single-start threads, used here as it allows."
+            )
+        return ThreadGeometry(
+            spec,
+            basic_major_mm=spec.nominal.mm,
+            basic_pitch_mm=(d - pitch / 2) * inch.MM_PER_INCH,
+            basic_minor_mm=(d - pitch) * inch.MM_PER_INCH,
+            major=_mm(major_limits_in(d, tpi, spec.thread_class)),
+            pitch=_mm((middle, middle + pitch_tolerance_in(d, pitch, spec.thread_class))),
+            minor=_mm(minor_limits_in(d, pitch, spec.thread_class)),
+            cites=(table("thread_acme_tolerances.csv").cite(),),
+            profile="29deg",
+            notes=tuple(notes),
+        )
+
+
+def _mm(limits: tuple[float, float]) -> Limits:
+    return Limits(limits[0] * inch.MM_PER_INCH, limits[1] * inch.MM_PER_INCH)
+
+
+def _class_of(call: ThreadCall) -> tuple[str, tuple[Supplied, ...]]:
+    if call.thread_class is not None:
+        return call.thread_class, ()
+    cite = Cite("ASME B1.5", "1997", "clause 2.9 (2G is the preferred class)", Standing.FROM_MEMORY)
+    return "2G", (Supplied("THREAD-CLASS-ASSUMED", "class 2G", cite),)
+
+
+def _unlisted(size: str, tpi: float, listed: float | None, near: str) -> tuple[tuple[str, str, str], ...]:
+    if listed == tpi:
+        return ()
+    problem = f"{size}-{tpi:g} ACME is not in the Acme series; its limits are computed by the formulas of ASME B1.5."
+    return (("THREAD-NOT-LISTED", problem, f"{size}-{listed:g} ACME" if listed else near),)
+
+
+STANDARD = Acme()

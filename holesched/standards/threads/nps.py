@@ -1,0 +1,102 @@
+"""American straight pipe threads made as holes: NPSM and NPSC (ASME B1.20.1), 60 degrees."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import cache
+
+from holesched.notes import Standing
+from holesched.standards.sizes import Limits
+from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads import npt
+from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.tables import table
+
+ROOT_HEIGHT = 0.666025
+"""Depth of the truncated straight thread, per pitch (footnote of ASME B1.20.1, Table 6)."""
+
+_DESIGNATION = rf"""
+    (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
+        (?:[ ]?-[ ]?|[ ])? (?P<series>NPS[CM])
+      | {inch.WORD_START}(?P<series_first>NPS[CM])(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
+    )
+    {inch.HAND} (?![A-Za-z0-9])
+"""
+
+
+@cache
+def rows() -> Mapping[tuple[str, str], Mapping[str, str]]:
+    """Limits by (series, pipe size), in inches as printed."""
+    return {(row["series"], row["size"]): row for row in table("thread_nps.csv").rows}
+
+
+class StraightPipe:
+    """NPSM for free-fitting mechanical joints, NPSC for couplings."""
+
+    key = "nps"
+    title = "American straight pipe"
+    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+
+    def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
+        """The call of a match; sizes are always inches of the pipe."""
+        written = inch.inch_size(inch.one_of(match, "size", "size_last") or "0")
+        row = npt.rows().get(written.label)
+        if row is not None:
+            written = replace(written, mm=float(row["outside_diameter_in"]) * inch.MM_PER_INCH)
+        tpi = match.group("tpi")
+        return ThreadCall(
+            self.key,
+            written,
+            series=(inch.one_of(match, "series", "series_first") or "").upper(),
+            tpi=None if tpi is None else inch.threads_per_inch(tpi),
+            left_hand=match.group("hand") is not None,
+        )
+
+    def complete(self, call: ThreadCall) -> Answer:
+        """Threads per inch by the table; there is one internal class."""
+        size, series = call.nominal.label, call.series or "NPSM"
+        row = rows().get((series, size))
+        if row is None:
+            offered = tuple(name for kind, name in rows() if kind == series)
+            near = " or ".join(f"{name} {series}" for name in inch.nearest(call.nominal, offered))
+            return Answer(None, problem=f"There is no {series} of size {size} in the table.", suggestion=near)
+        tpi = float(row["threads_per_inch"])
+        if call.tpi is not None and call.tpi != tpi:
+            problem = f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}."
+            return Answer(None, problem=problem, suggestion=f"{size}-{tpi:g} {series}")
+        name = f"{size}-{tpi:g} {series}"
+        designation = f"{name}{'-LH' if call.left_hand else ''}"
+        pitch = inch.MM_PER_INCH / tpi
+        return Answer(
+            ThreadSpec(self.key, series, name, designation, call.nominal, pitch, tpi, "", left_hand=call.left_hand)
+        )
+
+    def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
+        """Limits as printed (ASME B1.20.1, Tables 4 and 6); basic pitch diameter is E1 of the taper thread."""
+        row = rows()[(spec.series, spec.nominal.label)]
+        basic = npt.rows()[spec.nominal.label]
+        e1 = float(basic["E1_in"]) * inch.MM_PER_INCH
+        pitch = _limits(row["pitch_min_in"], row["pitch_max_in"])
+        notes = ["The table sets no limit to the major diameter; its smallest size is from the thread's depth, 0.666 P."]
+        if not row["minor_max_in"]:
+            notes.append("The table sets no largest minor diameter: it varies with the pitch diameter.")
+        return ThreadGeometry(
+            spec,
+            basic_major_mm=spec.nominal.mm,
+            basic_pitch_mm=e1,
+            basic_minor_mm=float(row["minor_min_in"]) * inch.MM_PER_INCH,
+            major=Limits(pitch.min_mm + ROOT_HEIGHT * spec.pitch_mm, None),
+            pitch=pitch,
+            minor=_limits(row["minor_min_in"], row["minor_max_in"]),
+            cites=(replace(table("thread_nps.csv").cite(), standing=Standing(row["standing"])),),
+            notes=tuple(notes),
+        )
+
+
+def _limits(least: str, most: str) -> Limits:
+    return Limits(float(least) * inch.MM_PER_INCH, float(most) * inch.MM_PER_INCH if most else None)
+
+
+STANDARD = StraightPipe()

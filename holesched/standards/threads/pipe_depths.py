@@ -1,0 +1,133 @@
+"""Holes for pipe threads: gauge plane, full thread, drill for straight tapping and drill before a 1:16 taper reamer.
+
+A taper thread's drill does not follow from minor-diameter limits at the gauge plane, as a parallel thread's does: the
+hole is widest at the face. So a planner asks here first when `ThreadGeometry.taper` is not 0.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import cache
+
+from holesched.notes import COMMON_PRACTICE, Cite, Standing
+from holesched.standards.sizes import Size
+from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads import iso_7, npt
+from holesched.standards.threads.base import ThreadSpec
+from holesched.tables import table
+
+STRAIGHT = "straight"
+TAPER_REAMED = "before taper reaming"
+RUN_OUT_PITCHES = 3
+"""Room for the tap's imperfect threads below the full thread, in pitches. Common practice, no source."""
+FINEST_COARSE_TPI = 8
+"""NPT from size 2 1/2 on; their wrench make-up L3 is 2 threads, that of the smaller sizes 3 (from memory of B1.20.1)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PipeDepths:
+    """Depths in mm from the face of the part.
+
+    `gauge_plane_mm`: how far the basic plug gauge enters by hand (its step stands at the face); `either_way_mm` the
+    permitted stand-off; `full_thread_mm` the thread a fitting needs; `drill_least_mm` the least depth of a hole that is
+    drilled straight, the point not counted. `gauge` tells how the thread is proved.
+    """
+
+    gauge_plane_mm: float
+    either_way_mm: float
+    full_thread_mm: float
+    drill_least_mm: float
+    gauge: str
+    cites: tuple[Cite, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PipeDrill:
+    """A drill for a pipe thread: its size, for which way of working, and its source."""
+
+    method: str
+    drill: Size
+    cite: Cite
+
+
+def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
+    """Depths of NPT, NPTF, Rc and Rp; None for a thread that has no gauge plane (G, NPSM, any other)."""
+    if spec.series in ("NPT", "NPTF"):
+        return _american(spec)
+    if spec.series in ("Rc", "Rp"):
+        return _iso(spec)
+    return None
+
+
+def _american(spec: ThreadSpec) -> PipeDepths:
+    """L1 and L1 + L3 of ASME B1.20.1; stand-off one turn."""
+    row, pitch = npt.rows()[spec.nominal.label], spec.pitch_mm
+    l1 = float(row["L1_in"]) * inch.MM_PER_INCH
+    full = l1 + (2 if (spec.tpi or 0) <= FINEST_COARSE_TPI else 3) * pitch
+    gauge = "taper plug L1: its step flush with the face, give or take one turn"
+    if spec.series == "NPTF":
+        gauge += "; L3 plug as well, within half a turn of the L1 result"
+    return PipeDepths(
+        l1,
+        npt.TURNS * pitch,
+        full,
+        full + RUN_OUT_PITCHES * pitch,
+        gauge,
+        (npt.row_cite(row), Cite("ASME B1.20.1", "1983", "L3", Standing.FROM_MEMORY), COMMON_PRACTICE),
+    )
+
+
+def _iso(spec: ThreadSpec) -> PipeDepths:
+    """Gauge length and the useful length of the longest external thread (ISO 7-1, Table 1)."""
+    row, pitch = iso_7.rows()[spec.nominal.label], spec.pitch_mm
+    full = float(row["useful_length_mm"]) + float(row["gauge_length_tolerance_mm"])
+    return PipeDepths(
+        float(row["gauge_length_mm"]),
+        float(row["gauge_plane_tolerance_mm"]),
+        full,
+        full + RUN_OUT_PITCHES * pitch,
+        "taper plug of ISO 7-2: the face between the gauge's steps",
+        (table("thread_iso7.csv").cite(), COMMON_PRACTICE),
+    )
+
+
+@cache
+def _charted() -> dict[tuple[str, str, str], PipeDrill]:
+    charted = {}
+    for row in table("thread_pipe_drills.csv").rows:
+        cite = Cite(row["source"], standing=Standing(row["standing"]))
+        drill = Size(float(row["diameter_mm"]), row["drill"])
+        charted[row["thread"], row["size"], row["method"]] = PipeDrill(row["method"], drill, cite)
+    return charted
+
+
+def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
+    """The drill for straight tapping, or (method TAPER_REAMED) the one that goes before the taper reamer.
+
+    From a chart where there is one; else before taper reaming the minor diameter at the inner end of the full thread,
+    rounded down to 0.1 mm and marked as calculated. None: no chart, and nothing to calculate from.
+    """
+    series = "NPT" if spec.series == "NPTF" else spec.series
+    found = _charted().get((series, spec.nominal.label, method))
+    if found is not None and spec.series == "NPTF":
+        return replace(found, cite=replace(found.cite, place="chart for NPT; dryseal sizes are to be confirmed"))
+    if found is not None:
+        return found
+    if method == TAPER_REAMED and series in ("NPT", "Rc"):
+        diameter = math.floor(10 * small_end_minor_mm(spec)) / 10
+        cite = Cite("minor diameter at the inner end of the full thread", standing=Standing.CALCULATED)
+        return PipeDrill(method, Size(diameter, f"{diameter:g}"), cite)
+    return None
+
+
+def small_end_minor_mm(spec: ThreadSpec) -> float:
+    """Basic minor diameter of a taper thread at the inner end of its full thread, mm.
+
+    Raises KeyError for a thread without a taper.
+    """
+    depths = pipe_depths(spec)
+    standard = npt.STANDARD if spec.series in ("NPT", "NPTF") else iso_7.STANDARD
+    if depths is None or spec.series == "Rp":
+        raise KeyError(spec.designation)
+    return standard.geometry(spec).basic_minor_mm - depths.full_thread_mm * npt.TAPER

@@ -1,0 +1,196 @@
+"""ISO metric trapezoidal threads Tr, single and multiple start (ISO 2901 to 2904), 30 degrees."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from functools import cache
+
+from holesched.notes import Cite
+from holesched.standards.sizes import Limits, Size
+from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.tables import table
+
+GRADES = ("7", "8", "9")
+_FACTOR = {"7": 1.7, "8": 2.12, "9": 2.65}
+_NUMBER = r"\d+(?:[.,]\d+)?"
+_DESIGNATION = rf"""
+    {inch.WORD_START}(?:Tr|TR)\.?[ ]?(?P<diameter>{_NUMBER})[ ]?[xX×*][ ]?(?P<lead>{_NUMBER})
+    (?:[ ]?\([ ]?P[ ]?(?P<pitch>{_NUMBER})[ ]?\)|[ ]?P[ ]?(?P<pitch_new>{_NUMBER}))?
+    (?:[ -]{{0,3}}(?P<hand>LH|L\.H\.))? (?:[ ]?-[ ]?(?P<class>\d[A-Za-z])(?![A-Za-z0-9]))?
+    (?:[ -]{{0,3}}(?P<hand_last>LH|L\.H\.|LEFT[ -]HAND))? (?![A-Za-z0-9])
+"""
+
+
+@cache
+def pitches() -> Mapping[float, tuple[float, ...]]:
+    """Pitches by nominal diameter (ISO 2902), in mm; the preferred one first."""
+    return {
+        float(row["diameter_mm"]): (
+            float(row["preferred_pitch_mm"]),
+            *(float(pitch) for pitch in row["other_pitches_mm"].split()),
+        )
+        for row in table("thread_tr_sizes.csv").rows
+    }
+
+
+def clearance_mm(pitch_mm: float) -> float:
+    """Crest clearance ac by pitch (ISO 2901): D4 = d + 2 ac. Raises KeyError above pitch 44."""
+    for row in table("thread_tr_clearance.csv").rows:
+        if pitch_mm <= float(row["pitch_to_mm"]):
+            return float(row["clearance_mm"])
+    raise KeyError(pitch_mm)
+
+
+def minor_tolerance_mm(pitch_mm: float) -> float:
+    """TD1 of grade 4 (ISO 2903), table value; for a pitch that is not listed 0.63 (230 P^0.7) um."""
+    for row in table("thread_tr_td1.csv").rows:
+        if float(row["pitch_mm"]) == pitch_mm:
+            return float(row["TD1_um"]) / 1000
+    return minor_tolerance_formula(pitch_mm) / 1000
+
+
+def minor_tolerance_formula(pitch_mm: float) -> float:
+    """TD1(4) = 0.63 (230 P^0.7), micrometres (ISO 965-1, for ISO 2903), rounded to the R40 series."""
+    return preferred(0.63 * 230 * pitch_mm**0.7)
+
+
+def pitch_tolerance_mm(diameter_mm: float, pitch_mm: float, grade: str, starts: int = 1) -> float:
+    """TD2 (ISO 2903) for the grade "7", "8" or "9" and the number of starts; by formula for a pair that is not listed."""
+    factor = next(
+        float(row["factor"]) for row in table("thread_tr_starts.csv").rows if float(row["starts"]) == min(starts, 5)
+    )
+    for row in table("thread_tr_td2.csv").rows:
+        inside = float(row["over_mm"]) < diameter_mm <= float(row["to_mm"])
+        if inside and float(row["pitch_mm"]) == pitch_mm:
+            return factor * float(row[grade]) / 1000
+    return factor * pitch_tolerance_formula(diameter_mm, pitch_mm, grade) / 1000
+
+
+def pitch_tolerance_formula(diameter_mm: float, pitch_mm: float, grade: str) -> float:
+    """TD2 = k 90 P^0.4 d^0.1, micrometres; d the geometric mean of the diameter step; rounded to the R40 series."""
+    steps = sorted({(float(row["over_mm"]), float(row["to_mm"])) for row in table("thread_tr_td2.csv").rows})
+    over, to = next((step for step in steps if diameter_mm <= step[1]), steps[-1])
+    return preferred(_FACTOR[grade] * 90 * pitch_mm**0.4 * math.sqrt(over * to) ** 0.1)
+
+
+def preferred(value: float) -> float:
+    """The nearest member of the R40 series of preferred numbers (ISO 3), unrounded."""
+    return float(10 ** (round(40 * math.log10(value)) / 40))
+
+
+def _number(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+class Trapezoidal:
+    """Tr."""
+
+    key = "trapezoidal"
+    title = "ISO metric trapezoidal"
+    designation = re.compile(_DESIGNATION, re.VERBOSE)
+
+    def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
+        """Tr40x14(P7): lead 14, pitch 7, two starts; a lead that is no multiple of the pitch gives 0 starts."""
+        diameter, lead = _number(match.group("diameter")), _number(match.group("lead"))
+        written = inch.one_of(match, "pitch", "pitch_new")
+        pitch = lead if written is None else _number(written)
+        ratio = lead / pitch if pitch else 0.0
+        return ThreadCall(
+            self.key,
+            Size(diameter, f"{diameter:g}"),
+            series="Tr",
+            pitch_mm=pitch,
+            thread_class=match.group("class"),
+            left_hand=inch.one_of(match, "hand", "hand_last") is not None,
+            starts=round(ratio) if math.isclose(ratio, round(ratio), abs_tol=1e-9) else 0,
+            lead_mm=None if written is None else lead,
+        )
+
+    def complete(self, call: ThreadCall) -> Answer:
+        """Class 7H where none is written; pairs of diameter and pitch by ISO 2902, others as a question."""
+        diameter, pitch = call.nominal.mm, call.pitch_mm or 0.0
+        trouble = self._impossible(call, diameter, pitch)
+        if trouble is not None:
+            return trouble
+        thread_class = call.thread_class
+        supplied: tuple[Supplied, ...] = ()
+        if thread_class is None:
+            thread_class = "7H"
+            cite = Cite("ISO 2903", "2016", "clause 9 (medium, for general use; length group N)")
+            supplied = (Supplied("THREAD-CLASS-ASSUMED", "class 7H", cite),)
+        size = f"{diameter:g}x{pitch:g}" if call.starts == 1 else f"{diameter:g}x{pitch * call.starts:g}(P{pitch:g})"
+        name = f"Tr{size}"
+        spec = ThreadSpec(
+            self.key, "Tr", name, f"{name}-{thread_class}{'-LH' if call.left_hand else ''}", call.nominal,
+            pitch, None, thread_class, left_hand=call.left_hand, starts=call.starts,
+        )  # fmt: skip
+        return Answer(spec, supplied, questions=_unlisted(diameter, pitch))
+
+    def _impossible(self, call: ThreadCall, diameter: float, pitch: float) -> Answer | None:
+        listed = pitches().get(diameter, ())
+        offer = " or ".join(f"Tr{diameter:g}x{own:g}" for own in listed) or "a diameter of ISO 2902 (8 to 300)"
+        if call.starts == 0:
+            problem = f"The lead {call.lead_mm:g} is no multiple of the pitch {pitch:g}."
+            return Answer(None, problem=problem, suggestion=f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g}) for two starts")
+        fitting = [own for own in listed if pitch > own and math.isclose(pitch % own, 0, abs_tol=1e-9)]
+        if pitch not in listed and call.lead_mm is None and fitting:
+            own, starts = fitting[0], round(pitch / fitting[0])
+            problem = f"Tr{diameter:g} has no pitch {pitch:g}; as a lead of {starts} starts the pitch stands in brackets."
+            return Answer(None, problem=problem, suggestion=f"{offer}, or Tr{diameter:g}x{pitch:g}(P{own:g})")
+        if not 8 <= diameter <= 300 or not 1.5 <= pitch <= min(44.0, diameter / 2):
+            problem = f"Tr{diameter:g}x{pitch:g} lies outside ISO 2902 (diameters 8 to 300, pitches 1.5 to 44)."
+            return Answer(None, problem=problem, suggestion=offer)
+        written = call.thread_class
+        if written is not None and written[1:] in ("e", "c", "h"):
+            problem = f"{written} is a class of the external thread."
+            return Answer(None, problem=problem, suggestion="7H, 8H or 9H for the hole")
+        if written is not None and (written[0] not in GRADES or written[1:] != "H"):
+            problem = f"ISO 2903 has no internal class {written}."
+            return Answer(None, problem=problem, suggestion="7H, 8H or 9H")
+        return None
+
+    def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
+        """D1 = d - P, D2 = d - P/2, D4 = d + 2 ac (ISO 2904); plus tolerances TD1 (grade 4) and TD2 (ISO 2903)."""
+        d, pitch = spec.nominal.mm, spec.pitch_mm
+        minor, middle = d - pitch, d - pitch / 2
+        td2 = pitch_tolerance_mm(d, pitch, spec.thread_class[0], spec.starts)
+        notes = [
+            "Major diameter: D4 of the nut, the screw's diameter and twice the crest clearance; no largest size is set."
+        ]
+        if spec.starts > 1:
+            notes.append(
+                f"{spec.starts} starts: advance {pitch * spec.starts:g} mm a turn; tap, gauge and cycle are special."
+            )
+        return ThreadGeometry(
+            spec,
+            basic_major_mm=d,
+            basic_pitch_mm=middle,
+            basic_minor_mm=minor,
+            major=Limits(d + 2 * clearance_mm(pitch), None),
+            pitch=Limits(middle, round(middle + td2, 4)),
+            minor=Limits(minor, round(minor + minor_tolerance_mm(pitch), 4)),
+            cites=tuple(
+                table(name).cite() for name in ("thread_tr_clearance.csv", "thread_tr_td1.csv", "thread_tr_td2.csv")
+            ),
+            profile="30deg",
+            notes=tuple(notes),
+        )
+
+
+def _unlisted(diameter: float, pitch: float) -> tuple[tuple[str, str, str], ...]:
+    listed = pitches().get(diameter, ())
+    if pitch in listed:
+        return ()
+    if listed:
+        suggestion = " or ".join(f"Tr{diameter:g}x{own:g}" for own in listed)
+    else:
+        near = sorted(sorted(pitches(), key=lambda own: abs(own - diameter))[:2])
+        suggestion = " or ".join(f"Tr{own:g}x{pitches()[own][0]:g}" for own in near)
+    problem = f"Tr{diameter:g}x{pitch:g} is not listed in ISO 2902; its limits are computed by the formulas of ISO 2903."
+    return (("THREAD-NOT-LISTED", problem, suggestion),)
+
+
+STANDARD = Trapezoidal()
