@@ -40,7 +40,7 @@ class UnifiedSize:
         """Its standard threads in words, UNC, UNF and UNEF first, then the constant-pitch ones nearest to `tpi`."""
         named = [pair for pair in self.standard() if pair[1] != "UN"]
         constant = sorted((pair for pair in self.standard() if pair[1] == "UN"), key=lambda pair: abs(pair[0] - tpi))
-        shown = [f"{self.name}-{pitch:g} {series}" for pitch, series in (named + constant)[: max(count, len(named))]]
+        shown = [f"{self.name}-{pitch:g} {series}" for pitch, series in (named + constant)[:count]]
         return " or ".join((", ".join(shown[:-1]), shown[-1])) if len(shown) > 1 else "".join(shown)
 
 

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from functools import cache
 
-from holesched.standards.threads import iso_metric
+from holesched.standards.threads import (
+    acme,
+    ba,
+    iso_7,
+    iso_228,
+    iso_metric,
+    not_held,
+    nps,
+    npt,
+    trapezoidal,
+    unified,
+    whitworth,
+)
 from holesched.standards.threads.base import (
     Answer,
     Supplied,
@@ -14,7 +26,19 @@ from holesched.standards.threads.base import (
     ThreadStandard,
 )
 
-STANDARDS: tuple[ThreadStandard, ...] = (iso_metric.STANDARD,)
+STANDARDS: tuple[ThreadStandard, ...] = (
+    npt.STANDARD,
+    nps.STANDARD,
+    iso_7.STANDARD,
+    iso_228.STANDARD,
+    trapezoidal.STANDARD,
+    acme.STANDARD,
+    whitworth.STANDARD,
+    ba.STANDARD,
+    not_held.STANDARD,
+    iso_metric.STANDARD,
+    unified.STANDARD,
+)
 
 __all__ = [
     "STANDARDS",
