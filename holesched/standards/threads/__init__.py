@@ -16,6 +16,7 @@ from holesched.standards.threads import (
     trapezoidal,
     unified,
     whitworth,
+    wire_insert,
 )
 from holesched.standards.threads.base import (
     Answer,
@@ -27,6 +28,7 @@ from holesched.standards.threads.base import (
 )
 
 STANDARDS: tuple[ThreadStandard, ...] = (
+    wire_insert.STANDARD,
     npt.STANDARD,
     nps.STANDARD,
     iso_7.STANDARD,

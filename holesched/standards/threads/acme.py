@@ -162,7 +162,7 @@ def _unlisted(size: str, tpi: float, listed: float | None, near: str) -> tuple[t
     if listed == tpi:
         return ()
     problem = f"{size}-{tpi:g} ACME is not in the Acme series; its limits are computed by the formulas of ASME B1.5."
-    return (("THREAD-NOT-LISTED", problem, f"{size}-{listed:g} ACME" if listed else near),)
+    return (("THREAD-PITCH-SPECIAL", problem, f"{size}-{listed:g} ACME" if listed else near),)
 
 
 STANDARD = Acme()

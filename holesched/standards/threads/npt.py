@@ -150,10 +150,10 @@ class TaperPipe:
             taper=TAPER,
             notes=(
                 GAUGE_NOTE,
-                "Pitch and minor diameter hold at the gauge plane, the face of the part; below it the thread narrows by 1:16.",
+                "Pitch and minor diameter hold at the gauge plane, the face of the part; below it the thread narrows 1:16.",
                 f"The L1 plug enters {float(row['L1_in']) * inch.MM_PER_INCH:.2f} mm by hand, give or take one turn.",
-                f"Major diameter: outside diameter of the pipe; the root at the gauge plane is {major('root_least'):.3f} mm; "
-                "the standard sets it no largest size.",
+                "Major diameter: outside diameter of the pipe; the standard sets the root no largest size "
+                f"(at the gauge plane it is {major('root_least'):.3f} mm when sharpest).",
             ),
         )
 

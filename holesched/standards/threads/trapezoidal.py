@@ -190,7 +190,7 @@ def _unlisted(diameter: float, pitch: float) -> tuple[tuple[str, str, str], ...]
         near = sorted(sorted(pitches(), key=lambda own: abs(own - diameter))[:2])
         suggestion = " or ".join(f"Tr{own:g}x{pitches()[own][0]:g}" for own in near)
     problem = f"Tr{diameter:g}x{pitch:g} is not listed in ISO 2902; its limits are computed by the formulas of ISO 2903."
-    return (("THREAD-NOT-LISTED", problem, suggestion),)
+    return (("THREAD-PITCH-SPECIAL", problem, suggestion),)
 
 
 STANDARD = Trapezoidal()
