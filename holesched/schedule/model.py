@@ -19,6 +19,11 @@ class ReadOptions:
     material: str | None = None
     thickness_mm: float | None = None
     columns: tuple[tuple[str, str], ...] = ()
+    symbols: tuple[tuple[str, str], ...] = ()
+    """A drawing system's own codes and what they stand for, replaced in every callout."""
+    sheet: str | None = None
+    encoding: str | None = None
+    """Of a text file, as Python names it ("cp1250"); None leaves it to the file's own bytes."""
 
 
 @dataclass(frozen=True, slots=True)

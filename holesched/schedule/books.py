@@ -1,0 +1,154 @@
+"""Any schedule file as a book of sheets. What kind a file is, its content decides, not its name."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+from holesched.errors import CannotRead
+from holesched.schedule import limits, ods_marks, text_file, xlsx_marks, xlsx_parts
+from holesched.schedule.archive import open_archive
+from holesched.schedule.cells import Value
+from holesched.schedule.marks import Marks
+from holesched.schedule.model import ReadOptions
+from holesched.schedule.xls_extent import check_plain_extent
+
+if TYPE_CHECKING:
+    from python_calamine import CalamineWorkbook
+
+_OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_KINDS = "Give a workbook (.xlsx, .xlsm, .xls, .ods) or a separated text (.csv, .tsv)."
+_OTHERS = {b"%PDF": "a PDF document", b"\x89PNG": "a picture", b"\xff\xd8\xff": "a picture", b"{\\rtf": "a text document",
+           b"<": "a web page or XML file", b"\x1f\x8b": "a packed file", b"7z\xbc\xaf": "a packed file"}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A sheet's cells from row 1 and column A on, "" where empty, and its merged ranges (first row, first column, last
+    row, last column; from 1)."""
+
+    rows: list[list[Value]]
+    merged: tuple[tuple[int, int, int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A file's sheets by name, in its order. `grid` reads a sheet's cells, `marks` what its values do not tell.
+
+    `encoding` is that of a text file, "" for a workbook.
+    """
+
+    names: tuple[str, ...]
+    grid: Callable[[str], Grid]
+    marks: Callable[[str], Marks]
+    encoding: str = ""
+
+
+def open_book(data: bytes, path: Path, options: ReadOptions) -> Book:
+    """The file as a book. Raises CannotRead when it is no schedule, is damaged or protected, or passes a limit."""
+    if not data.strip():
+        raise CannotRead("it is empty.", path.name, _KINDS)
+    if data.startswith(b"PK\x03\x04"):
+        return _archive_book(data, path.name)
+    if data.startswith(_OLE):
+        return _plain_book(data, path.name)
+    start = data.lstrip()
+    for mark, what in _OTHERS.items():
+        if start.startswith(mark):
+            raise CannotRead(f"it is {what}, not a schedule.", path.name, _KINDS)
+    return _text_book(data, path, options)
+
+
+def _text_book(data: bytes, path: Path, options: ReadOptions) -> Book:
+    text, encoding = text_file.decode(data, path.name, options.encoding)
+    if text.count("\0") or sum(not c.isprintable() and c not in "\r\n\t\f\ufeff" for c in text[:2000]) > 20:
+        raise CannotRead("it is neither a workbook nor a text.", path.name, _KINDS)
+    grid = Grid([list(row) for row in text_file.read_rows(text, path.name, options.columns)])
+    _check_cells(grid.rows, path.name)
+    return Book((path.stem,), lambda _: grid, lambda _: Marks(), encoding)
+
+
+def _archive_book(data: bytes, file: str) -> Book:
+    parts = open_archive(data, file, lambda member: xlsx_parts.is_wanted(member) or member == ods_marks.CONTENT)
+    if xlsx_parts.WORKBOOK in parts:
+        return _xlsx_book(data, parts, file)
+    if b"office:spreadsheet" in parts.get(ods_marks.CONTENT, b""):
+        content = parts[ods_marks.CONTENT]
+        ods_marks.check_repeats(content, file)
+        workbook = _quick_reader(data, file)
+        return Book(_names(workbook), _grids(workbook, file), lambda name: ods_marks.read_marks(content, name))
+    raise CannotRead("it is an archive, but no workbook that can be read.", file, _KINDS)
+
+
+def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
+    """A workbook whose every sheet has been found small enough before the quick reader sees it."""
+    sheets = {part.name: part for part in xlsx_parts.sheet_parts(parts, file)}
+    limits.check(len(sheets), limits.SHEETS, "sheets", file, "Save the hole table alone in a new workbook.")
+    forms = {part.name: xlsx_marks.usual_form(parts[part.member], file) for part in sheets.values() if part.member in parts}
+    for name, xml in forms.items():
+        xlsx_marks.check_extent(xml, file, name)
+    workbook = _quick_reader(data, file)
+
+    def marks(name: str) -> Marks:
+        raised = xlsx_parts.raised_strings(parts.get(xlsx_parts.STRINGS, b""))
+        return xlsx_marks.read_marks(forms[name], xlsx_parts.special_styles(parts), raised, sheets[name].hidden)
+
+    return Book(tuple(name for name in _names(workbook) if name in forms), _grids(workbook, file), marks)
+
+
+def _plain_book(data: bytes, file: str) -> Book:
+    """An .xls workbook: values only, its hidden rows and formats are not looked at."""
+    check_plain_extent(data, file)
+    workbook = _quick_reader(data, file)
+    return Book(_names(workbook), _grids(workbook, file), lambda _: Marks())
+
+
+def _quick_reader(data: bytes, file: str) -> CalamineWorkbook:
+    from python_calamine import CalamineWorkbook, PasswordError
+
+    try:
+        return CalamineWorkbook.from_filelike(io.BytesIO(data))
+    except PasswordError as problem:
+        raise CannotRead("it is protected by a password.", file, "Save it without a password and try again.") from problem
+    except BaseException as problem:
+        raise _damaged(problem, file) from problem
+
+
+def _names(workbook: CalamineWorkbook) -> tuple[str, ...]:
+    from python_calamine import SheetTypeEnum
+
+    return tuple(sheet.name for sheet in workbook.sheets_metadata if sheet.typ == SheetTypeEnum.WorkSheet)
+
+
+def _grids(workbook: CalamineWorkbook, file: str) -> Callable[[str], Grid]:
+    def grid(name: str) -> Grid:
+        try:
+            sheet = workbook.get_sheet_by_name(name)
+            rows = cast("list[list[Value]]", sheet.to_python(skip_empty_area=False))
+            merged = sheet.merged_cell_ranges or ()
+        except BaseException as problem:
+            raise _damaged(problem, file) from problem
+        _check_cells(rows, f"{file}!{name}")
+        return Grid(rows, tuple((r1 + 1, c1 + 1, r2 + 1, c2 + 1) for (r1, c1), (r2, c2) in merged))
+
+    return grid
+
+
+def _damaged(problem: BaseException, file: str) -> Exception:
+    """A CannotRead for what the quick reader raises; its panics are no Exceptions. Anything else goes on."""
+    if isinstance(problem, Exception) or type(problem).__name__ == "PanicException":
+        return CannotRead("the workbook is damaged and cannot be read.", file, "Open it, save it again and try once more.")
+    raise problem
+
+
+def _check_cells(rows: list[list[Value]], where: str) -> None:
+    limits.check(len(rows), limits.ROWS, "rows", where, "Split it into several files.")
+    longest = max((len(value) for row in rows for value in row if type(value) is str), default=0)
+    if longest > limits.CELL_CHARACTERS:
+        remedy = "A callout is a line or a few; move long texts out of the sheet."
+        raise CannotRead(
+            f"a cell holds {longest:,} characters, more than the {limits.CELL_CHARACTERS:,} that are read.", where, remedy
+        )

@@ -1,0 +1,179 @@
+"""The parts of an .xlsx archive around its sheets: their list, their number formats and fonts, their raised strings."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from html import unescape
+from xml.etree import ElementTree
+
+from holesched.errors import CannotRead
+from holesched.schedule.damage import Damaged, likely_texts
+
+STYLES = "xl/styles.xml"
+STRINGS = "xl/sharedStrings.xml"
+WORKBOOK = "xl/workbook.xml"
+RELATIONS = "xl/_rels/workbook.xml.rels"
+_BUILT_IN = {9: "0%", 10: "0.00%", 12: "# ?/?", 13: "# ??/??", 14: "m/d/yyyy", 15: "d-mmm-yy", 16: "d-mmm", 17: "mmm-yy",
+             22: "m/d/yyyy h:mm"}  # fmt: skip
+"""Number formats whose code the file leaves out: ISO/IEC 29500-1, 18.8.30 (from memory)."""
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_CODE_PART = re.compile(r'"([^"]*)"|\\(.)|_.|\*.|\[[^\]]*\]|([0#?][0#?.,/ ]*)|(.)', re.S)
+_UNQUOTED = re.compile(r"[@%E+\-() $,;:A-Za-z]")
+"""Characters that stand unquoted in number formats and add nothing of interest (General, Standard, E+00, brackets)."""
+_RUN = re.compile(rb"<r\b[^>]*>(.*?)</r>", re.S)
+_RUN_TEXT = re.compile(rb"<t\b[^>]*>([^<]*)</t>")
+_STRUCK_RUN = re.compile(rb"<strike(?:\s+val=\"(?:1|true)\")?\s*/>")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A sheet of the workbook: its name, the archive's member that holds it, and whether it is hidden."""
+
+    name: str
+    member: str
+    hidden: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """A cell style that matters: a struck-through font, or a number format that adds signs or shows a date."""
+
+    struck: bool
+    code: str
+
+
+def is_wanted(member: str) -> bool:
+    """Whether the side reader needs this member of the archive."""
+    in_sheets = member.startswith("xl/worksheets/") and member.endswith(".xml")
+    return in_sheets or member in (STYLES, STRINGS, WORKBOOK, RELATIONS)
+
+
+def sheet_parts(parts: Mapping[str, bytes], file: str) -> tuple[Part, ...]:
+    """The workbook's sheets in its order. Raises CannotRead when their list is damaged."""
+    try:
+        relations = ElementTree.fromstring(parts.get(RELATIONS, b"<none/>"))
+        workbook = ElementTree.fromstring(parts[WORKBOOK])
+    except (ElementTree.ParseError, KeyError) as problem:
+        raise CannotRead("the workbook is damaged: its list of sheets cannot be read.", file, "Save it again.") from problem
+    members = {entry.get("Id"): posixpath.normpath(posixpath.join("/xl", entry.get("Target", ""))) for entry in relations}
+    found = []
+    for entry in workbook.iter():
+        if entry.tag.rpartition("}")[2] == "sheet":
+            relation = next((value for attribute, value in entry.items() if attribute.endswith("}id")), None)
+            hidden = entry.get("state", "visible") != "visible"
+            found.append(Part(entry.get("name", ""), members.get(relation, "").lstrip("/"), hidden))
+    return tuple(found)
+
+
+def special_styles(parts: Mapping[str, bytes]) -> Mapping[int, Style]:
+    """The styles that change what a cell means, by their number in the file."""
+    try:
+        root = ElementTree.fromstring(parts.get(STYLES, b"<none/>"))
+    except ElementTree.ParseError:
+        return {}
+    codes = dict(_BUILT_IN)
+    struck: list[bool] = []
+    found: dict[int, Style] = {}
+    for group in root:
+        kind = group.tag.rpartition("}")[2]
+        if kind == "numFmts":
+            codes.update({int(entry.get("numFmtId", "-1")): entry.get("formatCode", "") for entry in group})
+        elif kind == "fonts":
+            struck = [_is_struck(font) for font in group]
+        elif kind == "cellXfs":
+            for number, entry in enumerate(group):
+                code, font = codes.get(int(entry.get("numFmtId", "0")), ""), int(entry.get("fontId", "0"))
+                style = Style(font < len(struck) and struck[font], code if _adds_meaning(code) else "")
+                if style.struck or style.code:
+                    found[number] = style
+    return found
+
+
+def _is_struck(font: ElementTree.Element) -> bool:
+    return any(entry.tag.rpartition("}")[2] == "strike" and entry.get("val", "1") in ("1", "true") for entry in font)
+
+
+def _adds_meaning(code: str) -> bool:
+    """Whether a number shown by this format says more than the number: a date, a percentage, a fraction, a sign or unit."""
+    first = code.partition(";")[0]
+    if is_date_code(first) or "%" in first or "?/" in first:
+        return True
+    return any((part[1] or part[2] or _UNQUOTED.sub("", part[4] or "")).strip() for part in _CODE_PART.finditer(first))
+
+
+def is_date_code(code: str) -> bool:
+    """Whether a number format shows a date: letters d, m or y outside quotes, no digits' places."""
+    bare = re.sub(r'"[^"]*"|\\.|\[[^\]]*\]', "", code.partition(";")[0])
+    return bool(re.search(r"[dy]|mmm", bare, re.I)) and not re.search(r"[0#?]", bare) and "general" not in bare.casefold()
+
+
+def shown_number(value: float, code: str) -> str:
+    """A number as its format shows it: 8.5 with '"Ø"0.0' is "Ø8.5", 0.25 with "# ?/?" is "1/4", 0.02 with "0%" is "2%"."""
+    first = code.partition(";")[0]
+    if "?/" in first:
+        whole, rest = divmod(Fraction(value).limit_denominator(64), 1)
+        return " ".join(part for part in (str(whole) if whole or not rest else "", str(rest) if rest else "") if part)
+    value = value * 100 if "%" in first else value
+    text, number_done = "", False
+    for match in _CODE_PART.finditer(first):
+        literal, escaped, digits, other = match[1], match[2], match[3], match[4]
+        if digits and not number_done:
+            places = len(re.sub(r"[^0#?]", "", digits.partition(".")[2]))
+            text += f"{value:.{places}f}"
+            number_done = True
+        else:
+            text += literal or escaped or (other if other and other not in "@" else "")
+    return text.strip()
+
+
+def damaged_date(serial: float, code: str) -> Damaged:
+    """A number that its format shows as a date, as shown and with what was likely typed."""
+    day = date(1899, 12, 30) + timedelta(days=int(serial))
+    bare = code.casefold()
+    if bare == "mmm-yy":
+        shown = f"{_MONTHS[day.month - 1]}-{day:%y}"
+    elif bare == "d-mmm":
+        shown = f"{day.day}-{_MONTHS[day.month - 1]}"
+    else:
+        shown = day.isoformat()
+    return Damaged("date", shown, likely_texts(day, typed_year="y" in bare))
+
+
+def raised_strings(strings: bytes) -> Mapping[int, Damaged]:
+    """Shared strings with raised, lowered or struck runs, by their number."""
+    if b"vertAlign" not in strings and b"strike" not in strings:
+        return {}
+    items = re.split(rb"<si\b[^>]*>", strings)[1:]
+    found = ((number, raised_text(item)) for number, item in enumerate(items))
+    return {number: damaged for number, damaged in found if damaged is not None}
+
+
+def raised_text(item: bytes) -> Damaged | None:
+    """What runs of different height make of a text: 'Ø8' + raised '+0.02' + lowered '0' was most likely "Ø8 +0.02/0"."""
+    if b"vertAlign" not in item and b"strike" not in item:
+        return None
+    plain, likely, previous = "", "", ""
+    for text, height in _runs(item):
+        plain += text
+        if height == "struck":
+            continue
+        if height == "superscript" and likely and likely[-1] not in " /":
+            likely += " "
+        elif height == "subscript" and previous == "superscript":
+            likely += "/"
+        likely += text
+        previous = height
+    return Damaged("runs", plain.strip(), (likely.strip(),) if likely.strip() else ()) if likely != plain else None
+
+
+def _runs(item: bytes) -> Iterator[tuple[str, str]]:
+    """Each run's text with its height ("", "superscript", "subscript") or "struck"."""
+    for run in _RUN.findall(item):
+        text = "".join(unescape(part.decode("utf-8", "replace")) for part in _RUN_TEXT.findall(run))
+        height = next((word for word in ("superscript", "subscript") if word.encode() in run), "")
+        yield text, "struck" if _STRUCK_RUN.search(run) else height
