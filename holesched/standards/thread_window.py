@@ -53,7 +53,9 @@ def engagement_window(geometry: ThreadGeometry, engagement_mm: float) -> Limits:
     if engagement_mm <= 0:
         raise ValueError("A length of engagement is more than nothing.")
     quarter = (largest - smallest) / 4
-    diameters = round(engagement_mm / geometry.basic_major_mm, 9)
+    diameters = (
+        engagement_mm / geometry.basic_major_mm - 1e-9
+    )  # a length of exactly 2/3 D belongs to the step that ends there
     steps = 0 if diameters <= 1 / 3 else 1 if diameters <= 2 / 3 else 2 if diameters <= 1.5 else 3
     return Limits(round(smallest + steps * quarter, 6), round(smallest + (steps + 2) * quarter, 6))
 
