@@ -62,7 +62,7 @@ def _limits(nominal_mm: float, tolerance: Tolerance) -> tuple[Limits | None, tup
     if tolerance.zone is None:
         return None, ()
     try:
-        return fits.hole_limits(nominal_mm, tolerance.zone), (fits.cite(),)
+        return fits.hole_limits(nominal_mm, tolerance.zone), (fits.cite(tolerance.zone),)
     except (KeyError, ValueError) as problem:
         return str(problem.args[0])
 
