@@ -46,8 +46,7 @@ def pitch_tolerance_in(diameter_in: float, pitch_in: float, thread_class: str) -
     """a sqrt(P) + b sqrt(D) for the class, inches, rounded to 0.0001 (ASME B1.5, clause 2.12). Raises KeyError."""
     row = _class(thread_class)
     by_pitch = float(row["pitch_factor"]) * math.sqrt(pitch_in)
-    by_diameter = float(row["diameter_factor"]) * math.sqrt(diameter_in)
-    return round(round(by_pitch, 5) + round(by_diameter, 5), 4)
+    return round(by_pitch + float(row["diameter_factor"]) * math.sqrt(diameter_in), 4)
 
 
 def major_limits_in(diameter_in: float, tpi: float, thread_class: str) -> tuple[float, float]:
@@ -112,10 +111,10 @@ class Acme:
             problem = f"Class {call.thread_class} is no longer in ASME B1.5; its limits are not held here."
             return Answer(None, problem=problem, suggestion="2G, 3G or 4G, or state the limits")
         name = f"{size}-{tpi:g} ACME"
-        thread_class, supplied = _class_of(call)
+        thread_class, supplied = _class_of(call, name)
         if call.tpi is None:
             cite = table("thread_acme_sizes.csv").cite()
-            supplied = (Supplied("THREAD-PITCH-ASSUMED", f"{tpi:g} threads per inch", cite), *supplied)
+            supplied = (Supplied("THREAD-PITCH-ASSUMED", f"{size} ACME: {tpi:g} threads per inch", cite), *supplied)
         parts = [f"{name}-{thread_class}", *(["LH"] if call.left_hand else [])]
         designation = "-".join(parts) + (f" {call.starts} START" if call.starts > 1 else "")
         spec = ThreadSpec(
@@ -151,11 +150,11 @@ def _mm(limits: tuple[float, float]) -> Limits:
     return Limits(limits[0] * inch.MM_PER_INCH, limits[1] * inch.MM_PER_INCH)
 
 
-def _class_of(call: ThreadCall) -> tuple[str, tuple[Supplied, ...]]:
+def _class_of(call: ThreadCall, name: str) -> tuple[str, tuple[Supplied, ...]]:
     if call.thread_class is not None:
         return call.thread_class, ()
     cite = Cite("ASME B1.5", "1997", "clause 2.9 (2G is the preferred class)", Standing.FROM_MEMORY)
-    return "2G", (Supplied("THREAD-CLASS-ASSUMED", "class 2G", cite),)
+    return "2G", (Supplied("THREAD-CLASS-ASSUMED", f"{name}: class 2G", cite),)
 
 
 def _unlisted(size: str, tpi: float, listed: float | None, near: str) -> tuple[tuple[str, str, str], ...]:

@@ -112,7 +112,7 @@ class TaperPipe:
         thread_class = (call.thread_class or "1") if series == "NPTF" else ""
         if series == "NPTF" and call.thread_class is None:
             cite = Cite("ASME B1.20.3", "1976", "clause 1.4.2", Standing.FROM_MEMORY)
-            text = "class 1 (crest and root truncation not inspected); class 2 has to be named"
+            text = f"{name}: class 1 (crest and root truncation not inspected); class 2 has to be named"
             supplied = (Supplied("THREAD-CLASS-ASSUMED", text, cite),)
         designation = f"{name}{'-' if thread_class else ''}{thread_class}{'-LH' if call.left_hand else ''}"
         pitch = inch.MM_PER_INCH / tpi

@@ -115,14 +115,13 @@ class Trapezoidal:
         trouble = self._impossible(call, diameter, pitch)
         if trouble is not None:
             return trouble
-        thread_class = call.thread_class
+        size = f"{diameter:g}x{pitch:g}" if call.starts == 1 else f"{diameter:g}x{pitch * call.starts:g}(P{pitch:g})"
+        name, thread_class = f"Tr{size}", call.thread_class
         supplied: tuple[Supplied, ...] = ()
         if thread_class is None:
             thread_class = "7H"
             cite = Cite("ISO 2903", "2016", "clause 9 (medium, for general use; length group N)")
-            supplied = (Supplied("THREAD-CLASS-ASSUMED", "class 7H", cite),)
-        size = f"{diameter:g}x{pitch:g}" if call.starts == 1 else f"{diameter:g}x{pitch * call.starts:g}(P{pitch:g})"
-        name = f"Tr{size}"
+            supplied = (Supplied("THREAD-CLASS-ASSUMED", f"{name}: class 7H", cite),)
         spec = ThreadSpec(
             self.key, "Tr", name, f"{name}-{thread_class}{'-LH' if call.left_hand else ''}", call.nominal,
             pitch, None, thread_class, left_hand=call.left_hand, starts=call.starts,

@@ -90,7 +90,7 @@ class Whitworth:
             self.key, series, name, designation, call.nominal, inch.MM_PER_INCH / tpi, tpi,
             thread_class, left_hand=call.left_hand,
         )  # fmt: skip
-        return Answer(spec, _supplied(written, series, call.thread_class))
+        return Answer(spec, _supplied(written, series, name, call.thread_class))
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Effective and minor diameters are basic at least, tolerances plus, for an engagement of one diameter (BS 84).
@@ -114,13 +114,13 @@ class Whitworth:
         )
 
 
-def _supplied(written: str, series: str, thread_class: str | None) -> tuple[Supplied, ...]:
+def _supplied(written: str, series: str, name: str, thread_class: str | None) -> tuple[Supplied, ...]:
     notes = []
     if written != series:
         cite = Cite("BS 84", standing=Standing.FROM_MEMORY)
         notes.append(Supplied("THREAD-SERIES-ASSUMED", f"{written} read as {series}, the coarse Whitworth series", cite))
     if thread_class is None:
-        text = "class medium: the tighter of medium and normal, so the thread meets both"
+        text = f"{name}: class medium, the tighter of medium and normal, so the thread meets both"
         notes.append(Supplied("THREAD-CLASS-ASSUMED", text, Cite("BS 84", "2007", "clause 5")))
     return tuple(notes)
 

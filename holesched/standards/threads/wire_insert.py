@@ -85,12 +85,12 @@ class WireInsert:
             problem = "A wire insert makes an ordinary thread; the hole is called by the plain M or UN series."
             return Answer(None, problem=problem, suggestion=f"{series.replace('J', '')} in place of {series}")
         metric = series.startswith("M")
-        thread_class, supplied = _class(call.thread_class, metric, word)
+        default = _class(metric, word) if call.thread_class is None else None
         plain_call = replace(
             call,
             standard=_plain_standard(metric).key,
             series=series or None,
-            thread_class=thread_class,
+            thread_class=default[0] if default else call.thread_class,
             length_mm=None,
         )
         answer = _plain_standard(metric).complete(plain_call)
@@ -104,8 +104,11 @@ class WireInsert:
             name=plain.name + SUFFIX,
             designation=plain.designation + SUFFIX,
         )
+        supplied = answer.supplied
+        if default:
+            supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{spec.name}: class {default[0]}", default[1]))
         questions = (*answer.questions, *_unusual(plain, metric), *_length(call))
-        return Answer(spec, (*answer.supplied, *supplied), questions=questions)
+        return Answer(spec, supplied, questions=questions)
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """D + 0.2165 P, D + 0.6495 P and D + 1.2990 P at least, with the plain thread's own tolerances.
@@ -145,14 +148,13 @@ class WireInsert:
         )
 
 
-def _class(written: str | None, metric: bool, word: str) -> tuple[str | None, tuple[Supplied, ...]]:
-    if written is not None or not metric:
-        return written, ()
+def _class(metric: bool, word: str) -> tuple[str, Cite] | None:
+    """The class of a hole that names none; None: the plain thread's standard supplies it (2B)."""
+    if not metric:
+        return None
     if word == "EG":
-        cite = Cite("DIN 8140-2", "1999", "EG threads", Standing.FROM_MEMORY)
-        return "6H", (Supplied("THREAD-CLASS-ASSUMED", "class 6H", cite),)
-    cite = Cite("ASME B18.29.2M", "2005", "holes are 4H5H or 5H; the wider is taken")
-    return "5H", (Supplied("THREAD-CLASS-ASSUMED", "class 5H", cite),)
+        return "6H", Cite("DIN 8140-2", "1999", "EG threads", Standing.FROM_MEMORY)
+    return "5H", Cite("ASME B18.29.2M", "2005", "holes are 4H5H or 5H; the wider is taken")
 
 
 def _unusual(plain: ThreadSpec, metric: bool) -> tuple[tuple[str, str, str], ...]:
