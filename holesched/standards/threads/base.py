@@ -116,9 +116,12 @@ class ThreadStandard(Protocol):
     """Short name used in ThreadCall.standard and ThreadSpec.standard: "iso-metric", "unified" ..."""
     title: str
     """For people: "ISO general-purpose metric"."""
-    designation: re.Pattern[str]
-    """Matches the thread's own text at a position of *normalised* callout text (see callouts.normalise: upper and lower
-    case kept, one kind of x, dash, quote and space). Must not match what is not this family's thread."""
+
+    @property
+    def designation(self) -> re.Pattern[str]:
+        """Matches the thread's own text at a position of *normalised* callout text (see callouts.normalise: upper and lower
+        case kept, one kind of x, dash, quote and space). Must not match what is not this family's thread."""
+        ...
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The ThreadCall of a match. Never raises: doubtful values are kept and judged by `complete`."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 
 from holesched.notes import Cite, Standing
 from holesched.standards import iso261, iso965
@@ -24,31 +25,34 @@ _NUMBER = r"\d+(?:[.,]\d+)?"
 _COUNT = r"\s?(?:°|X\b|PL\b|PLCS|PLACES|HOLES|OFF\b)"
 _DEPTH = r"(?:[3-9]|\d{2,})(?:[.,]\d+)?\s?(?:DEEP|DP|TIEF|LG|LONG|FULL)\b(?!\s?[\d.])"
 """A number with its own depth word is left to the callout grammar: M12 x 16 DEEP, but not M8x1.25 DP 15."""
-_DESIGNATION = re.compile(
-    rf"""
-    (?<![A-WYZa-wyz0-9])
-    (?>
-        (?:M(?P<form>[JF]?)\s?|m(?P<form_small>[jf]?))
-        (?P<diameter>\d{{1,3}}(?:[.,]\d{{1,2}})?)
-        (?![.,]?\d) (?![OolI](?![A-Za-z])) (?!\s?[xX]\s?[OolI])
-        (?:
-            \s?[xX]\s?Ph\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?(?P<start_pitch>{_NUMBER})
-            (?:\s?\((?:\d|two|three|four)\s?starts?\))?
-          | \s?[xX]\s?(?!{_DEPTH})(?P<pitch>{_NUMBER})(?![.,]?\d)(?!{_COUNT})
-            (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
-          | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
-          | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
-        )?
-        (?P<left_first>(?:\s?-\s?|\s)LH\b)?
-        (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?![A-Za-z0-9]))?
-        (?:\s?-\s?(?P<engagement>[SNL])(?![A-Za-z0-9]))?
-        (?P<left_last>(?:\s?-\s?|\s)LH\b)?
-        (?:\s?\((?P<gauging>2[123]A?)\))?
-    )
-    (?!\s?-?\s?(?:STI|EG)\b)
-    """,
-    re.VERBOSE,
+_DESIGNATION = rf"""
+(?<![A-WYZa-wyz0-9])
+(?>
+    (?:M(?P<form>[JF]?)\s?|m(?P<form_small>[jf]?))
+    (?P<diameter>\d{{1,3}}(?:[.,]\d{{1,2}})?)
+    (?![.,]?\d) (?![OolI](?![A-Za-z])) (?!\s?[xX]\s?[OolI])
+    (?:
+        \s?[xX]\s?Ph\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?(?P<start_pitch>{_NUMBER})
+        (?:\s?\((?:\d|two|three|four)\s?starts?\))?
+      | \s?[xX]\s?(?!{_DEPTH})(?P<pitch>{_NUMBER})(?![.,]?\d)(?!{_COUNT})
+        (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
+      | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
+      | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
+    )?
+    (?P<left_first>(?:\s?-\s?|\s)LH\b)?
+    (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?![A-Za-z0-9]))?
+    (?:\s?-\s?(?P<engagement>[SNL])(?![A-Za-z0-9]))?
+    (?P<left_last>(?:\s?-\s?|\s)LH\b)?
+    (?:\s?\((?P<gauging>2[123]A?)\))?
 )
+(?!\s?-?\s?(?:STI|EG)\b)
+"""
+
+
+@cache
+def _pattern() -> re.Pattern[str]:
+    """Compiled when the first callout is read: it takes milliseconds that a mere import need not spend."""
+    return re.compile(_DESIGNATION, re.VERBOSE)
 
 
 def _number(text: str) -> float:
@@ -56,15 +60,8 @@ def _number(text: str) -> float:
 
 
 def _is_length(size: iso261.MetricSize, number: float) -> bool:
-    """Whether a number after the x that ISO 261 does not list as a pitch can only be a thread length.
-
-    Half a diameter to eight diameters, but never a number of the pitch series shorter than a diameter (M8x1.5, M12x6).
-    """
-    if number in size.pitches_mm or number <= max(size.pitches_mm):
-        return False
-    diameters = number / size.diameter_mm
-    in_pitch_series = iso965.minor_grades(number) != ()
-    return (1.0 if in_pitch_series else 0.5) <= diameters <= LONGEST
+    """Whether a number after the x is a thread length: no pitch, coarser than any, and half a diameter to eight."""
+    return number > max(size.pitches_mm) and 0.5 <= number / size.diameter_mm <= LONGEST
 
 
 class IsoMetric:
@@ -72,7 +69,11 @@ class IsoMetric:
 
     key = KEY
     title = "ISO metric"
-    designation = _DESIGNATION
+
+    @property
+    def designation(self) -> re.Pattern[str]:
+        """The pattern of its designations; see ThreadStandard."""
+        return _pattern()
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call as written; a number that can only be a length is taken out of the place of the pitch."""
@@ -173,10 +174,13 @@ def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
         pitch_mm = size.coarse_mm
         supplied.append(Supplied("THREAD-PITCH-ASSUMED", f"{thread}: coarse pitch {pitch_mm:g} mm", iso261.cite()))
         if call.length_mm is not None:
+            lost = call.length_mm / 10
+            no_pitch = "no pitch" if lost not in size.pitches_mm else f"no pitch (nor {lost:g} with the point lost)"
+            text = f"{thread}x{call.length_mm:g}: {call.length_mm:g} mm is the thread length, {no_pitch}"
             supplied.append(
                 Supplied(
                     "THREAD-LENGTH-ASSUMED",
-                    f"{thread}x{call.length_mm:g}: {call.length_mm:g} mm is the thread length, as it can be no pitch",
+                    text,
                     Cite("ISO 6410-1", "1993", "simplified dimensioning", Standing.FROM_MEMORY),
                 )
             )

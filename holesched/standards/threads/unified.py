@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 
 from holesched.notes import Cite, Standing
 from holesched.standards import asme_b1_1, unified_series
@@ -20,7 +21,7 @@ KEY = "unified"
 MM_PER_INCH = 25.4
 LARGEST_IN = 6.0
 
-_TPI = r"(?:[3-9]|[1-9]\d)(?:[.,]5|[ ]1/2)?"
+_TPI = r"(?:(?:4|11)(?:[.,]5|[ ]1/2)|[3-9]|[1-9]\d)"
 _SERIES = r"(?:UN(?:J?(?:EF|C|F|S)?|R(?:EF|C|F|S)?)|N(?:EF|C|F|S))(?![A-Z])"
 _MARKED = rf"(?:\d\d?[ ]?UN|{_SERIES}|[123][AB]\b)"
 _BARE = (
@@ -29,31 +30,34 @@ _BARE = (
 ).replace("-", "[ ]?-[ ]?")
 """Two whole numbers without a mark are a thread only when they are one of these; 4-8 may be four holes of 8."""
 
-_DESIGNATION = re.compile(
-    rf"""
-    (?<![A-WYZ\d./,\#]) (?<!\d-)
-    (?>
-        (?:
-            (?:\#[ ]?|NO\.?[ ]?|N°[ ]?)(?P<number>[0-68]|1[02])(?!\d)
-          | (?P<mixed>\d[ -]\d{{1,2}}/\d{{1,2}})
-          | (?P<fraction>\d{{1,2}}/\d{{1,2}})
-          | (?P<decimal>[0-6]?[.,](?:\d{{3,4}}|\d{{1,2}}(?=[ ]?-?[ ]?{_TPI}[ ]?-?[ ]?{_SERIES})))
-          | (?={_BARE}(?!\d)(?![ ]?-[ ]?\d\d)|\d\d?(?:[ ]?\"|[ ]?[ -][ ]?{_TPI}[ ]?-?[ ]?{_MARKED}))(?P<integer>\d\d?)
-        )
-        (?P<mark>[ ]?(?:\"|''))?
-        (?:[ ]?-[ ]?|[ ](?={_TPI}[ ]?-?[ ]?{_SERIES}))
-        (?P<tpi>{_TPI}) (?![\d/]|[.,]\d) (?![ ]?(?:°|\"|mm\b|PL|HOLES|OFF\b))
-        (?:[ ]?-?[ ]?(?:(?P=tpi)[ ]?-?[ ]?)?(?P<series>{_SERIES}))?
-        (?P<left_first>(?:[ ]?-[ ]?|[ ])LH\b)?
-        (?:[ ]?-?[ ]?(?P<class>[123][AB])(?![A-Z0-9]))?
-        (?(series)(?:[ ]?-[ ]?(?P<bare_class>[1235])(?=\s*(?:$|[,;(↧]|THRU|LH\b)))?)
-        (?P<left_last>(?:[ ]?-[ ]?|[ ])LH\b)?
-        (?:[ ]?\((?P<gauging>2[123]A?)\))?
+_DESIGNATION = rf"""
+(?<![A-WYZ\d./,\#]) (?<!\d-)
+(?>
+    (?:
+        (?:\#[ ]?|NO\.?[ ]?|N°[ ]?)(?P<number>[0-68]|1[02])(?!\d)
+      | (?P<mixed>\d[ -]\d{{1,2}}/\d{{1,2}})
+      | (?P<fraction>\d{{1,2}}/\d{{1,2}})
+      | (?P<decimal>[0-6]?[.,](?:\d{{3,4}}|\d{{1,2}}(?=[ ]?-?[ ]?{_TPI}[ ]?-?[ ]?{_SERIES})))
+      | (?={_BARE}(?!\d)(?![ ]?-[ ]?\d\d)|\d\d?(?:[ ]?\"|[ ]?[ -][ ]?{_TPI}[ ]?-?[ ]?{_MARKED}))(?P<integer>\d\d?)
     )
-    (?![ ]?-?[ ]?(?:A?NPT|NPS|BSP|BSW|BSF|BA\b|WHIT|ACME|STUB|STI\b|G\b|R[CP]?\b))
-    """,
-    re.VERBOSE | re.IGNORECASE,
+    (?P<mark>[ ]?(?:\"|''))?
+    (?:[ ]?-[ ]?|[ ](?={_TPI}[ ]?-?[ ]?{_SERIES}))
+    (?P<tpi>{_TPI}) (?![\d/]|[.,]\d) (?![ ]?(?:°|\"|mm\b|PL|HOLES|OFF\b))
+    (?:[ ]?-?[ ]?(?:(?P=tpi)[ ]?-?[ ]?)?(?P<series>{_SERIES}))?
+    (?P<left_first>(?:[ ]?-[ ]?|[ ])LH\b)?
+    (?:[ ]?-?[ ]?(?P<class>[123][AB])(?![A-Z0-9]))?
+    (?(series)(?:[ ]?-[ ]?(?P<bare_class>[1235])(?=\s*(?:$|[,;(↧]|THRU|LH\b)))?)
+    (?P<left_last>(?:[ ]?-[ ]?|[ ])LH\b)?
+    (?:[ ]?\((?P<gauging>2[123]A?)\))?
 )
+(?![ ]?-?[ ]?(?:A?NPT|NPS|BSP|BSW|BSF|BA\b|WHIT|ACME|STUB|STI\b|G\b|R[CP]\b))
+"""
+
+
+@cache
+def _pattern() -> re.Pattern[str]:
+    """Compiled when the first callout is read: it takes milliseconds that a mere import need not spend."""
+    return re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
 
 def _number_size_in(number: int) -> float:
@@ -76,7 +80,11 @@ class Unified:
 
     key = KEY
     title = "Unified inch"
-    designation = _DESIGNATION
+
+    @property
+    def designation(self) -> re.Pattern[str]:
+        """The pattern of its designations; see ThreadStandard."""
+        return _pattern()
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call as written; the size keeps its name, and a whole number is decided by the threads per inch."""
