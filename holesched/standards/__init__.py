@@ -1,1 +1,90 @@
-"""Published standards: threads, drill sizes, fits, fastener holes, gauges. Knows nothing of schedules, shops or sheets."""
+"""Published standards: threads, drill sizes, fits, fastener holes, gauges, strength, materials.
+
+Knows nothing of schedules, shops or sheets, and can be used alone:
+
+    from holesched import standards
+
+    call = standards.read_thread("M8x1.25-6H")
+    answer = standards.complete(call)              # what the standard supplies, or what is wrong with the call
+    thread = standards.geometry(answer.spec)       # limits in mm with their source
+    standards.gauges_for(thread)
+    standards.hole_limits(8.0, "H7")               # ISO 286
+    standards.fastener_hole("M8 SHCS")             # clearance hole and counterbore
+    standards.in_window(6.647, 6.912)              # drills between two sizes
+
+Lengths are mm. Each name is loaded when it is first used.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from holesched.standards.drill_sizes import by_label, in_window, nearest, next_down, next_up, oversize, series
+    from holesched.standards.fits import hole_limits, ream_allowance
+    from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
+    from holesched.standards.heads import clearance, counterbore, countersink, fastener_hole
+    from holesched.standards.materials import Material, find_material
+    from holesched.standards.sizes import Limits, Size
+    from holesched.standards.strength import least_engagement
+    from holesched.standards.thread_percent import cut_percent, forming_percent
+    from holesched.standards.thread_window import engagement_window, forming_window, minor_window
+    from holesched.standards.threads import ThreadCall, ThreadGeometry, ThreadSpec, complete, geometry, read_thread
+
+_HOME = {
+    "drill_sizes": ("by_label", "in_window", "nearest", "next_down", "next_up", "oversize", "series"),
+    "fits": ("hole_limits", "ream_allowance"),
+    "gauges": ("Gauge", "gauges_for", "gauges_for_plain"),
+    "heads": ("clearance", "counterbore", "countersink", "fastener_hole"),
+    "materials": ("Material", "find_material"),
+    "sizes": ("Limits", "Size"),
+    "strength": ("least_engagement",),
+    "thread_percent": ("cut_percent", "forming_percent"),
+    "thread_window": ("engagement_window", "forming_window", "minor_window"),
+    "threads": ("ThreadCall", "ThreadGeometry", "ThreadSpec", "complete", "geometry", "read_thread"),
+}
+_MODULE_OF = {name: module for module, names in _HOME.items() for name in names}
+
+__all__ = [
+    "Gauge",
+    "Limits",
+    "Material",
+    "Size",
+    "ThreadCall",
+    "ThreadGeometry",
+    "ThreadSpec",
+    "by_label",
+    "clearance",
+    "complete",
+    "counterbore",
+    "countersink",
+    "cut_percent",
+    "engagement_window",
+    "fastener_hole",
+    "find_material",
+    "forming_percent",
+    "forming_window",
+    "gauges_for",
+    "gauges_for_plain",
+    "geometry",
+    "hole_limits",
+    "in_window",
+    "least_engagement",
+    "minor_window",
+    "nearest",
+    "next_down",
+    "next_up",
+    "oversize",
+    "read_thread",
+    "ream_allowance",
+    "series",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _MODULE_OF:
+        raise AttributeError(f"module 'holesched.standards' has no attribute '{name}'")
+    value = getattr(import_module(f"holesched.standards.{_MODULE_OF[name]}"), name)
+    globals()[name] = value
+    return value

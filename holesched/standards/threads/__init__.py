@@ -52,6 +52,7 @@ __all__ = [
     "ThreadStandard",
     "complete",
     "geometry",
+    "read_thread",
     "recognise",
     "standard",
 ]
@@ -76,6 +77,13 @@ def recognise(text: str, position: int, default_unit: str) -> tuple[ThreadCall, 
         if match is not None:
             return candidate.read(match, default_unit), match.end()
     return None
+
+
+def read_thread(designation: str, default_unit: str = "mm") -> ThreadCall | None:
+    """A designation that stands alone ("M8x1.25-6H", "1/4-20 UNC-2B"); None when it is no thread, or more than one."""
+    text = designation.strip()
+    found = recognise(text, 0, default_unit)
+    return found[0] if found is not None and found[1] == len(text) else None
 
 
 @cache
