@@ -9,6 +9,21 @@ from holesched.tooling.model import ToolPlan, ToolStep
 
 
 @dataclass(frozen=True, slots=True)
+class TapRisk:
+    """How near a tap comes to breaking: its torque, worn, over the torque that breaks it.
+
+    `band` is "calm" (below 0.25), "watch" or "change" (above 0.5). `factors` are what makes it, in words with their values;
+    `remedies` what lowers it, cheapest first.
+    """
+
+    index: float
+    band: str
+    breaking_torque_nm: float
+    factors: tuple[str, ...] = ()
+    remedies: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class CutStep:
     """One step with its parameters.
 
@@ -39,6 +54,8 @@ class CutStep:
     reasons: tuple[Reason, ...] = ()
     clamps: tuple[Reason, ...] = ()
     cites: tuple[Cite, ...] = ()
+    risk: TapRisk | None = None
+    """For taps only."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,196 @@
+"""The machine's limits on a step: spindle and tapping speed, feed, torque, power, thrust. Each that bites is a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import floor
+
+from holesched.cutting import formulas
+from holesched.cutting.loads import Loads
+from holesched.cutting.lookup import figure
+from holesched.notes import Cite, Note, Reason, Severity, Standing
+from holesched.shop.model import Machine
+
+EFFICIENCY = 0.8
+"""Share of the motor's power that reaches the tool. Machinery's Handbook, 31st ed., p. 1152, example value."""
+WATCH_TORQUE = 0.7
+"""From this share of the spindle's torque on a step is to be watched. Common practice, no source."""
+LEAST_FEED = 0.5
+"""A drill is not fed at less than half its feed to spare the machine: it would rub. Common practice, no source."""
+_FEED_STEPS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """What really runs: speed, feed, its loads, the limits that governed, and what the shop must look at."""
+
+    rpm: float
+    feed_mm_per_rev: float
+    loads: Loads | None
+    clamps: tuple[Reason, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the tables ask for. `rigid_feed`: the feed is a thread's lead and cannot change (a tap)."""
+
+    name: str
+    rpm: float
+    feed_mm_per_rev: float
+    rigid_feed: bool
+    high_rpm: float
+    """The speed at the upper end of the table's range."""
+    opens: bool = False
+    """A hole is there already."""
+
+
+def sensible_rpm(rpm: float) -> float:
+    """A spindle speed as a person would program it: whole tens from 100, whole numbers below, never less than 1."""
+    return float(max(round(rpm, -1) if rpm >= 100 else round(rpm), 1))
+
+
+def sensible_feed(feed_mm_per_rev: float) -> float:
+    """A feed as a person would program it: hundredths from 0.1, 0.005 from 0.03, thousandths below, at least 0.001."""
+    if feed_mm_per_rev >= 0.1:
+        return round(feed_mm_per_rev, 2)
+    if feed_mm_per_rev >= 0.03:
+        return round(round(feed_mm_per_rev / 0.005) * 0.005, 3)
+    return max(round(feed_mm_per_rev, 3), 0.001)
+
+
+def available_torque_nm(machine: Machine, rpm: float) -> float:
+    """Torque at the tool at a speed: the spindle's largest, or what 80 % of the motor's power gives above the base speed."""
+    return min(machine.spindle_torque_nm, formulas.torque_at_power_nm(EFFICIENCY * machine.spindle_power_kw, rpm))
+
+
+def base_rpm(machine: Machine) -> float:
+    """The speed above which power limits torque."""
+    return 9550 * EFFICIENCY * machine.spindle_power_kw / machine.spindle_torque_nm
+
+
+def clamp(wanted: Wanted, machine: Machine, loads_at: Callable[[float], Loads | None]) -> Running:
+    """Speed and feed inside the machine's limits. `loads_at` gives the loads at a feed per revolution."""
+    rpm, clamps, notes = _speed(wanted, machine)
+    rpm, feed, more = _feed_rate(wanted, machine, rpm)
+    clamps += more
+    load = loads_at(feed)
+    if load is None:
+        return Running(rpm, feed, None, tuple(clamps), tuple(notes))
+    feed, load, more = _lighter_feed(wanted, machine, rpm, feed, loads_at, load)
+    clamps += more
+    rpm, more = _slower_for_power(wanted, machine, rpm, load)
+    clamps += more
+    notes += _watch(wanted, machine, rpm, load, bool(more))
+    return Running(rpm, feed, load, tuple(clamps), tuple(notes))
+
+
+def _speed(wanted: Wanted, machine: Machine) -> tuple[float, list[Reason], list[Note]]:
+    rpm = sensible_rpm(wanted.rpm)
+    limits = [(machine.spindle_max_rpm, "SPINDLE-MAX", "the spindle's highest speed", "spindle_max_rpm")]
+    if wanted.rigid_feed:
+        limits.append((machine.tapping_max_rpm, "TAPPING-MAX", "the highest tapping speed", "tapping_max_rpm"))
+    clamps = []
+    limit, code, what, field = min(limits)
+    if rpm > limit:
+        because = f"{rpm:.0f} rev/min asked, {limit:.0f} is {what}"
+        clamps.append(_reason(f"spindle speed: {limit:.0f} rev/min", because, code, machine, field))
+        rpm = limit
+    notes = []
+    if rpm < machine.spindle_min_rpm:
+        least = machine.spindle_min_rpm
+        because = f"{rpm:.0f} rev/min asked, {least:.0f} is the spindle's lowest speed"
+        clamps.append(_reason(f"spindle speed: {least:.0f} rev/min", because, "SPINDLE-MIN", machine, "spindle_min_rpm"))
+        if least > wanted.high_rpm:
+            message = f"{wanted.name}: the spindle's lowest speed, {least:.0f} rev/min, is above the highest advised one."
+            remedy = "Use a slower machine, a smaller tool, or a tool material that bears the speed."
+            notes.append(_note("CUT-SPINDLE-MIN", message, remedy))
+        rpm = least
+    return rpm, clamps, notes
+
+
+def _feed_rate(wanted: Wanted, machine: Machine, rpm: float) -> tuple[float, float, list[Reason]]:
+    feed = wanted.feed_mm_per_rev
+    rate, limit = formulas.feed_rate_mm_per_min(rpm, feed), machine.feed_max_mm_per_min
+    if rate <= limit:
+        return rpm, feed, []
+    because = f"{rate:.0f} mm/min asked, {limit:.0f} is the highest feed rate"
+    if wanted.rigid_feed:
+        rpm = _down(limit / feed)
+        return rpm, feed, [_reason(f"spindle speed: {rpm:.0f} rev/min", because, "FEED-MAX", machine, "feed_max_mm_per_min")]
+    feed = floor(limit / rpm * 1000) / 1000
+    return rpm, feed, [_reason(f"feed: {feed:.3g} mm/rev", because, "FEED-MAX", machine, "feed_max_mm_per_min")]
+
+
+def _lighter_feed(
+    wanted: Wanted, machine: Machine, rpm: float, feed: float, loads_at: Callable[[float], Loads | None], load: Loads
+) -> tuple[float, Loads, list[Reason]]:
+    """A drill whose thrust or torque is too much for the machine is fed less, down to half."""
+    if wanted.rigid_feed or _fits(machine, load):
+        return feed, load, []
+    full, first = feed, load
+    for step in range(1, _FEED_STEPS + 1):
+        feed = floor(full * (1 - step / _FEED_STEPS * (1 - LEAST_FEED)) * 1000) / 1000
+        lighter = loads_at(feed)
+        if lighter is not None:
+            load = lighter
+        if _fits(machine, load):
+            break
+    thrust = first.thrust_n is not None and first.thrust_n > machine.axis_thrust_n
+    code, field = ("THRUST", "axis_thrust_n") if thrust else ("TORQUE", "spindle_torque_nm")
+    asked = f"{first.thrust_n or 0:.0f} N" if thrust else f"{first.torque_nm:.0f} N m"
+    limit = f"{machine.axis_thrust_n:.0f} N" if thrust else f"{machine.spindle_torque_nm:.0f} N m"
+    because = f"{asked} at {full:.3g} mm/rev, the machine gives {limit}"
+    return feed, load, [_reason(f"feed: {feed:.3g} mm/rev", because, code, machine, field)]
+
+
+def _fits(machine: Machine, load: Loads) -> bool:
+    thrust_fits = load.thrust_n is None or load.thrust_n <= machine.axis_thrust_n
+    return thrust_fits and load.torque_nm <= machine.spindle_torque_nm
+
+
+def _slower_for_power(wanted: Wanted, machine: Machine, rpm: float, load: Loads) -> tuple[float, list[Reason]]:
+    """Where power limits the torque, a lower speed gives more of it, down to the base speed."""
+    if load.torque_nm <= available_torque_nm(machine, rpm) or rpm <= base_rpm(machine):
+        return rpm, []
+    power = EFFICIENCY * machine.spindle_power_kw
+    slower = max(_down(9550 * power / load.torque_nm), _down(base_rpm(machine)), machine.spindle_min_rpm)
+    asked = formulas.power_kw(load.torque_nm, rpm)
+    because = f"{asked:.1f} kW asked at {rpm:.0f} rev/min, {power:.1f} kW reaches the tool ({EFFICIENCY:.0%} of the motor)"
+    return slower, [_reason(f"spindle speed: {slower:.0f} rev/min", because, "POWER", machine, "spindle_power_kw")]
+
+
+def _watch(wanted: Wanted, machine: Machine, rpm: float, load: Loads, power_limited: bool) -> list[Note]:
+    notes = []
+    available = available_torque_nm(machine, rpm)
+    share = load.torque_nm / available
+    torque = f"{wanted.name}: {figure(load.torque_nm)} N m"
+    gives = f"the spindle gives {figure(available)} at {rpm:.0f} rev/min"
+    meter = "Watch the load meter on the first part."
+    if share > 1:
+        remedy = "Thread-mill it" if wanted.rigid_feed else "Open it in steps or bore it"
+        notes.append(_note("CUT-TORQUE-OVER", f"{torque} needed, {gives}.", f"{remedy}, or use a stronger machine."))
+    elif power_limited:
+        message = f"{wanted.name}: slowed to {rpm:.0f} rev/min, where the spindle's power is enough."
+        notes.append(_note("CUT-POWER-LIMITED", message, meter))
+    elif share > WATCH_TORQUE:
+        notes.append(_note("CUT-TORQUE-HIGH", f"{torque}, {gives}: {share:.0%} of it.", meter))
+    if load.thrust_n is not None and load.thrust_n > machine.axis_thrust_n:
+        message = f"{wanted.name}: {load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f}."
+        remedy = "Open it in more steps, or bore it." if wanted.opens else "Drill a pilot hole first, or bore it."
+        notes.append(_note("CUT-THRUST-OVER", message, remedy))
+    return notes
+
+
+def _note(code: str, message: str, suggestion: str) -> Note:
+    return Note(code, Severity.WATCH, message, suggestion)
+
+
+def _down(rpm: float) -> float:
+    """Rounded down, so that a limit stays a limit."""
+    return float(floor(rpm / 10) * 10 if rpm >= 100 else max(floor(rpm), 1))
+
+
+def _reason(decision: str, because: str, code: str, machine: Machine, field: str) -> Reason:
+    return Reason(decision, because, f"CLAMP-{code}", (Cite(machine.name, place=field, standing=Standing.SHOP),))

@@ -1,0 +1,105 @@
+"""How the case changes the table's speed and feed: hardness, machinability, depth, thread, size, holder."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from holesched.cutting.geometry import Cut
+from holesched.cutting.lookup import between, depth_factors, factor, hardness_factor, middle_hb, subgroup_data
+from holesched.cutting.speeds import drill_column
+from holesched.notes import Cite
+from holesched.shop.model import Machine
+from holesched.standards.materials import Material
+from holesched.tables import table
+from holesched.tooling.model import StepKind
+
+_SLIGHT = 0.005
+"""A factor this near to 1 is not worth a word."""
+THROUGH_COOLANT_RATIO = 8.0
+"""Up to this depth over diameter a carbide drill with coolant through it is not slowed. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """Factors on speed and feed, why, and the source."""
+
+    speed: float
+    feed: float
+    because: str
+    cite: Cite
+
+
+def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correction, ...]:
+    """Everything that changes the table's figures for this step, in the order in which it is told."""
+    found = [*_of_material(material)]
+    if cut.kind is StepKind.DRILL:
+        found += _of_depth(cut, machine)
+    if cut.is_tap:
+        found += [_named(name) for name in _tap_factors(cut, machine)]
+    return tuple(found)
+
+
+def product(found: Sequence[Correction]) -> tuple[float, float]:
+    """All corrections together: the factor on speed and the factor on feed."""
+    speed = feed = 1.0
+    for correction in found:
+        speed *= correction.speed
+        feed *= correction.feed
+    return speed, feed
+
+
+def _of_material(material: Material) -> list[Correction]:
+    found = []
+    hardness = hardness_factor(material)
+    if abs(hardness - 1) > _SLIGHT:
+        cite = table("cutting_hardness.csv").cite()
+        reference = subgroup_data(material.subgroup).reference_hb
+        found.append(
+            Correction(hardness, 1.0, f"{middle_hb(material):.0f} HB where the row is for {reference:.0f} HB", cite)
+        )
+    if material.speed_factor != 1:
+        easier = "easier" if material.speed_factor > 1 else "harder"
+        found.append(
+            Correction(
+                material.speed_factor, 1.0, f"{easier} to cut than its sub-group {material.subgroup}", *material.cites[:1]
+            )
+        )
+    return found
+
+
+def _of_depth(cut: Cut, machine: Machine) -> list[Correction]:
+    ratio = cut.depth_ratio
+    if ratio is None:
+        return []
+    if machine.through_tool_coolant and drill_column(cut.step.tool) == "carbide" and ratio <= THROUGH_COOLANT_RATIO:
+        return []
+    speed, feed = (between(curve, ratio) for curve in depth_factors())
+    if speed > 1 - _SLIGHT:
+        return []
+    return [Correction(speed, feed, f"{ratio:.1f} diameters deep", table("cutting_depth.csv").cite())]
+
+
+def _tap_factors(cut: Cut, machine: Machine) -> list[str]:
+    names = []
+    tool, deep = cut.step.tool, cut.depth_ratio is not None and cut.depth_ratio > 2
+    if deep:
+        names.append("tap-deep")
+    if deep and cut.is_blind and tool.flute_form == "spiral-flute":
+        names.append("tap-blind-spiral")
+    if tool.chamfer is not None and tool.chamfer.threads <= 2:
+        names.append("tap-bottoming")
+    if cut.is_taper:
+        names.append("tap-taper-pipe")
+    if not machine.rigid_tapping:
+        names.append("tap-floating")
+    if cut.diameter_mm < 3:
+        names.append("small")
+    if cut.diameter_mm > 20:
+        names.append("tap-coarse")
+    return names
+
+
+def _named(name: str) -> Correction:
+    row = factor(name)
+    return Correction(row.speed, row.feed, row.because, table("cutting_factors.csv").cite())

@@ -1,0 +1,34 @@
+"""Feed per revolution: a tap's lead exactly, a drill's from its table, other tools from their operation's."""
+
+from __future__ import annotations
+
+from holesched.cutting.clamp import sensible_feed
+from holesched.cutting.geometry import Cut
+from holesched.cutting.lookup import CALCULATED, between
+from holesched.cutting.speeds import OperationData, drill_column, drill_feed_mm_per_rev, feed_points, hss_feed_factor
+from holesched.notes import Reason
+from holesched.standards.materials import Material
+
+REAM_FEED_FACTORS = (0.7, 1.3)
+"""The sub-group's feed factor is held within these for tools other than drills. Common practice, no source."""
+
+
+def feed_of(cut: Cut, material: Material, data: OperationData | None, depth_factor: float) -> tuple[float, Reason]:
+    """The feed in mm/rev, as a person would program it, and why. `data` None for a tap."""
+    if data is None:
+        because = "a tap advances its pitch in every turn, exactly"
+        return cut.lead_mm, Reason(f"feed: {cut.lead_mm:.5g} mm/rev", because, "CUT-FEED-PITCH", (CALCULATED,))
+    if data.feed.startswith("x"):
+        column = drill_column(cut.step.tool)
+        base, because, cites = drill_feed_mm_per_rev(cut.diameter_mm, column, material.subgroup)
+        share = float(data.feed.removeprefix("x"))
+        because += "" if share == 1 else f", x{share:g} for the {data.operation}"
+    else:
+        base, cites = between(feed_points(data.feed), cut.diameter_mm), (data.cite,)
+        least, most = REAM_FEED_FACTORS
+        share = min(max(hss_feed_factor(material.subgroup), least), most)
+        because = f"{data.operation} of {cut.diameter_mm:.4g} mm: {base:.3f}"
+        because += "" if share == 1 else f", x{share:.2g} for {material.subgroup}"
+    because += "" if depth_factor == 1 else f", x{depth_factor:.2f} for the depth"
+    feed = sensible_feed(base * share * depth_factor)
+    return feed, Reason(f"feed: {feed:.3g} mm/rev", because, "CUT-FEED", cites)

@@ -1,0 +1,77 @@
+"""What a step cuts, in numbers: the diameter at the cutting edge, the hole already there, depth over diameter, the lead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from holesched.tooling.model import StepKind, ToolStep
+
+_HOLLOW = (StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.REAM)
+_OWN_SIZE = (StepKind.DRILL, StepKind.REAM)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A step as the formulas see it. `bored_mm` 0 for solid metal; `depth_ratio` None when the depth is unknown;
+    `lead_mm` is what a tap advances in one turn (pitch times starts), else 0."""
+
+    step: ToolStep
+    diameter_mm: float
+    bored_mm: float
+    depth_ratio: float | None
+    lead_mm: float
+    hole_mm: float
+    """The hole a tap meets; else `bored_mm`."""
+
+    @property
+    def kind(self) -> StepKind:
+        return self.step.kind
+
+    @property
+    def is_tap(self) -> bool:
+        return self.step.kind is StepKind.TAP
+
+    @property
+    def is_blind(self) -> bool:
+        return not self.step.through
+
+    @property
+    def is_taper(self) -> bool:
+        thread = self.step.step.thread if self.step.step else None
+        return thread is not None and thread.taper > 0
+
+
+def cut_of(step: ToolStep, before: Iterable[ToolStep]) -> Cut:
+    """A step with what earlier steps left for it. A tap's diameter is its thread's major diameter."""
+    thread = step.step.thread if step.step else None
+    if step.kind is StepKind.TAP:
+        diameter = thread.basic_major_mm if thread else step.tool.diameter_mm
+    elif step.kind in _OWN_SIZE:
+        diameter = step.tool.diameter_mm
+    else:
+        diameter = min(step.diameter_mm, step.tool.diameter_mm) or step.tool.diameter_mm
+    bored = max((hole_of(other) for other in before if _reaches(other, step, diameter)), default=0.0)
+    depth = None if step.depth_mm is None else max(step.depth_mm - step.start_mm, 0.0)
+    lead, hole = 0.0, bored
+    if step.kind is StepKind.TAP:
+        pitch = step.tool.pitch_mm or (thread.spec.pitch_mm if thread else 0.0)
+        if pitch <= 0:
+            raise ValueError(f"The tap {step.tool.size} has no pitch: it cannot be given a feed.")
+        lead = pitch * (thread.spec.starts if thread else 1)
+        hole = step.fit.hole_mm if step.fit else bored or diameter - 0.75 * 1.299 * pitch
+    return Cut(step, diameter, bored, None if depth is None else depth / diameter, lead, hole)
+
+
+def hole_of(step: ToolStep) -> float:
+    """The diameter a step leaves, a drill's expected oversize included."""
+    return max(step.diameter_mm, step.tool.diameter_mm + step.tool.oversize_mm)
+
+
+def _reaches(other: ToolStep, step: ToolStep, diameter_mm: float) -> bool:
+    """Whether an earlier hole runs in front of this step over its whole depth."""
+    if other.kind not in _HOLLOW or hole_of(other) >= diameter_mm:
+        return False
+    if other.through or other.depth_mm is None:
+        return True
+    return step.depth_mm is not None and other.depth_mm >= step.depth_mm - diameter_mm / 2

@@ -1,0 +1,65 @@
+"""Holes per tool, low and high, for estimating: the table's band, corrected for the case."""
+
+from __future__ import annotations
+
+from math import floor, log10
+
+from holesched.cutting import formulas
+from holesched.cutting.geometry import Cut
+from holesched.cutting.lookup import life_factor, life_holes
+from holesched.cutting.speeds import HARD_COATINGS, drill_column, operation
+from holesched.notes import Reason
+from holesched.standards.materials import Material
+from holesched.tables import table
+
+TAYLOR_EXPONENT = {"HSS": 0.125, "HSS-Co": 0.125, "carbide": 0.25}
+"""Groover, tool life table, from memory."""
+NAMES = {"ream": "reamer", "bore": "boring bar", "spot": "spot drill"}
+MOST_GAIN = 2.0
+"""Running slower than the table lengthens life no further than this. Common practice, no source."""
+
+
+def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[float, float], Reason] | None:
+    """Holes per tool and the reason; None where the table has no figure. `speed_ratio`: real over advised speed."""
+    column = drill_column(cut.step.tool)
+    gain = min(formulas.taylor_life_factor(min(speed_ratio, 1.0), TAYLOR_EXPONENT[column]), MOST_GAIN)
+    factors = [(gain, "runs slower than advised")] if gain > 1.05 else []
+    if cut.is_tap:
+        band = life_holes(material.subgroup, "forming" if cut.step.tool.flute_form == "forming" else "tap")
+        factors += [(row.speed, row.because) for row in map(life_factor, _tap_factors(cut))]
+    else:
+        band = life_holes(material.subgroup, "carbide" if column == "carbide" else "hss")
+        data = operation(cut.kind, column)
+        if data.life != 1:
+            factors.append((data.life, f"a {NAMES.get(data.operation, data.operation)} against a drill"))
+    if band is None:
+        return None
+    share = 1.0
+    for value, _ in factors:
+        share *= value
+    low, high = (_two_digits(holes * share) for holes in band)
+    told = "; ".join([f"{band[0]:.0f} to {band[1]:.0f} for {material.subgroup}", *(f"x{v:.2g} {why}" for v, why in factors)])
+    reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (table("cutting_tool_life.csv").cite(),))
+    return (low, high), reason
+
+
+def _tap_factors(cut: Cut) -> list[str]:
+    tool, names = cut.step.tool, []
+    if tool.treatment not in HARD_COATINGS and tool.material != "carbide" and tool.flute_form != "forming":
+        names.append("uncoated")
+    if cut.is_blind:
+        names.append("blind")
+    if cut.depth_ratio is not None and cut.depth_ratio > 2:
+        names.append("deep")
+    if cut.diameter_mm < 4:
+        names.append("small")
+    if cut.diameter_mm > 16:
+        names.append("coarse")
+    return names
+
+
+def _two_digits(holes: float) -> float:
+    """A count rounded to two digits: more would be pretended. At least 1."""
+    if holes < 1:
+        return 1.0
+    return float(round(holes, 1 - floor(log10(holes))))

@@ -1,0 +1,122 @@
+"""Torque and thrust of a step, by which formula, worn as tools are in use."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.cutting import formulas, tap_formulas
+from holesched.cutting.geometry import Cut
+from holesched.cutting.lookup import figure, material_factor_kd, tap_load
+from holesched.notes import Cite, Standing
+from holesched.standards.materials import Material
+from holesched.tables import table
+from holesched.tooling.model import StepKind
+
+WEAR = 1.3
+"""Normal wear (1.0 sharp, 1.5 dull), for drills as the handbook's W. From memory."""
+SPLIT_FROM_DEG = 130.0
+"""Drills with so flat a point are split-pointed. Common practice, no source."""
+PACKING_FROM, PACKING_FULL = 1.5, 2.5
+"""Depth over diameter between which long chips begin to pack in a blind tapped hole. Common practice, no source."""
+HANDBOOK = Cite("Machinery's Handbook", "31st", "pp. 1152-1153")
+KIENZLE = Cite("Kienzle's relation, textbook form for drills", standing=Standing.FROM_MEMORY)
+TAP_MODEL = Cite("section of the thread groove times specific cutting force", standing=Standing.CALCULATED)
+
+
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """Torque, thrust (None: not estimated), and how they were found; `factors` tells a tap's torque part by part."""
+
+    torque_nm: float
+    thrust_n: float | None
+    because: str
+    cites: tuple[Cite, ...]
+    factors: tuple[str, ...] = ()
+
+
+def loads(cut: Cut, material: Material, feed_mm_per_rev: float) -> Loads | None:
+    """Loads of a step at a feed; None for spots, countersinks and reamers, for which no formula serves."""
+    if cut.is_tap:
+        return tap_loads(cut, material, cut.hole_mm)
+    if cut.kind is StepKind.DRILL and cut.bored_mm == 0:
+        return _solid(cut, material, feed_mm_per_rev)
+    if cut.kind in (StepKind.DRILL, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.BORE):
+        return _opened(cut, material, feed_mm_per_rev)
+    return None
+
+
+def _solid(cut: Cut, material: Material, feed: float) -> Loads:
+    tool, d = cut.step.tool, cut.diameter_mm
+    angle = tool.point_angle_deg or 118.0
+    kd, kd_cite = material_factor_kd(material)
+    point = formulas.SPLIT_POINT if angle >= SPLIT_FROM_DEG else formulas.STANDARD_POINT
+    handbook_nm = formulas.drilling_torque_handbook_nm(kd, feed, d, WEAR, point)
+    handbook_n = formulas.drilling_thrust_handbook_n(kd, feed, d, WEAR, point)
+    kc = _kc(cut, material, feed, angle)
+    kienzle_nm = formulas.drilling_torque_kienzle_nm(kc, feed, d, WEAR)
+    kienzle_n = formulas.drilling_thrust_kienzle_n(kc, feed, d, angle, WEAR)
+    higher, lower = ("handbook", "Kienzle") if handbook_nm >= kienzle_nm else ("Kienzle", "handbook")
+    because = (
+        f"{higher} formula, the higher of the two ({lower} {figure(min(handbook_nm, kienzle_nm))} N m); "
+        f"{'split' if point is formulas.SPLIT_POINT else 'standard'} point, normal wear {WEAR:g}"
+    )
+    cites = (HANDBOOK, kd_cite) if higher == "handbook" else (KIENZLE, *material.cites)
+    return Loads(max(handbook_nm, kienzle_nm), max(handbook_n, kienzle_n), because, cites)
+
+
+def _opened(cut: Cut, material: Material, feed: float) -> Loads:
+    angle = (cut.step.tool.point_angle_deg or 118.0) if cut.kind is StepKind.DRILL else 180.0
+    kc = _kc(cut, material, feed, angle)
+    torque = formulas.drilling_torque_kienzle_nm(kc, feed, cut.diameter_mm, WEAR, cut.bored_mm)
+    thrust = formulas.drilling_thrust_kienzle_n(kc, feed, cut.diameter_mm, angle, WEAR, cut.bored_mm)
+    what = f"from {cut.bored_mm:.1f} mm" if cut.bored_mm else "into solid metal"
+    return Loads(torque, thrust, f"Kienzle formula, opening {what}, normal wear {WEAR:g}", (KIENZLE, *material.cites))
+
+
+def _kc(cut: Cut, material: Material, feed: float, angle_deg: float) -> float:
+    chip = formulas.drill_chip_thickness_mm(feed, max(cut.step.tool.flutes, 1), angle_deg)
+    return formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, chip)
+
+
+def tap_chip(cut: Cut, hole_mm: float) -> float | None:
+    """Chip thickness of one chamfer tooth in a hole, mm; None for a forming tap, which makes no chip."""
+    tool = cut.step.tool
+    if tool.flute_form == "forming":
+        return None
+    height = tap_formulas.thread_height_mm(cut.diameter_mm, hole_mm)
+    return tap_formulas.tap_chip_mm(height, tool.chamfer.threads if tool.chamfer else 2.5, max(tool.flutes, 1))
+
+
+def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
+    """A tap's torque in a hole of that size, with everything that raises it.
+
+    A forming tap is reckoned from a cutting tap with three flutes and a 2.5-thread chamfer at 75 % of thread, because its
+    own larger hole displaces the same metal.
+    """
+    tool = cut.step.tool
+    pitch = cut.step.tool.pitch_mm or cut.lead_mm
+    forming = tool.flute_form == "forming"
+    hole = cut.diameter_mm - 0.75 * 1.299 * pitch if forming else hole_mm
+    height = tap_formulas.thread_height_mm(cut.diameter_mm, hole)
+    chip = tap_chip(cut, hole) or tap_formulas.tap_chip_mm(height, 2.5, 3)
+    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, chip)
+    sharp = tap_formulas.tapping_torque_nm(kc, tap_formulas.thread_groove_mm2(height, pitch), cut.diameter_mm, pitch)
+    parts = [tap_load("wear"), tap_load(tool.flute_form or "straight-flute"), *_packing(cut, material)]
+    torque = sharp
+    for value, _ in parts:
+        torque *= value
+    factors = (f"sharp {figure(sharp)} N m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
+    because = "; ".join(factors) + "; good to 40 %: compare with the spindle's load meter"
+    return Loads(torque, None, because, (TAP_MODEL, table("cutting_tap_load.csv").cite()), factors)
+
+
+def _packing(cut: Cut, material: Material) -> list[tuple[float, str]]:
+    """Long chips pack in a deep blind hole: from 1 at 1.5 D to the full factor at 2.5 D. Forming makes no chips."""
+    ratio = cut.depth_ratio
+    if not cut.is_blind or ratio is None or ratio <= PACKING_FROM:
+        return []
+    if material.chip != "long" or cut.step.tool.flute_form == "forming":
+        return []
+    full, _ = tap_load("packing")
+    share = min((ratio - PACKING_FROM) / (PACKING_FULL - PACKING_FROM), 1.0)
+    return [(1 + (full - 1) * share, f"long chips, blind, {ratio:.1f} D deep")]

@@ -1,0 +1,150 @@
+"""Cutting parameters of every step of a hole: speed and feed from the tables, corrected for the case, inside the machine's
+limits, with loads, the tap's risk, coolant, time and tool life; each with its reason."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from holesched.cutting import formulas
+from holesched.cutting.clamp import Wanted, clamp
+from holesched.cutting.corrections import corrections, product
+from holesched.cutting.feeds import feed_of
+from holesched.cutting.geometry import Cut, cut_of
+from holesched.cutting.life import tool_life
+from holesched.cutting.loads import loads, tap_chip
+from holesched.cutting.lookup import coolant, subgroup_data
+from holesched.cutting.model import CutPlan, CutStep
+from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
+from holesched.cutting.risk import risk_note, risk_reason, tap_risk
+from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
+from holesched.cutting.time import step_time
+from holesched.notes import Note, Reason, Severity
+from holesched.shop.model import Shop
+from holesched.standards.materials import Material
+from holesched.tables import table
+from holesched.tooling.model import StepKind, ToolPlan, ToolStep
+
+DEEP_FOR_COOLANT = 3.0
+"""Depth over diameter from which coolant is better brought through the tool. Common practice, no source."""
+_FIRE = {
+    "N7": (
+        "Magnesium: chips and dust burn, and water feeds the fire.",
+        "Sharp tools, no dwell, dry chips, class D powder.",
+    ),
+    "S": ("Titanium: fine chips burn.", "Sharp tools, plenty of coolant, chips cleared away, class D powder."),
+}
+
+
+def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
+    """Parameters for every step of a hole type; `time_min` is 0 where the depth is unknown, and a note says so."""
+    cuts: list[CutStep] = []
+    notes: list[Note] = []
+    member = next(iter(plan.resolved.type.members), None)
+    for index, step in enumerate(plan.steps):
+        cut, found = _cut_step(step, plan.steps[:index], material, shop)
+        cuts.append(cut)
+        notes += [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
+    return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, material, shop)))))
+
+
+def _job_notes(plan: ToolPlan, material: Material, shop: Shop) -> list[Note]:
+    """What concerns the job rather than one hole: without a cell, so that it is said once."""
+    notes = []
+    unknown = [step.kind.value for step in plan.steps if step.travel_mm is None]
+    if unknown:
+        message = f"The part's thickness is unknown: no time is counted for {', '.join(dict.fromkeys(unknown))}."
+        notes.append(
+            Note("CUT-DEPTH-UNKNOWN", Severity.TOLD, message, "Give the thickness; speeds hold up to 2 diameters deep.")
+        )
+    if "fire" in material.traits and plan.steps:
+        notes.append(Note("CUT-FIRE", Severity.WATCH, *_FIRE["S" if material.group == "S" else "N7"]))
+    if any(step.kind is StepKind.TAP for step in plan.steps) and not shop.machine.rigid_tapping:
+        message = "No synchronised spindle: the tap needs a tension-compression holder and 1 to 2 pitches more depth."
+        notes.append(Note("CUT-FLOATING-HOLDER", Severity.WATCH, message))
+    return notes
+
+
+def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
+    cut = cut_of(step, before)
+    data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
+    speeds = _speeds(cut, material, data)
+    found = corrections(cut, material, shop.machine)
+    speed_factor, feed_factor = product(found)
+    low, start, high = (speed * speed_factor for speed in (speeds.low, speeds.start, speeds.high))
+    feed, feed_reason = feed_of(cut, material, data, feed_factor)
+    wanted = Wanted(
+        name_of(cut),
+        formulas.spindle_rpm(start, cut.diameter_mm),
+        feed,
+        cut.is_tap,
+        formulas.spindle_rpm(high, cut.diameter_mm),
+        cut.bored_mm > 0,
+    )
+    running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
+    surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
+    time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, shop.machine)
+    life = tool_life(cut, material, surface / start)
+    risk = tap_risk(cut, material, running.loads) if cut.is_tap and running.loads else None
+    fluid, fluid_reason = _coolant(cut, material, shop)
+    told = [
+        speed_reason(cut, material, speeds, found, start),
+        feed_reason,
+        load_reason(running),
+        risk_reason(risk) if risk else None,
+        fluid_reason,
+        time_reason(time, running) if time else None,
+        life[1] if life else None,
+    ]
+    reasons = [reason for reason in told if reason]
+    risky = risk_note(risk, cut) if risk else None
+    notes = [*running.notes, *stand_in_notes(cut, material, speeds), *([risky] if risky else [])]
+    return (
+        CutStep(
+            step=step,
+            speed_low_m_per_min=low,
+            speed_start_m_per_min=start,
+            speed_high_m_per_min=high,
+            surface_m_per_min=surface,
+            spindle_rpm=running.rpm,
+            feed_mm_per_rev=running.feed_mm_per_rev,
+            feed_mm_per_min=formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev),
+            coolant=fluid,
+            torque_nm=running.loads.torque_nm if running.loads else None,
+            thrust_n=running.loads.thrust_n if running.loads else None,
+            power_kw=formulas.power_kw(running.loads.torque_nm, running.rpm) if running.loads else None,
+            chip_load_mm=_chip(cut, running.feed_mm_per_rev),
+            time_min=time.minutes if time else 0.0,
+            tool_life_holes=life[0] if life else None,
+            reached_rpm=time.reached_rpm if time else None,
+            reasons=tuple(reasons),
+            clamps=running.clamps,
+            cites=tuple(dict.fromkeys(cite for reason in reasons for cite in reason.cites)),
+            risk=risk,
+        ),
+        notes,
+    )
+
+
+def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:
+    """The table's range for the operation, before the case is looked at."""
+    if data is None:
+        return tap_speeds(cut.step.tool, material.subgroup)
+    base = drill_speeds(cut.step.tool, material.subgroup)
+    low, start, high = (speed * share for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True))
+    return Speeds(low, start, high, base.tool, base.cite, base.stand_in)
+
+
+def _chip(cut: Cut, feed_mm_per_rev: float) -> float | None:
+    if cut.is_tap:
+        return tap_chip(cut, cut.hole_mm)
+    return feed_mm_per_rev / max(cut.step.tool.flutes, 1)
+
+
+def _coolant(cut: Cut, material: Material, shop: Shop) -> tuple[str, Reason]:
+    fluid = coolant(material.subgroup, cut.kind)
+    because = f"usual for {material.subgroup} ({subgroup_data(material.subgroup).title})"
+    deep = cut.depth_ratio is not None and cut.depth_ratio > DEEP_FOR_COOLANT and cut.kind in (StepKind.DRILL, StepKind.TAP)
+    if deep and shop.machine.through_tool_coolant and "emulsion" in fluid:
+        fluid += ", through the tool"
+        because += f"; {cut.depth_ratio:.1f} diameters deep"
+    return fluid, Reason(f"coolant: {fluid}", because, "CUT-COOLANT", (table("cutting_coolants.csv").cite(),))

@@ -1,0 +1,81 @@
+"""The risk that a tap breaks, and what lowers it, cheapest first."""
+
+from __future__ import annotations
+
+from holesched.cutting import tap_formulas
+from holesched.cutting.geometry import Cut
+from holesched.cutting.loads import Loads, tap_loads
+from holesched.cutting.lookup import figure, life_holes, tap_load
+from holesched.cutting.model import TapRisk
+from holesched.notes import Cite, Note, Reason, Severity
+from holesched.standards.materials import Material
+from holesched.tables import table
+
+WATCH_FROM, CHANGE_FROM = 0.25, 0.5
+"""Torque over breaking torque: below 0.25 calm, above 0.5 something should be changed. From memory."""
+_WORTH = 0.05
+"""A drill that saves less than this share of the torque is no remedy."""
+
+
+def tap_risk(cut: Cut, material: Material, load: Loads) -> TapRisk:
+    """The tap's risk with its factors and remedies."""
+    breaking, parts = _breaking(cut)
+    index = load.torque_nm / breaking
+    band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else "change"
+    factors = (f"takes {figure(load.torque_nm)} N m worn, breaks at about {figure(breaking)} N m", *parts)
+    return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load))
+
+
+def risk_reason(risk: TapRisk) -> Reason:
+    """The risk as a reason to print."""
+    because = "; ".join(risk.factors)
+    return Reason(f"risk of breaking the tap: {risk.index:.2f}, {risk.band}", because, "TAP-RISK", (_cite(),))
+
+
+def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
+    """What to watch, with the cheapest remedy first; None when calm."""
+    if risk.band == "calm":
+        return None
+    share = f"{risk.index * 100:.0f} %"
+    message = f"{cut.step.tool.size}: when worn, the tap takes about {share} of the torque that breaks it"
+    if risk.band == "change":
+        message += "; change something before it goes into a part of value"
+    return Note("TAP-RISK", Severity.WATCH, f"{message}.", " ".join(risk.remedies), cite=_cite())
+
+
+def _breaking(cut: Cut) -> tuple[float, list[str]]:
+    strength, _ = tap_load("strength_nm_per_mm3")
+    breaking = tap_formulas.tap_breaking_torque_nm(cut.diameter_mm, strength)
+    tool, parts = cut.step.tool, []
+    for name, applies in (("forming-core", tool.flute_form == "forming"), ("carbide-core", tool.material == "carbide")):
+        if applies:
+            value, why = tap_load(name)
+            breaking *= value
+            parts.append(f"x{value:g} {why}")
+    return breaking, parts
+
+
+def _remedies(cut: Cut, material: Material, load: Loads) -> tuple[str, ...]:
+    """Cheapest first: another drill, less thread, a longer chamfer, a forming tap, a thread mill."""
+    step, found = cut.step, []
+    forming = step.tool.flute_form == "forming"
+    if step.fit is not None and not forming:
+        largest = step.fit.window_mm[1]
+        saved = 1 - tap_loads(cut, material, largest).torque_nm / load.torque_nm if largest < cut.diameter_mm else 0.0
+        if largest > cut.hole_mm and saved >= _WORTH:
+            found.append(
+                f"Open the hole: up to {largest:.3f} mm is inside the limits and takes {saved * 100:.0f} % off the torque."
+            )
+    if cut.depth_ratio is not None and cut.depth_ratio > 1.5:
+        found.append(f"Ask whether {1.5 * cut.diameter_mm:.0f} mm of full thread (1.5 D) is enough.")
+    chamfer = step.tool.chamfer
+    if chamfer is not None and chamfer.threads < 3.5 and step.through and not forming:
+        found.append("Take a plug chamfer (form B or D): less load on each tooth.")
+    if not forming and cut.is_blind and material.chip == "long" and life_holes(material.subgroup, "forming"):
+        found.append("A forming tap makes no chips; it needs its own, larger hole.")
+    found.append("A thread mill is smaller than the hole and lifts out if it breaks.")
+    return tuple(found)
+
+
+def _cite() -> Cite:
+    return table("cutting_tap_load.csv").cite()

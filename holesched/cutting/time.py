@@ -1,0 +1,70 @@
+"""Time of one step in one hole, from the start of the feed to the tool clear of it; moves between holes are not here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.cutting import formulas, tap_formulas
+from holesched.cutting.geometry import Cut
+from holesched.cutting.speeds import OperationData
+from holesched.shop.model import Machine
+
+PECK_PAUSE_S = 0.4
+"""Acceleration and re-approach of each full retract, 0.3 to 0.5 s. Common practice, no source."""
+FLOATING_REVERSAL_S = 0.3
+"""Each of the two reversals of a spindle that is not synchronised, 0.2 to 0.5 s. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepTime:
+    """Seconds of one hole by part; `reached_rpm` for taps."""
+
+    cut_s: float
+    retract_s: float = 0.0
+    peck_s: float = 0.0
+    dwell_s: float = 0.0
+    reached_rpm: float | None = None
+
+    @property
+    def minutes(self) -> float:
+        return (self.cut_s + self.retract_s + self.peck_s + self.dwell_s) / 60
+
+    def told(self) -> str:
+        """The parts in words."""
+        parts = (("cut", self.cut_s), ("pecks", self.peck_s), ("dwell", self.dwell_s), ("out", self.retract_s))
+        return ", ".join(f"{name} {seconds:.1f} s" for name, seconds in parts if seconds > 0)
+
+
+def step_time(
+    cut: Cut, rpm: float, feed_mm_per_rev: float, operation: OperationData | None, machine: Machine
+) -> StepTime | None:
+    """The time of a step; None when its depth is unknown. `operation` None for a tap."""
+    travel = cut.step.travel_mm
+    if travel is None:
+        return None
+    if cut.is_tap or operation is None:
+        return _tap_time(travel / cut.lead_mm, rpm, machine)
+    rapid_mm_per_s = machine.rapid_mm_per_min / 60
+    feed_s = 60 * formulas.feed_time_min(travel, rpm, feed_mm_per_rev)
+    out_mm = travel + 2 * cut.step.start_mm
+    if operation.way_out == "rapid":
+        retract_s = out_mm / rapid_mm_per_s
+    else:
+        retract_s = feed_s / float(operation.way_out.removeprefix("x")) + 2 * cut.step.start_mm / rapid_mm_per_s
+    return StepTime(feed_s, retract_s, _pecks_s(cut, travel, rapid_mm_per_s), operation.dwell_s)
+
+
+def _pecks_s(cut: Cut, travel_mm: float, rapid_mm_per_s: float) -> float:
+    """Each peck but the last goes out and back: twice its depth at rapid, and a pause. Equal pecks."""
+    pecks = cut.step.pecks
+    depths = (cut.step.start_mm + travel_mm * number / pecks for number in range(1, pecks))
+    return sum(2 * depth / rapid_mm_per_s + PECK_PAUSE_S for depth in depths)
+
+
+def _tap_time(turns: float, rpm: float, machine: Machine) -> StepTime:
+    """In and out at the same speed; the spindle starts and stops at both ends."""
+    acceleration = machine.spindle_acceleration_rev_per_s2
+    stroke_s = tap_formulas.synchronised_stroke_s(turns, rpm, acceleration)
+    dwell_s = 0.0 if machine.rigid_tapping else 2 * FLOATING_REVERSAL_S
+    reached = tap_formulas.reached_rpm(rpm, turns, acceleration)
+    return StepTime(stroke_s, stroke_s, dwell_s=dwell_s, reached_rpm=reached)
