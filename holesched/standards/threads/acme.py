@@ -19,12 +19,14 @@ MOST_TPI = 16
 
 _CLASS = r"(?P<class{0}>[2-6][GC])"
 _DESIGNATION = rf"""
+    (?:{inch.WORD_START}(?P<first>ACME)[ ])?
     {inch.START}(?P<size>{inch.INCH}){inch.MARK}
     (?: {inch.SEPARATOR}(?P<pitch>0?\.\d+)P(?:{inch.SEPARATOR}(?P<lead>0?\.\d+)L)?
       | {inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?|\d+[ ]1/2) )?
-    (?:[ ]?-[ ]?|[ ])?
-    (?: ACME (?:(?:[ ]?-[ ]?|[ ]){_CLASS.format("")}(?![A-Za-z0-9]))? | {_CLASS.format("_first")}(?:[ ]?-[ ]?|[ ])ACME )
-    {inch.HAND} (?:[ ,-]{{0,3}}(?P<starts>[2-9])[ -]?STARTS?\b)? (?![A-Za-z0-9])
+    (?(first) (?:{inch.SEPARATOR}{_CLASS.format("_last")}(?![A-Za-z0-9]))?
+      | {inch.SEPARATOR}?
+        (?: ACME (?:{inch.SEPARATOR}{_CLASS.format("")}(?![A-Za-z0-9]))? | {_CLASS.format("_first")}{inch.SEPARATOR}?ACME ) )
+    {inch.HAND} (?:[ ,-]{{0,3}}(?P<starts>[2-9])[ -]?STARTS?\b)? {inch.END}
 """
 
 
@@ -80,7 +82,7 @@ class Acme:
         if pitch is not None and lead is not None:
             ratio = float(lead) / float(pitch)
             starts = round(ratio) if math.isclose(ratio, round(ratio), rel_tol=0.01) else 0
-        thread_class = inch.one_of(match, "class", "class_first")
+        thread_class = inch.one_of(match, "class", "class_first", "class_last")
         return ThreadCall(
             self.key,
             inch.inch_size(match.group("size")),

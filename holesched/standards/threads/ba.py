@@ -14,9 +14,9 @@ from holesched.tables import table
 
 _DESIGNATION = rf"""
     (?: (?<![A-Za-z0-9./])(?:No\.?[ ]?|\#)?(?P<number>\d{{1,2}})[ ]?-?[ ]?B\.?A\b\.?
-      | {inch.WORD_START}B\.?A\.?[ ](?:No\.?[ ]?|\#)?(?P<number_last>\d{{1,2}})(?![\d./])
+      | {inch.WORD_START}B\.?A\.?[ ]?(?:No\.?[ ]?|\#)?(?P<number_last>\d{{1,2}})(?![\d./])
     )
-    {inch.HAND} (?![A-Za-z0-9])
+    {inch.HAND} {inch.END}
 """
 
 

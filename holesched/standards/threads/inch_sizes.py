@@ -20,6 +20,10 @@ HAND = r"(?:[ -]{0,3}(?P<hand>L\.?H\b\.?|LEFT[ -]?HAND(?:ED)?\b))?"
 START = r"(?<![\d./])"
 """Where a number may begin: not inside another number."""
 WORD_START = r"(?<![A-Za-z0-9])"
+END = r"(?![A-WYZa-wyz0-9]|[.,]\d)"
+"""Where a designation may end: before anything but a letter or digit; an x begins a depth or a count."""
+NOT_COUNT = r"(?![ ]?(?:PL|HOLES|OFF\b|X\b))"
+"""After a number that would be a count before such a word."""
 
 _SIXTY_FOURTHS = 64
 
@@ -54,8 +58,8 @@ def threads_per_inch(text: str) -> float:
 
 
 def nearest(wanted: Size, offered: tuple[str, ...], how_many: int = 2) -> tuple[str, ...]:
-    """The labels of `offered` that lie nearest in size, in the order they are offered."""
-    distance = {name: abs(float(inches(name)) * MM_PER_INCH - wanted.mm) for name in offered}
+    """The labels of `offered` that lie nearest in trade size, in the order they are offered."""
+    distance = {name: abs(inches(name) - inches(wanted.label)) for name in offered}
     chosen = sorted(offered, key=lambda name: distance[name])[:how_many]
     return tuple(name for name in offered if name in chosen)
 

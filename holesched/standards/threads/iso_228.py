@@ -15,16 +15,19 @@ from holesched.tables import table
 SIZE = r"(?:[1-6][ -]\d/\d|\d+/(?:16|8|4|2)|[1-6](?![\d.,/]))"
 """A pipe size as it follows its letters: 1/16 to 6 (a plain number only when nothing makes it a decimal)."""
 
+UNCLEAR = ("BSP", "GAS", "GAZ")
+"""Names of the British pipe thread that leave parallel or taper open."""
+
 _LETTERS_FIRST = (
     rf"(?P<letters>G|PF|(?i:BSPP|BSPF|BSP))[ ]?(?P<size>{SIZE})(?i:{inch.MARK})(?:-(?P<tpi>28|19|14|11)(?![\d./]))?"
 )
 _SIZE_FIRST = (
     rf"{inch.START}(?P<size_first>{inch.INCH})(?i:{inch.MARK})(?:{inch.SEPARATOR}(?P<tpi_first>28|19|14|11))?"
-    r"[ -]?(?P<letters_last>(?i:B\.?S\.?P\.?P\.?|B\.?S\.?P\.?F\.?|BSP[ ]PARALLEL|B\.?S\.?P\.?))(?![A-Za-z])"
+    r"[ -]?(?P<letters_last>(?i:B\.?S\.?P\.?P\.?|B\.?S\.?P\.?F\.?|BSP[ ]PARALLEL|B\.?S\.?P\.?|GA[SZ])|PF)(?![A-Za-z])"
 )
 _DESIGNATION = rf"""
     (?: {inch.WORD_START}{_LETTERS_FIRST} | {_SIZE_FIRST} )
-    (?:[ -]?(?P<class>[AB])(?![A-Za-z0-9/']))? (?i:{inch.HAND}) (?![A-Za-z0-9])
+    (?:[ -]?(?P<class>[AB])(?![A-Za-z0-9/']))? (?i:{inch.HAND}) {inch.END}
 """
 
 
@@ -42,7 +45,7 @@ def pipe_size(written: str) -> Size:
 
 
 class FasteningPipe:
-    """G; PF and BSPP are read as G, BSP alone as G with a question."""
+    """G; PF and BSPP are read as G, BSP or GAS alone as G with a question."""
 
     key = "iso-228"
     title = "ISO 228 fastening pipe"
@@ -101,7 +104,7 @@ class FasteningPipe:
 
 
 def _read_as(series: str, size: str) -> tuple[Supplied, ...]:
-    if series in ("G", "BSP"):
+    if series == "G" or series in UNCLEAR:
         return ()
     text = f"{series} {size} read as G {size}: " + (
         "PF is the old JIS mark of the parallel pipe thread"
@@ -113,9 +116,9 @@ def _read_as(series: str, size: str) -> tuple[Supplied, ...]:
 
 
 def _unclear(series: str, size: str) -> tuple[tuple[str, str, str], ...]:
-    if series != "BSP":
+    if series not in UNCLEAR:
         return ()
-    problem = f"BSP {size} does not say whether the thread is parallel (G) or taper (Rc); taken as G meanwhile."
+    problem = f"{series} {size} does not say whether the thread is parallel (G) or taper (Rc); taken as G meanwhile."
     return (("THREAD-SERIES-UNCLEAR", problem, f"G {size} or Rc {size}"),)
 
 

@@ -14,15 +14,15 @@ from holesched.standards.threads.iso_228 import SIZE, pipe_size
 from holesched.standards.threads.npt import GAUGE_NOTE, TAPER
 from holesched.tables import table
 
-_LETTERS = r"R[cC]|R[pP]|PT|PS|BSPT"
+_LETTERS = r"[Rr][cC]|[Rr][pP]|PT|PS|BSPT"
 _DESIGNATION = rf"""
     (?: {inch.WORD_START}
         (?: (?P<letters>{_LETTERS})[ ]?(?P<size>{SIZE}) | (?P<external>R)[ ]?(?P<size_external>{inch.FRACTION}) )
         (?i:{inch.MARK}) (?:-(?P<tpi>28|19|14|11)(?![\d./]))?
       | {inch.START}(?P<size_first>{inch.INCH})(?i:{inch.MARK})(?:{inch.SEPARATOR}(?P<tpi_first>28|19|14|11))?
-        [ -]?(?P<letters_last>(?i:B\.?S\.?P\.?T\.?|BSP[ ]TAPER))(?![A-Za-z])
+        [ -]?(?P<letters_last>(?i:B\.?S\.?P\.?T\.?|BSP[ ]TAPER)|PT|PS)(?![A-Za-z])
     )
-    (?i:{inch.HAND}) (?![A-Za-z0-9])
+    (?i:{inch.HAND}) {inch.END}
 """
 _OLD = {"PT": "Rc", "PS": "Rp", "BSPT": "Rc", "BSP TAPER": "Rc"}
 
@@ -47,7 +47,7 @@ class JointingPipe:
         return ThreadCall(
             self.key,
             pipe_size(inch.one_of(match, "size", "size_external", "size_first") or "0"),
-            series=letters[0] + letters[1:].lower() if letters[0] == "R" else letters.upper(),
+            series=letters.capitalize() if letters[0] in "Rr" else letters.upper(),
             tpi=None if tpi is None else float(tpi),
             left_hand=match.group("hand") is not None,
         )

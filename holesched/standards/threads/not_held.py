@@ -18,7 +18,7 @@ _DESIGNATION = rf"""
         (?:[ ]?-[ ]?|[ ])? (?P<words>{_WORDS})
       | {inch.WORD_START}(?P<conduit>PG)[ .-]?(?P<number>7|9|11|13[.,]5|16|21|29|36|42|48)(?![\d./])
     )
-    {inch.HAND} (?![A-Za-z0-9])
+    {inch.HAND} {inch.END}
 """
 _METRIC_CONDUIT = {
     "7": "M12x1.5", "9": "M16x1.5", "11": "M20x1.5", "13.5": "M20x1.5", "16": "M25x1.5",

@@ -22,7 +22,7 @@ _DESIGNATION = rf"""
         (?:[ ]?-[ ]?|[ ])? (?P<series>NPS[CM])
       | {inch.WORD_START}(?P<series_first>NPS[CM])(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
     )
-    {inch.HAND} (?![A-Za-z0-9])
+    {inch.HAND} {inch.END}
 """
 
 

@@ -32,7 +32,7 @@ _DESIGNATION = rf"""
       | {inch.WORD_START}(?P<series_first>NPTF?)(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
         (?:-(?P<tpi_last>27|18|14|11\.5|11[ ]1/2|8)(?![\d./]))?
     )
-    (?:-(?P<class>[12])(?![\d./]))? {inch.HAND} (?![A-Za-z0-9])
+    (?:(?<=F)-(?P<class>[12])(?![\d./]){inch.NOT_COUNT})? {inch.HAND} {inch.END}
 """
 
 

@@ -19,8 +19,8 @@ _NUMBER = r"\d+(?:[.,]\d+)?"
 _DESIGNATION = rf"""
     {inch.WORD_START}(?:Tr|TR)\.?[ ]?(?P<diameter>{_NUMBER})[ ]?[xX×*][ ]?(?P<lead>{_NUMBER})
     (?:[ ]?\([ ]?P[ ]?(?P<pitch>{_NUMBER})[ ]?\)|[ ]?P[ ]?(?P<pitch_new>{_NUMBER}))?
-    (?:[ -]{{0,3}}(?P<hand>LH|L\.H\.))? (?:[ ]?-[ ]?(?P<class>\d[A-Za-z])(?![A-Za-z0-9]))?
-    (?:[ -]{{0,3}}(?P<hand_last>LH|L\.H\.|LEFT[ -]HAND))? (?![A-Za-z0-9])
+    (?:[ -]{{0,3}}(?P<hand>LH|L\.H\.))? (?:(?:[ ]?-[ ]?|[ ])(?P<class>\d[A-Za-z])(?![A-Za-z0-9]))?
+    (?:[ -]{{0,3}}(?P<hand_last>LH|L\.H\.|LEFT[ -]HAND))? {inch.END}
 """
 
 

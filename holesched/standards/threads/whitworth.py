@@ -23,9 +23,9 @@ _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?))?
         (?:[ ]?-[ ]?|[ ])? (?P<series>{_SERIES})
       | {inch.WORD_START}(?P<series_first>{_SERIES})[ ]?(?P<size_last>{inch.INCH}){inch.MARK}
-        (?:-(?P<tpi_last>\d+(?:\.\d+)?)(?![\d./]))?
+        (?:-(?P<tpi_last>\d+(?:\.\d+)?)(?![\d./]){inch.NOT_COUNT})?
     )
-    (?:[ ,-]{{1,3}}(?P<class>CLOSE|MEDIUM|NORMAL|FREE)\b)? {inch.HAND} (?![A-Za-z0-9])
+    (?:[ ,-]{{1,3}}(?P<class>CLOSE|MEDIUM|NORMAL|FREE)\b)? {inch.HAND} {inch.END}
 """
 
 

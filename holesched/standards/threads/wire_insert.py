@@ -42,7 +42,7 @@ _DESIGNATION = rf"""
       | {inch.WORD_START}(?P<word_first>{_WORDS})(?:[ ]?[-:][ ]?|[ ]|(?=M\d))
         (?: (?P<metric_last>{_METRIC}) | (?P<unified_last>{_UNIFIED}) )(?:[ ]?mod\b\.?)?
     )
-    {inch.HAND} (?![A-Za-z0-9])
+    {inch.HAND} {inch.END}
 """
 
 
