@@ -1,0 +1,96 @@
+"""What things are called on the sheets: tools, steps, places, tags."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from holesched.notes import CellRef, Cite
+from holesched.reports.show import Show
+from holesched.tooling.model import StepKind, Tool
+
+TAGS_SHOWN = 40
+"""More tags than this on one card are cut short; all of them stand in the workbook."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolName:
+    """`title` tells which tool it is, `detail` everything that makes it another tool than its neighbours."""
+
+    title: str
+    detail: str
+    left_hand: bool
+
+
+def tool_name(tool: Tool, show: Show) -> ToolName:
+    """A tool as the set-up person asks for it."""
+    title = f"{tool.name or tool.kind.value} {_size(tool, show)}"
+    parts = [tool.material]
+    if tool.treatment and (tool.kind is StepKind.TAP or tool.treatment != "bright"):
+        parts.append(tool.treatment)
+    if tool.point_angle_deg is not None and not tool.name.startswith(("90", "82", "100", "120", "60")):
+        parts.append(f"{tool.point_angle_deg:g}° point")
+    if tool.flutes:
+        parts.append(f"{tool.flutes} flutes" if tool.flutes != 1 else "1 flute")
+    if tool.chamfer is not None:
+        form = f"form {tool.chamfer.form}, " if tool.chamfer.form else ""
+        threads = show.number(tool.chamfer.threads, 1, least=0)
+        parts.append(f"{tool.chamfer.name} chamfer ({form}{threads} threads)")
+    if tool.limit:
+        parts.append(tool.limit)
+    if tool.left_hand:
+        parts.append("left hand")
+    return ToolName(title, ", ".join(parts), tool.left_hand)
+
+
+def _size(tool: Tool, show: Show) -> str:
+    """The size as the trade names it; a drill whose name is not its size in the job's unit gets both units beside it."""
+    if tool.kind is StepKind.TAP:
+        return tool.size
+    try:
+        named = float(tool.size.replace(",", "."))
+    except ValueError:
+        return f"{tool.size} = {show.dual(tool.diameter_mm)}"
+    if show.unit == "mm" and abs(named - tool.diameter_mm) < 5e-4:
+        return show.number(tool.diameter_mm, 3, least=0)
+    return f"{tool.size} = {show.dual(tool.diameter_mm)}"
+
+
+def place(ref: CellRef | None) -> str:
+    """File, sheet and cell, as a person looks them up."""
+    if ref is None:
+        return ""
+    return f"{PurePath(ref.file).name} ! {ref.sheet} ! {ref.cell}"
+
+
+def sources(cites: Iterable[Cite]) -> str:
+    """Sources in one line, each once."""
+    return "; ".join(dict.fromkeys(str(cite) for cite in cites))
+
+
+_TAG = re.compile(r"^(.*?)(\d+)$")
+
+
+def tag_runs(tags: Iterable[str]) -> list[str]:
+    """Tags with consecutive numbers drawn together: A1, A2, A3, B7 is A1–A3, B7."""
+    runs: list[tuple[str, str, str]] = []
+    for tag in tags:
+        match = _TAG.match(tag)
+        if match and runs:
+            stem, number = match.groups()
+            last_stem, _, last = runs[-1]
+            if last and stem == last_stem and int(number) == int(last) + 1 and len(number) >= len(last):
+                runs[-1] = (stem, runs[-1][1], number)
+                continue
+        runs.append((match[1], match[2], match[2]) if match else (tag, "", ""))
+    return [stem + first if first == last else f"{stem}{first}–{stem}{last}" for stem, first, last in runs]
+
+
+def tag_text(tags: Iterable[str]) -> str:
+    """The tags of a hole type for its card; a very long list says how many more there are and where."""
+    runs = tag_runs(tag for tag in tags if tag)
+    if len(runs) <= TAGS_SHOWN:
+        return ", ".join(runs)
+    return f"{', '.join(runs[:TAGS_SHOWN])} and {len(runs) - TAGS_SHOWN} more (tool_list.xlsx, sheet Holes)"

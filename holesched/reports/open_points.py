@@ -1,0 +1,182 @@
+"""Notes as a sheet shows them: questions numbered for the drawing's owner, assumptions to initial, warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from holesched.notes import CellRef, Note, Severity
+from holesched.reports.naming import place
+from holesched.reports.show import count
+from holesched.sequence.model import JobPlan, PlannedHole
+
+WHOLE_JOB = "whole job"
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing that only the drawing's owner can settle. `types` are hole-type letters, or what else it concerns."""
+
+    number: int
+    where: str
+    text: str
+    problem: str
+    marked: tuple[str, str, str] | None
+    """The text before, at and after the place that was not understood, where the message shows one with carets."""
+    suggestion: str
+    assumed: str
+    types: str
+    planned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """An assumption, a warning or a record: said once, with all hole types and the number of further places."""
+
+    number: int
+    text: str
+    assumed: str
+    suggestion: str
+    source: str
+    types: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPoints:
+    """A job's notes by what they ask of the reader; `held_by` gives a hole type's question numbers."""
+
+    questions: tuple[Question, ...]
+    watch: tuple[Remark, ...]
+    assumed: tuple[Remark, ...]
+    told: tuple[Remark, ...]
+    held_by: dict[str, tuple[int, ...]]
+
+
+def all_notes(job: JobPlan) -> tuple[Note, ...]:
+    """Every note of the job once, in the order in which the stages left them."""
+    found = [*job.notes]
+    for hole in job.holes:
+        found += hole.notes
+    for row in job.unread:
+        found += row.notes
+    return tuple(dict.fromkeys(found))
+
+
+def open_points(job: JobPlan) -> OpenPoints:
+    """The job's notes, numbered and drawn together."""
+    notes = all_notes(job)
+    concerned = _Concerned(job)
+    asked = [note for note in notes if note.is_question]
+    questions = tuple(_question(number, note, concerned) for number, note in enumerate(asked, start=1))
+    held: dict[str, list[int]] = {}
+    for question, note in zip(questions, asked, strict=True):
+        for letter in concerned.letters(note):
+            held.setdefault(letter, []).append(question.number)
+    return OpenPoints(
+        questions,
+        _remarks(notes, Severity.WATCH, concerned),
+        _remarks(notes, Severity.ASSUMED, concerned),
+        _remarks(notes, Severity.TOLD, concerned),
+        {letter: tuple(numbers) for letter, numbers in held.items()},
+    )
+
+
+class _Concerned:
+    """Which hole types a note speaks of: those that carry it, else the one whose row it points at."""
+
+    def __init__(self, job: JobPlan) -> None:
+        self._by_note: dict[Note, list[str]] = {}
+        self._by_row: dict[tuple[str, str, int], str] = {}
+        self._unread = {(row.ref.file, row.ref.sheet, row.ref.row) for row in job.unread}
+        self._refused = {hole.type.letter for hole in job.holes if hole.cut_plan is None}
+        for hole in job.holes:
+            for note in hole.notes:
+                self._by_note.setdefault(note, []).append(hole.type.letter)
+            for member in hole.type.members:
+                self._by_row[_row(member.ref)] = hole.type.letter
+
+    def letters(self, note: Note) -> list[str]:
+        found = self._by_note.get(note)
+        if found is None and note.ref is not None and _row(note.ref) in self._by_row:
+            found = [self._by_row[_row(note.ref)]]
+        return list(dict.fromkeys(found or []))
+
+    def words(self, note: Note) -> str:
+        letters = self.letters(note)
+        if letters:
+            return ", ".join(letters)
+        return "row" if note.ref is not None and _row(note.ref) in self._unread else WHOLE_JOB
+
+    def planned(self, note: Note) -> bool:
+        letters = self.letters(note)
+        return note.severity is Severity.ASK and not self._refused.issuperset(letters or ["none"])
+
+
+def _row(ref: CellRef) -> tuple[str, str, int]:
+    return (ref.file, ref.sheet, ref.row)
+
+
+def _question(number: int, note: Note, concerned: _Concerned) -> Question:
+    problem, marked = _marked(note.message)
+    return Question(
+        number,
+        place(note.ref) or WHOLE_JOB,
+        note.text,
+        problem,
+        marked,
+        note.suggestion,
+        note.assumed,
+        concerned.words(note),
+        concerned.planned(note),
+    )
+
+
+def _marked(message: str) -> tuple[str, tuple[str, str, str] | None]:
+    """A message whose last lines are a text and carets under it: the sentence, and the text cut at the carets."""
+    *sentence, text, carets = ["", *message.splitlines()] if message.count("\n") else ["", message, ""]
+    if not carets.strip() or carets.strip().strip("~^"):
+        return message, None
+    start, end = len(carets) - len(carets.lstrip()), len(carets.rstrip())
+    return "\n".join(sentence).strip(), (text[:start].lstrip(), text[start:end] or "␣", text[end:])
+
+
+def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned) -> tuple[Remark, ...]:
+    """Notes that say the same of several rows are one remark."""
+    same: dict[tuple[str, str, str, str, str], list[Note]] = {}
+    for note in notes:
+        if note.severity is severity:
+            source = str(note.cite) if note.cite is not None else ""
+            same.setdefault((note.code, note.message, note.assumed, note.suggestion, source), []).append(note)
+    found = []
+    for number, ((_, message, assumed, suggestion, source), group) in enumerate(same.items(), start=1):
+        words = dict.fromkeys(word for note in group for word in concerned.words(note).split(", "))
+        first = place(group[0].ref)
+        more = f" and {len(group) - 1} more" if len(group) > 1 and first else ""
+        found.append(Remark(number, message, assumed, suggestion, source, ", ".join(words), f"{first}{more}"))
+    return tuple(found)
+
+
+def hold_text(hole: PlannedHole, points: OpenPoints) -> str:
+    """What is stamped on a hole type that waits for an answer; "" when it does not."""
+    numbers = points.held_by.get(hole.type.letter, ())
+    if not (hole.on_hold or hole.cut_plan is None or (numbers and hole.held_rows)):
+        return ""
+    word = "question" if len(numbers) == 1 else "questions"
+    listed = f" – {word} {', '.join(str(number) for number in numbers)}" if numbers else ""
+    if hole.cut_plan is None:
+        return f"NOT PLANNED{listed}"
+    if hole.on_hold:
+        return f"HOLD{listed}"
+    return f"HOLD {len(hole.held_rows)} of {len(hole.type.members)} rows{listed}"
+
+
+def held(job: JobPlan, points: OpenPoints) -> tuple[tuple[str, str], ...]:
+    """Everything that must not be cut yet: hole types on hold by letter, and the rows that gave no hole."""
+    found = [(hole.type.letter, hold_text(hole, points)) for hole in job.holes]
+    if job.unread:
+        numbers = [str(question.number) for question in points.questions if question.types == "row"]
+        word = "question" if len(numbers) == 1 else "questions"
+        rows = count(len(job.unread), "row")
+        found.append((rows, f"NOT PLANNED – {word} {', '.join(numbers)}" if numbers else "NOT PLANNED"))
+    return tuple((what, hold) for what, hold in found if hold)

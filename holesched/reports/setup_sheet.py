@@ -1,0 +1,96 @@
+"""The set-up sheet: what goes into which pot, how far it must stick out, and what to touch off and check."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.reports.base import Report, RunStamp
+from holesched.reports.cautions import cautions
+from holesched.reports.job_header import Heading, heading
+from holesched.reports.lists import GaugeRow, ToolRow, gauge_rows, tool_rows
+from holesched.reports.open_points import OpenPoints, held, open_points
+from holesched.reports.operations import Times, times
+from holesched.reports.process_sheet import pots_note
+from holesched.reports.show import Show, show_for
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class SetupSheet:
+    """Everything the set-up sheet shows, as text."""
+
+    head: Heading
+    show: Show
+    points: OpenPoints
+    tools: tuple[ToolRow, ...]
+    held: tuple[tuple[str, str], ...]
+    pots_note: str
+    stick_out_note: str
+    gauges: tuple[GaugeRow, ...]
+    times: Times
+    set_ups: tuple[str, ...]
+    limits: tuple[tuple[str, str], ...]
+    cautions: tuple[str, ...]
+
+
+def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
+    """The set-up sheet of a job."""
+    show = show_for(job.header.unit, shop)
+    points = open_points(job)
+    return SetupSheet(
+        head=heading(job, shop, stamp, REPORT.title, show),
+        show=show,
+        points=points,
+        held=held(job, points),
+        tools=tool_rows(job, show),
+        pots_note=pots_note(job, shop),
+        stick_out_note=_stick_out_note(job, shop, show),
+        gauges=gauge_rows(job, show),
+        times=times(job.time, show),
+        set_ups=_set_ups(job),
+        limits=_limits(shop, show),
+        cautions=cautions(job),
+    )
+
+
+def _stick_out_note(job: JobPlan, shop: Shop, show: Show) -> str:
+    clear = f"{show.short(shop.preferences.stickout_clearance_mm)} {show.length_unit}"
+    note = f"Stick-out needed: from the holder's face to the tool's tip, for the deepest hole it serves and {clear} clear."
+    if any(loaded.stick_out_mm is None for loaded in job.loading):
+        note += " – : the part's thickness is not given; measure before loading."
+    return note
+
+
+def _set_ups(job: JobPlan) -> tuple[str, ...]:
+    """One line a face, with its operations."""
+    faces: dict[int, list[int]] = {}
+    for operation in job.operations:
+        faces.setdefault(operation.set_up, []).append(operation.number)
+    names = {1: "near face", 2: "far face, part turned over"}
+    return tuple(
+        f"Set-up {face} ({names.get(face, 'further face')}): operations {numbers[0]} to {numbers[-1]}"
+        for face, numbers in sorted(faces.items())
+    )
+
+
+def _limits(shop: Shop, show: Show) -> tuple[tuple[str, str], ...]:
+    """The machine's limits that the sheet was planned with."""
+    machine = shop.machine
+    return (
+        ("Spindle", f"{show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min"),
+        (
+            "Tapping",
+            f"to {show.rpm(machine.tapping_max_rpm)} rev/min, {'rigid' if machine.rigid_tapping else 'floating holder'}",
+        ),
+        (
+            "Power, torque",
+            f"{show.number(machine.spindle_power_kw, 1, 0)} kW, {show.number(machine.spindle_torque_nm, 1, 0)} N·m",
+        ),
+        ("Feed", f"to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}"),
+        ("Pots", str(machine.pots)),
+        ("Coolant through tool", "yes" if machine.through_tool_coolant else "no"),
+    )
+
+
+REPORT = Report("setup_sheet", "Set-up sheet", "setup_sheet.html.j2", build, ("pdf",), instead=("html",))

@@ -1,0 +1,189 @@
+"""The dimensioned section of one hole type: profile and steps in, lines and labels in mm on paper out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from holesched.callouts.model import Side
+from holesched.reports.show import Show
+from holesched.reports.sketch.dimensions import Dimensioned, Span, depths, diameters
+from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point
+from holesched.reports.sketch.hatch import hatching
+from holesched.reports.sketch.profile import Profile, profile
+from holesched.tooling.model import StepKind, ToolPlan, ToolStep
+
+WIDTH_MM, HEIGHT_MM = 66.0, 72.0
+"""The box a sketch has on its card."""
+SCALES = ((20, 1), (10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50))
+"""Recommended scales of ISO 5455, largest first."""
+HATCH_MM = 2.2
+
+
+@dataclass(frozen=True, slots=True)
+class _Sizes:
+    """What is to be dimensioned, in mm on the part: depths (from, to, radius there, text) and diameters (radius, text)."""
+
+    depths: tuple[tuple[float, float, float, str], ...]
+    near: tuple[tuple[float, float, str], ...]
+    far: tuple[tuple[float, float, str], ...]
+
+
+def section(plan: ToolPlan, show: Show) -> Drawing | None:
+    """The section of a hole type at the largest recommended scale that fits its box; None when nothing is planned."""
+    shape = profile(plan)
+    if shape is None:
+        return None
+    sizes = _sizes(plan, shape, show)
+    drawing = None
+    for upper, lower in SCALES:
+        drawing = _draw(shape, sizes, upper / lower, f"{upper}:{lower}")
+        if drawing.width <= WIDTH_MM and drawing.height <= HEIGHT_MM:
+            break
+    return drawing
+
+
+def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
+    thickness = plan.resolved.thickness_mm
+    down: list[tuple[float, float, float, str]] = []
+    near: list[tuple[float, float, str]] = []
+    far: list[tuple[float, float, str]] = []
+    for step in plan.steps:
+        if step.kind is StepKind.SPOT:
+            continue
+        radius = step.diameter_mm / 2
+        from_far = step.step is not None and step.step.side is Side.FAR
+        (far if from_far else near).append((radius, step.start_mm, _diameter_text(step, show)))
+        depth = step.depth_mm if step.kind is not StepKind.COUNTERSINK else None
+        if not step.through and depth is not None:
+            if from_far:
+                down.append((shape.floor - depth, shape.floor, radius, f"{show.short(depth)}{_word(step)}"))
+            else:
+                down.append((0.0, depth, radius, f"{show.short(depth)}{_word(step)}"))
+            if step.kind is StepKind.DRILL and step.tip_mm is not None and step.tip_mm - depth > 0.05:
+                down.append((0.0, step.tip_mm, 0.0, f"{show.short(step.tip_mm)} tip"))
+    if thickness is not None and not shape.broken:
+        down.append((0.0, thickness, 0.0, f"{show.short(thickness)} part"))
+    return _Sizes(tuple(dict.fromkeys(down)), tuple(dict.fromkeys(near)), tuple(dict.fromkeys(far)))
+
+
+def _diameter_text(step: ToolStep, show: Show) -> str:
+    if step.kind is StepKind.TAP:
+        return step.tool.size
+    text = f"⌀{show.number(step.diameter_mm if show.unit == 'mm' else step.diameter_mm / 25.4, 3, least=0)}"
+    zone = step.step.feature.tolerance.zone if step.step is not None and step.step.feature.tolerance is not None else None
+    if step.kind in (StepKind.REAM, StepKind.BORE) and zone:
+        return f"{text} {zone}"
+    if step.kind is StepKind.COUNTERSINK and step.step is not None and step.step.angle_deg is not None:
+        return f"{text} × {step.step.angle_deg:g}°"
+    return text
+
+
+def _word(step: ToolStep) -> str:
+    return {StepKind.TAP: " thread", StepKind.DRILL: " drill", StepKind.REAM: " ream", StepKind.BORE: " bore"}.get(
+        step.kind, ""
+    )
+
+
+def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str) -> Drawing:
+    """The section at one scale. The axis is x = 0, the near face y = 0."""
+    floor = shape.floor * scale
+    outline = [(z * scale, r * scale) for z, r in shape.outline]
+    widest = shape.widest * scale
+    half = widest + max(6.0, min(0.7 * widest, 14.0))
+    lines = [*_part(outline, floor, half, shape.broken), *_hole(outline, floor), *_threads(shape, scale)]
+    axis_end = floor + 3 if not shape.broken else floor + 1
+    lines.append(Line(Pen.AXIS, ((0.0, -3.0), (0.0, axis_end))))
+
+    down = depths([Span(a * scale, b * scale, text, r * scale) for a, b, r, text in sizes.depths], half)
+    above = diameters([Span(-r * scale, r * scale, text, z * scale) for r, z, text in sizes.near], 0.0, up=True)
+    below = diameters([Span(-r * scale, r * scale, text, floor) for r, _, text in sizes.far], floor, up=False)
+    groups: tuple[Dimensioned, ...] = (down, above, below)
+    lines += [line for group in groups for line in group.lines]
+    right = max(down.reach, above.longest, below.longest, half) + 1
+    bottom = max(floor + 5.5, down.longest + 1, below.reach + 5)
+    top = above.reach - 1
+    left = -half - 2
+    return Drawing(
+        left,
+        top,
+        right - left,
+        bottom - top,
+        tuple(lines),
+        tuple(arrow for group in groups for arrow in group.arrows),
+        (
+            *(label for group in groups for label in group.labels),
+            Label(-half, bottom - 0.8, f"scale {name}", anchor="start"),
+        ),
+        name,
+    )
+
+
+def _part(outline: list[Point], floor: float, half: float, broken: bool) -> list[Line]:
+    """Faces, break lines and hatching of the part around the hole."""
+    lines = [Line(Pen.THICK, ((-half, 0.0), (half, 0.0)))]
+    lines += [Line(Pen.THIN, _zigzag((x, 0.0), (x, floor))) for x in (-half, half)]
+    if broken:
+        lines.append(Line(Pen.THIN, _zigzag((-half, floor), (half, floor))))
+    else:
+        lines.append(Line(Pen.THICK, ((-half, floor), (half, floor))))
+    wall = [(r, z) for z, r in outline]
+    if wall[-1][1] < floor:
+        wall += [(0.0, wall[-1][1]), (0.0, floor)] if wall[-1][0] > 0 else [(0.0, floor)]
+    right = [*wall, (half, floor), (half, 0.0)]
+    lines += hatching(right, HATCH_MM)
+    lines += hatching([(-x, y) for x, y in right], HATCH_MM)
+    return lines
+
+
+def _hole(outline: list[Point], floor: float) -> list[Line]:
+    """The walls of the hole on both sides, and the edges seen behind the cut, one across at every corner."""
+    lines = []
+    for side in (1.0, -1.0):
+        lines.append(Line(Pen.THICK, tuple((side * r, z) for z, r in outline)))
+    widest: dict[float, float] = {}
+    for z, r in outline:
+        widest[z] = max(r, widest.get(z, 0.0))
+    for z, r in widest.items():
+        if 0.0 < z < floor and r > 0.0:
+            lines.append(Line(Pen.THICK, ((-r, z), (r, z))))
+    return lines
+
+
+def _threads(shape: Profile, scale: float) -> list[Line]:
+    """A thread as ISO 6410-1 draws it: the major diameter as thin lines, the end of the full thread as a thick line."""
+    lines = []
+    for thread in shape.threads:
+        start = max(thread.start, _chamfer_end(shape, thread.radius))
+        if start >= thread.end:
+            continue
+        radius, top, end = thread.radius * scale, start * scale, thread.end * scale
+        lines += [Line(Pen.THIN, ((x, top), (x, end))) for x in (radius, -radius)]
+        if thread.end < shape.floor:
+            lines.append(Line(Pen.THICK, ((-radius, end), (radius, end))))
+    return lines
+
+
+def _chamfer_end(shape: Profile, radius: float) -> float:
+    """The depth at which the hole first is as narrow as `radius`."""
+    for (z0, r0), (z1, r1) in pairwise(shape.outline):
+        if r0 <= radius:
+            return z0
+        if r1 <= radius and r0 > r1:
+            return z0 + (z1 - z0) * (r0 - radius) / (r0 - r1)
+    return shape.outline[-1][0]
+
+
+def _zigzag(start: Point, end: Point) -> tuple[Point, ...]:
+    """A break line of ISO 128: straight and thin, with one zigzag, clear of the axis."""
+    (xa, ya), (xb, yb) = start, end
+    length = ((xb - xa) ** 2 + (yb - ya) ** 2) ** 0.5
+    if length < 8:
+        return (start, end)
+    ux, uy = (xb - xa) / length, (yb - ya) / length
+    mx, my = xa + 0.28 * (xb - xa), ya + 0.28 * (yb - ya)
+
+    def at(along: float, across: float) -> Point:
+        return (mx + along * ux - across * uy, my + along * uy + across * ux)
+
+    return (start, at(-1.2, 0), at(-0.5, 1.3), at(0.5, -1.3), at(1.2, 0), end)

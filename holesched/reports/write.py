@@ -1,0 +1,72 @@
+"""All documents of one job, written together."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from holesched.notes import Note, Severity
+from holesched.reports import REPORTS
+from holesched.reports.base import RunStamp
+from holesched.reports.html import render
+from holesched.reports.outputs import put_files
+from holesched.reports.pdf import PdfUnavailable, to_pdf
+from holesched.reports.sheet_json import job_json
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Shop
+
+WORKBOOK, MACHINE_READABLE = "tool_list.xlsx", "sheet.json"
+
+
+def write_reports(
+    job: JobPlan, shop: Shop, folder: Path, formats: frozenset[str], stamp: RunStamp
+) -> tuple[tuple[Path, ...], tuple[Note, ...]]:
+    """Writes the job's documents in `formats` (of html, pdf, xlsx, json) into `folder`; returns the files and what to say.
+
+    Where no PDF can be made on this machine the rest is still written and a note says how to get it. Raises CannotWrite, and
+    then nothing has changed.
+    """
+    contents: dict[str, bytes] = {}
+    notes: list[Note] = []
+    wanted = set(formats)
+    for report in REPORTS:
+        if not wanted.intersection(report.formats):
+            continue
+        html = render(report.template, report.build(job, shop, stamp), stamp)
+        made = {"html"} if "html" in wanted.intersection(report.formats) else set()
+        if "pdf" in wanted.intersection(report.formats):
+            try:
+                contents[f"{report.key}.pdf"] = to_pdf(html, stamp)
+            except PdfUnavailable as problem:
+                notes.append(_no_pdf(problem))
+                made.update(report.instead)
+        if "html" in made:
+            contents[f"{report.key}.html"] = html.encode("utf-8")
+    if "xlsx" in wanted:
+        from holesched.reports.tool_list import tables
+        from holesched.reports.workbook import workbook
+
+        contents[WORKBOOK] = workbook(tables(job, shop), stamp)
+    if "json" in wanted:
+        contents[MACHINE_READABLE] = json_bytes(job_json(job, stamp))
+    written = put_files(folder, contents)
+    return written, (*dict.fromkeys(notes), *_old_files(folder, contents))
+
+
+def json_bytes(value: object) -> bytes:
+    """JSON as it is written: readable, UTF-8, one line feed at the end."""
+    return (json.dumps(value, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+
+
+def _no_pdf(problem: PdfUnavailable) -> Note:
+    return Note("REPORT-PDF-UNAVAILABLE", Severity.TOLD, f"{problem.problem}.", suggestion=problem.remedy)
+
+
+def _old_files(folder: Path, contents: dict[str, bytes]) -> tuple[Note, ...]:
+    """A document of an earlier run beside the new ones may show another revision: it is left there, and said so."""
+    names = [f"{report.key}.{ending}" for report in REPORTS for ending in ("html", "pdf")]
+    old = [name for name in (*names, WORKBOOK, MACHINE_READABLE) if name not in contents and (folder / name).exists()]
+    if not old:
+        return ()
+    message = f"{', '.join(old)} in this folder: from an earlier run and not written anew."
+    return (Note("REPORT-OLD-FILE", Severity.TOLD, message, suggestion="Remove what is out of date."),)

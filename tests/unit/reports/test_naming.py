@@ -1,0 +1,44 @@
+"""Names of tools, places and runs of tags."""
+
+from __future__ import annotations
+
+import sample_job
+
+from holesched.notes import CellRef
+from holesched.reports.naming import TAGS_SHOWN, place, tag_runs, tag_text, tool_name
+from holesched.reports.show import Show
+
+
+def test_a_drill_named_by_its_size_needs_no_second_size() -> None:
+    assert tool_name(sample_job.drill(6.8), Show("mm")).title == "drill 6.8"
+
+
+def test_a_drill_with_a_trade_name_shows_both_units() -> None:
+    drill = sample_job.drill(5.1054, "#7")
+    assert tool_name(drill, Show("in")).title == "drill #7 = 0.2010 in (5.105 mm)"
+    assert tool_name(drill, Show("mm")).title == "drill #7 = 5.105 mm (0.2010 in)"
+
+
+def test_a_tap_names_everything_that_makes_it_another_tap() -> None:
+    tap = sample_job.tap("M6x1", 6, 1.0, "spiral-point", sample_job.LONG, left=True)
+    name = tool_name(tap, Show("mm"))
+    assert name.title == "spiral-point tap M6x1"
+    assert name.detail == "HSS-E, bright, 3 flutes, plug chamfer (form B, 4.5 threads), ISO 2 (6H), left hand"
+    assert name.left_hand
+
+
+def test_tags_are_drawn_together() -> None:
+    assert tag_runs(["A1", "A2", "A3", "B7", "B9", "C", "D001", "D002"]) == ["A1–A3", "B7", "B9", "C", "D001–D002"]
+    assert tag_runs(["A10", "A9"]) == ["A10", "A9"]
+
+
+def test_a_long_list_of_tags_says_how_many_are_left_out() -> None:
+    tags = [f"A{2 * n}" for n in range(TAGS_SHOWN + 5)]
+    text = tag_text(tags)
+    assert text.endswith("and 5 more (tool_list.xlsx, sheet Holes)")
+    assert text.count(",") == TAGS_SHOWN - 1 + 1
+
+
+def test_places_leave_folders_out() -> None:
+    assert place(CellRef("/somewhere/else/part.xlsx", "Holes", 7, 3)) == "part.xlsx ! Holes ! C7"
+    assert place(None) == ""

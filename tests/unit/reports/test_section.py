@@ -1,0 +1,114 @@
+"""The dimensioned section as lines and labels in mm on paper."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import hypot
+
+import pytest
+
+from holesched.reports.show import Show
+from holesched.reports.sketch.drawing import Drawing, Pen, text_width
+from holesched.reports.sketch.geometry import HEIGHT_MM, WIDTH_MM, section
+from holesched.reports.sketch.hatch import hatching
+from holesched.reports.sketch.svg import num, svg
+from holesched.sequence.model import JobPlan
+
+# ISO 5455:1979, clause 4, recommended scales (from memory)
+RECOMMENDED = {"50:1", "20:1", "10:1", "5:1", "2:1", "1:1", "1:2", "1:5", "1:10", "1:20", "1:50", "1:100"}
+
+
+def drawn(job: JobPlan, index: int, show: Show) -> Drawing:
+    cut_plan = job.holes[index].cut_plan
+    assert cut_plan is not None
+    drawing = section(cut_plan.plan, show)
+    assert drawing is not None
+    return drawing
+
+
+def texts(drawing: Drawing) -> set[str]:
+    return {label.text for label in drawing.labels}
+
+
+def test_a_blind_thread_shows_every_depth(job: JobPlan) -> None:
+    """16 of thread, 20.375 drilled, the tip of the 140 degree point at 20.375 + 3.4 / tan 70 = 21.61."""
+    assert texts(drawn(job, 0, Show("mm"))) == {"⌀6.8", "M8x1.25", "16 thread", "20.38 drill", "21.61 tip", "scale 2:1"}
+
+
+def test_a_stepped_hole_shows_counterbore_and_thickness(job: JobPlan) -> None:
+    assert texts(drawn(job, 1, Show("mm"))) == {"⌀11", "⌀18", "11", "40 part", "scale 1:1"}
+
+
+def test_a_fit_and_a_cone_are_named(job: JobPlan) -> None:
+    assert {"⌀8 H7", "⌀7.8", "12 ream"} <= texts(drawn(job, 2, Show("mm")))
+    assert {"⌀10.4 × 90°", "⌀5.5"} <= texts(drawn(job, 5, Show("mm")))
+
+
+def test_an_inch_job_is_dimensioned_in_inches(inch_job: JobPlan) -> None:
+    assert {"1/4-20", "⌀0.201", "0.5 thread", "0.675 drill"} <= texts(drawn(inch_job, 0, Show("in")))
+
+
+def test_a_decimal_comma_reaches_the_drawing(job: JobPlan) -> None:
+    assert "⌀6,8" in texts(drawn(job, 0, Show("mm", comma=True)))
+
+
+@pytest.mark.parametrize("index", range(6))
+def test_it_fits_its_box_at_a_recommended_scale(job: JobPlan, index: int) -> None:
+    drawing = drawn(job, index, Show("mm"))
+    assert drawing.scale in RECOMMENDED
+    assert drawing.width <= WIDTH_MM
+    assert drawing.height <= HEIGHT_MM
+    right, bottom = drawing.left + drawing.width, drawing.top + drawing.height
+    for line in drawing.lines:
+        for x, y in line.points:
+            assert drawing.left <= x <= right
+            assert drawing.top <= y <= bottom
+
+
+@pytest.mark.parametrize("index", range(6))
+def test_dimensions_are_to_scale(job: JobPlan, index: int) -> None:
+    """The drilled wall is as long on paper as its depth times the scale says."""
+    drawing = drawn(job, index, Show("mm"))
+    upper, lower = drawing.scale.split(":")
+    scale = int(upper) / int(lower)
+    walls = [line for line in drawing.lines if line.pen is Pen.THICK and len(line.points) > 2]
+    deepest = max(y for line in walls for _, y in line.points)
+    cut_plan = job.holes[index].cut_plan
+    assert cut_plan is not None
+    tips = [step.tip_mm for step in cut_plan.plan.steps if step.tip_mm is not None and step.kind.value == "drill"]
+    expected = 40.0 if cut_plan.plan.steps[-1].through or index in (1, 5) else max(tips)
+    assert deepest == pytest.approx(expected * scale, abs=0.01)
+
+
+def test_labels_do_not_fall_over_each_other(job: JobPlan) -> None:
+    for index in range(6):
+        drawing = drawn(job, index, Show("mm"))
+        boxes = []
+        for label in drawing.labels:
+            wide, high = text_width(label.text), 2.6
+            x0 = label.x - (wide / 2 if label.anchor == "middle" and not label.turned else 0)
+            if label.turned:
+                boxes.append((label.x - high, label.y - wide / 2, label.x, label.y + wide / 2))
+            else:
+                boxes.append((x0, label.y - high, x0 + wide, label.y))
+        for number, one in enumerate(boxes):
+            for other in boxes[number + 1 :]:
+                apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+                assert apart, (index, one, other)
+
+
+def test_hatching_covers_the_area_once() -> None:
+    """Length of all lines times their distance is the area they cover, whatever the polygon's shape."""
+    shape = [(3.0, 0.0), (3.0, 20.0), (0.0, 25.0), (0.0, 40.0), (17.0, 40.0), (17.0, 0.0)]
+    area = abs(sum(xa * yb - xb * ya for (xa, ya), (xb, yb) in pairwise([*shape, shape[0]]))) / 2
+    spacing = 0.05
+    total = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in (line.points for line in hatching(shape, spacing)))
+    assert total * spacing == pytest.approx(area, rel=2e-3)
+
+
+def test_svg_is_plain_and_escaped(job: JobPlan) -> None:
+    text = svg(drawn(job, 0, Show("mm")), 'a "title" <b>')
+    assert 'aria-label="a &quot;title&quot; &lt;b&gt;"' in text
+    assert "<script" not in text
+    assert text.count("<path") == 5  # hatching, thin, axis, thick, arrow heads
+    assert [num(value) for value in (12.0, 3.5, -0.25, -0.001, 1.005)] == ["12", "3.5", "-0.25", "0", "1"]
