@@ -10,6 +10,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -98,20 +99,18 @@ class Acme:
         """Threads per inch of the series and class 2G where none is written; other pitches as a question."""
         size, listed = call.nominal.label, sizes().get(call.nominal.label)
         if call.starts == 0:
-            return Answer(
-                None, problem="The lead is no multiple of the pitch.", suggestion="pitch P and lead L = starts x P"
-            )
-        near = " or ".join(f"{name}-{sizes()[name]:g} ACME" for name in inch.nearest(call.nominal, tuple(sizes())))
+            return refused("The lead is no multiple of the pitch.", "a lead of two or three whole pitches")
+        near = [f"{name}-{sizes()[name]:g} ACME" for name in inch.nearest(call.nominal, tuple(sizes()))]
+        offer = [f"{size}-{listed:g} ACME"] if listed else near
         tpi = call.tpi or listed
         if tpi is None:
-            return Answer(None, problem=f"The Acme series has no size {size}; its pitch must be written.", suggestion=near)
+            return refused(f"The Acme series has no size {size}; its pitch must be written.", *near)
         pitch_in, diameter_in = 1 / tpi, call.nominal.mm / inch.MM_PER_INCH
         if not 1 <= tpi <= MOST_TPI or pitch_in > diameter_in / 2:
-            offer = f"{size}-{listed:g} ACME" if listed else near
-            return Answer(None, problem=f"{size}-{tpi:g} is no Acme thread.", suggestion=offer)
+            return refused(f"{size}-{tpi:g} is no Acme thread.", *offer)
         if call.thread_class in ("5G", "6G", "5C", "6C"):
             problem = f"Class {call.thread_class} is no longer in ASME B1.5; its limits are not held here."
-            return Answer(None, problem=problem, suggestion="2G, 3G or 4G, or state the limits")
+            return refused(problem, "2G", "3G", "4G", "limits on the drawing")
         name = f"{size}-{tpi:g} ACME"
         thread_class, supplied = _class_of(call, name)
         if call.tpi is None:
@@ -123,7 +122,7 @@ class Acme:
             self.key, "ACME", name, designation, call.nominal, inch.MM_PER_INCH / tpi, tpi,
             thread_class, left_hand=call.left_hand, starts=call.starts,
         )  # fmt: skip
-        return Answer(spec, supplied, questions=_unlisted(size, tpi, listed, near))
+        return Answer(spec, supplied, questions=_unlisted(size, tpi, listed, offer))
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Limits by the formulas of ASME B1.5, clauses 2.16 and 3.16, each rounded to 0.0001 in as the tables are."""
@@ -159,11 +158,11 @@ def _class_of(call: ThreadCall, name: str) -> tuple[str, tuple[Supplied, ...]]:
     return "2G", (Supplied("THREAD-CLASS-ASSUMED", f"{name}: class 2G", cite),)
 
 
-def _unlisted(size: str, tpi: float, listed: float | None, near: str) -> tuple[tuple[str, str, str], ...]:
+def _unlisted(size: str, tpi: float, listed: float | None, offer: list[str]) -> tuple[tuple[str, str, str], ...]:
     if listed == tpi:
         return ()
     problem = f"{size}-{tpi:g} ACME is not in the Acme series; its limits are computed by the formulas of ASME B1.5."
-    return (("THREAD-PITCH-SPECIAL", problem, f"{size}-{listed:g} ACME" if listed else near),)
+    return doubt("THREAD-PITCH-SPECIAL", problem, offer)
 
 
 STANDARD = Acme()

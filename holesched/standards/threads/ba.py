@@ -9,6 +9,7 @@ from functools import cache
 from holesched.notes import Cite
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -45,9 +46,7 @@ class BritishAssociation:
         name = call.nominal.label
         row = rows().get(name.removesuffix("BA"))
         if row is None:
-            return Answer(
-                None, problem=f"BS 93 has no {name}.", suggestion="0BA to 16BA (the larger number is the smaller thread)"
-            )
+            return refused(f"BS 93 has no {name}.", "0BA to 16BA")
         designation = f"{name}{' LH' if call.left_hand else ''}"
         pitch = float(row["pitch_mm"])
         return Answer(ThreadSpec(self.key, "BA", name, designation, call.nominal, pitch, None, "", left_hand=call.left_hand))

@@ -9,6 +9,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -68,16 +69,15 @@ class FasteningPipe:
         size, series = call.nominal.label, call.series or "G"
         row = rows().get(size)
         if row is None:
-            near = " or ".join(f"G {name}" for name in inch.nearest(call.nominal, tuple(rows())))
+            near = [f"G {name}" for name in inch.nearest(call.nominal, tuple(rows()))]
             count = inch.count_and_size(size, tuple(rows()))
-            suggestion = f"{count} {series}" if count else near
-            return Answer(None, problem=f"There is no pipe thread of size {size}.", suggestion=suggestion)
+            return refused(f"There is no pipe thread of size {size}.", *([f"{count} {series}"] if count else near))
         tpi = float(row["threads_per_inch"])
         if call.tpi is not None and call.tpi != tpi:
-            return Answer(None, problem=f"G {size} has {tpi:g} threads per inch, not {call.tpi:g}.", suggestion=f"G {size}")
+            return refused(f"G {size} has {tpi:g} threads per inch, not {call.tpi:g}.", f"G {size}")
         if call.thread_class:
             problem = f"Class {call.thread_class} belongs to the external thread; the internal thread has no class letter."
-            return Answer(None, problem=problem, suggestion=f"G {size}, if the hole is meant")
+            return refused(problem, f"G {size}")
         name = f"G {size}"
         spec = ThreadSpec(
             self.key, "G", name, f"{name}{' LH' if call.left_hand else ''}", call.nominal,
@@ -119,7 +119,7 @@ def _unclear(series: str, size: str) -> tuple[tuple[str, str, str], ...]:
     if series not in UNCLEAR:
         return ()
     problem = f"{series} {size} does not say whether the thread is parallel (G) or taper (Rc); taken as G meanwhile."
-    return (("THREAD-SERIES-UNCLEAR", problem, f"G {size} or Rc {size}"),)
+    return doubt("THREAD-SERIES-UNCLEAR", problem, [f"G {size}", f"Rc {size}"])
 
 
 STANDARD = FasteningPipe()

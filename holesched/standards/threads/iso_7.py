@@ -9,6 +9,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.standards.threads.iso_228 import SIZE, pipe_size
 from holesched.standards.threads.npt import GAUGE_NOTE, TAPER
@@ -58,15 +59,15 @@ class JointingPipe:
         row = rows().get(size)
         if written == "R":
             problem = "R is the external taper thread; a hole for it is taper (Rc) or parallel (Rp)."
-            return Answer(None, problem=problem, suggestion=f"Rc {size} or Rp {size}")
+            return refused(problem, f"Rc {size}", f"Rp {size}")
         series = _OLD.get(written, written)
         if row is None:
-            near = " or ".join(f"{series} {name}" for name in inch.nearest(call.nominal, tuple(rows())))
-            return Answer(None, problem=f"ISO 7-1 has no {series} of size {size}.", suggestion=near)
+            near = [f"{series} {name}" for name in inch.nearest(call.nominal, tuple(rows()))]
+            return refused(f"ISO 7-1 has no {series} of size {size}.", *near)
         tpi = float(row["threads_per_inch"])
         if call.tpi is not None and call.tpi != tpi:
             problem = f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}."
-            return Answer(None, problem=problem, suggestion=f"{series} {size}")
+            return refused(problem, f"{series} {size}")
         name = f"{series} {size}"
         spec = ThreadSpec(
             self.key, series, name, f"{name}{' LH' if call.left_hand else ''}", call.nominal,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from holesched.standards.sizes import Size
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
 
 _WORDS = (
@@ -31,34 +32,34 @@ _METRIC_CONDUIT = {
 class _Refusal:
     starts_with: tuple[str, ...]
     problem: str
-    suggestion: str
+    choices: tuple[str, ...]
 
 
 _REFUSALS = (
     _Refusal(
         ("PIPE",),
         "A pipe thread of size {size}: which one? They differ in pitch, taper and angle.",
-        "{size} NPT, {size} NPTF, G {size} or Rc {size}",
+        ("{size} NPT", "{size} NPTF", "G {size}", "Rc {size}"),
     ),
     _Refusal(
         ("NPSF", "NPSI"),
         "{word} is the straight dryseal thread for fuel lines; its limits are not held here.",
-        "state the limits of ASME B1.20.3, or {size} NPTF",
+        ("{size} NPTF", "limits on the drawing"),
     ),
     _Refusal(
         ("NPS",),
         "{word} {size}: a straight pipe thread, but which? NPSM is for mechanical joints, NPSC for couplings.",
-        "{size} NPSM or {size} NPSC; NPT if the joint seals on the thread",
+        ("{size} NPSM", "{size} NPSC", "{size} NPT"),
     ),
     _Refusal(
         ("NPTR", "ANPT", "PTF"),
         "The limits of {word} are not held here.",
-        "state its limits, or {size} NPT or {size} NPTF if that is meant",
+        ("{size} NPT", "{size} NPTF", "limits on the drawing"),
     ),
     _Refusal(
         ("STUB",),
         "The limits of stub Acme threads (ASME B1.8) are not held here.",
-        "state the limits, or {size} ACME",
+        ("{size} ACME", "limits on the drawing"),
     ),
 )
 
@@ -90,15 +91,12 @@ class NotHeld:
         """No spec; what the thread is and what could be written instead."""
         word, size = call.series or "", call.nominal.label
         if word == "Pg":
-            return Answer(
-                None,
-                problem=f"Pg {size} is the old conduit thread (DIN 40430); its limits are not held here.",
-                suggestion=f"state the limits, or for example {_METRIC_CONDUIT[size]} if a metric conduit thread is allowed",
-            )
+            problem = f"Pg {size} is the old conduit thread (DIN 40430); its limits are not held here."
+            return refused(problem, "limits on the drawing", f"a metric conduit thread, for example {_METRIC_CONDUIT[size]}")
         for refusal in _REFUSALS:
             if word.startswith(refusal.starts_with):
-                fields = {"size": size, "word": word}
-                return Answer(None, problem=refusal.problem.format(**fields), suggestion=refusal.suggestion.format(**fields))
+                problem = refusal.problem.format(size=size, word=word)
+                return refused(problem, *(choice.format(size=size) for choice in refusal.choices))
         raise KeyError(word)
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:

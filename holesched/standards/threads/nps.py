@@ -11,6 +11,7 @@ from holesched.notes import Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads import npt
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -60,12 +61,12 @@ class StraightPipe:
         row = rows().get((series, size))
         if row is None:
             offered = tuple(name for kind, name in rows() if kind == series)
-            near = " or ".join(f"{name} {series}" for name in inch.nearest(call.nominal, offered))
-            return Answer(None, problem=f"There is no {series} of size {size} in the table.", suggestion=near)
+            near = [f"{name} {series}" for name in inch.nearest(call.nominal, offered)]
+            return refused(f"There is no {series} of size {size} in the table.", *near)
         tpi = float(row["threads_per_inch"])
         if call.tpi is not None and call.tpi != tpi:
             problem = f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}."
-            return Answer(None, problem=problem, suggestion=f"{size}-{tpi:g} {series}")
+            return refused(problem, f"{size}-{tpi:g} {series}")
         name = f"{size}-{tpi:g} {series}"
         designation = f"{name}{'-LH' if call.left_hand else ''}"
         pitch = inch.MM_PER_INCH / tpi

@@ -10,6 +10,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -83,28 +84,24 @@ class TaperPipe:
         """Threads per inch by the table; class 1 for NPTF where none is written."""
         size, series = call.nominal.label, (call.series or "NPT").removeprefix("F")
         if series.startswith("M"):
-            return Answer(None, problem="MNPT is the external pipe thread; a hole is NPT.", suggestion=f"{size} NPT")
+            return refused("MNPT is the external pipe thread; a hole is NPT.", f"{size} NPT")
         row = rows().get(size)
         if row is None:
             return self._no_such_size(call, series)
         tpi = float(row["threads_per_inch"])
         if call.tpi is not None and call.tpi != tpi:
             problem = f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}."
-            return Answer(None, problem=problem, suggestion=f"{size}-{tpi:g} {series}")
+            return refused(problem, f"{size}-{tpi:g} {series}")
         if series == "NPT" and call.thread_class:
             problem = "NPT has no class; 1 and 2 are classes of the dryseal thread NPTF."
-            return Answer(None, problem=problem, suggestion=f"{size}-{tpi:g} NPT or {size}-{tpi:g} NPTF-{call.thread_class}")
+            return refused(problem, f"{size}-{tpi:g} NPT", f"{size}-{tpi:g} NPTF-{call.thread_class}")
         return Answer(*self._spec(call, series, tpi))
 
     def _no_such_size(self, call: ThreadCall, series: str) -> Answer:
         size = call.nominal.label
         count = inch.count_and_size(size, tuple(rows()))
-        near = " or ".join(f"{name} {series}" for name in inch.nearest(call.nominal, tuple(rows())))
-        return Answer(
-            None,
-            problem=f"There is no {series} of size {size}.",
-            suggestion=f"{count} {series}, if {count.partition('X')[0]} holes are meant" if count else near,
-        )
+        near = [f"{name} {series}" for name in inch.nearest(call.nominal, tuple(rows()))]
+        return refused(f"There is no {series} of size {size}.", *([f"{count} {series}"] if count else near))
 
     def _spec(self, call: ThreadCall, series: str, tpi: float) -> tuple[ThreadSpec, tuple[Supplied, ...]]:
         name = f"{call.nominal.label}-{tpi:g} {series}"

@@ -10,6 +10,7 @@ from functools import cache
 from holesched.notes import Cite
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -130,25 +131,25 @@ class Trapezoidal:
 
     def _impossible(self, call: ThreadCall, diameter: float, pitch: float) -> Answer | None:
         listed = pitches().get(diameter, ())
-        offer = " or ".join(f"Tr{diameter:g}x{own:g}" for own in listed) or "a diameter of ISO 2902 (8 to 300)"
+        offer = [f"Tr{diameter:g}x{own:g}" for own in listed]
         if call.starts == 0:
             problem = f"The lead {call.lead_mm:g} is no multiple of the pitch {pitch:g}."
-            return Answer(None, problem=problem, suggestion=f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g}) for two starts")
+            return refused(problem, f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g})")
         fitting = [own for own in listed if pitch > own and math.isclose(pitch % own, 0, abs_tol=1e-9)]
         if pitch not in listed and call.lead_mm is None and fitting:
             own, starts = fitting[0], round(pitch / fitting[0])
             problem = f"Tr{diameter:g} has no pitch {pitch:g}; as a lead of {starts} starts the pitch stands in brackets."
-            return Answer(None, problem=problem, suggestion=f"{offer}, or Tr{diameter:g}x{pitch:g}(P{own:g})")
+            return refused(problem, *offer, f"Tr{diameter:g}x{pitch:g}(P{own:g})")
         if not 8 <= diameter <= 300 or not 1.5 <= pitch <= min(44.0, diameter / 2):
             problem = f"Tr{diameter:g}x{pitch:g} lies outside ISO 2902 (diameters 8 to 300, pitches 1.5 to 44)."
-            return Answer(None, problem=problem, suggestion=offer)
+            return refused(problem, *(offer or ["Tr8x1.5 and larger"]))
         written = call.thread_class
         if written is not None and written[1:] in ("e", "c", "h"):
             problem = f"{written} is a class of the external thread."
-            return Answer(None, problem=problem, suggestion="7H, 8H or 9H for the hole")
+            return refused(problem, "7H", "8H", "9H")
         if written is not None and (written[0] not in GRADES or written[1:] != "H"):
             problem = f"ISO 2903 has no internal class {written}."
-            return Answer(None, problem=problem, suggestion="7H, 8H or 9H")
+            return refused(problem, "7H", "8H", "9H")
         return None
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
@@ -184,12 +185,12 @@ def _unlisted(diameter: float, pitch: float) -> tuple[tuple[str, str, str], ...]
     if pitch in listed:
         return ()
     if listed:
-        suggestion = " or ".join(f"Tr{diameter:g}x{own:g}" for own in listed)
+        choices = [f"Tr{diameter:g}x{own:g}" for own in listed]
     else:
         near = sorted(sorted(pitches(), key=lambda own: abs(own - diameter))[:2])
-        suggestion = " or ".join(f"Tr{own:g}x{pitches()[own][0]:g}" for own in near)
+        choices = [f"Tr{own:g}x{pitches()[own][0]:g}" for own in near]
     problem = f"Tr{diameter:g}x{pitch:g} is not listed in ISO 2902; its limits are computed by the formulas of ISO 2903."
-    return (("THREAD-PITCH-SPECIAL", problem, suggestion),)
+    return doubt("THREAD-PITCH-SPECIAL", problem, choices)
 
 
 STANDARD = Trapezoidal()

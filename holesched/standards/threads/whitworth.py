@@ -10,6 +10,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -73,16 +74,13 @@ class Whitworth:
         tpi = sizes().get((series, size))
         if tpi is None:
             offered = tuple(name for kind, name in sizes() if kind == series)
-            near = " or ".join(f"{name}-{sizes()[series, name]:g} {series}" for name in inch.nearest(call.nominal, offered))
-            return Answer(None, problem=f"There is no {series} of size {size}.", suggestion=near)
+            near = [f"{name}-{sizes()[series, name]:g} {series}" for name in inch.nearest(call.nominal, offered)]
+            return refused(f"There is no {series} of size {size}.", *near)
         if call.tpi is not None and call.tpi != tpi:
-            return Answer(
-                None,
-                problem=f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}.",
-                suggestion=" or ".join(f"{size}-{own:g} {kind}" for (kind, name), own in sizes().items() if name == size),
-            )
+            both = [f"{size}-{own:g} {kind}" for (kind, name), own in sizes().items() if name == size]
+            return refused(f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}.", *both)
         if call.thread_class == "free":
-            return Answer(None, problem="Free is a class of bolts.", suggestion="medium or normal for the hole")
+            return refused("Free is a class of bolts.", "medium", "normal")
         name = f"{size}-{tpi:g} {series}"
         thread_class = call.thread_class or "medium"
         designation = f"{name} {thread_class}{' LH' if call.left_hand else ''}"

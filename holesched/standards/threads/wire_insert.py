@@ -15,6 +15,7 @@ from holesched.standards import asme_b1_1
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads import iso_metric, unified
+from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec, ThreadStandard
 
 KEY = "wire-insert"
@@ -80,10 +81,10 @@ class WireInsert:
         word, _, series = (call.series or "STI-").partition("-")
         if series == "?":
             problem = f"{call.nominal.label} is no thread that a wire insert is made for."
-            return Answer(None, problem=problem, suggestion="M8x1.25 STI or 1/4-20 UNC-2B STI")
+            return refused(problem, "M8x1.25 STI", "1/4-20 UNC-2B STI")
         if "J" in series:
             problem = "A wire insert makes an ordinary thread; the hole is called by the plain M or UN series."
-            return Answer(None, problem=problem, suggestion=f"{series.replace('J', '')} in place of {series}")
+            return refused(problem, f"{series.replace('J', '')} in place of {series}")
         metric = series.startswith("M")
         default = _class(metric, word) if call.thread_class is None else None
         plain_call = replace(
@@ -162,14 +163,15 @@ def _unusual(plain: ThreadSpec, metric: bool) -> tuple[tuple[str, str, str], ...
     if plain.thread_class in classes:
         return ()
     problem = f"{plain.thread_class} is no class of STI holes."
-    return (("THREAD-CLASS-UNUSUAL", problem, " or ".join(classes)),)
+    return doubt("THREAD-CLASS-UNUSUAL", problem, classes)
 
 
 def _length(call: ThreadCall) -> tuple[tuple[str, str, str], ...]:
     if call.length_mm is None:
         return ()
     problem = f"{call.length_mm:g} may be the insert's length, the full thread or the drilling depth."
-    return (("THREAD-LENGTH-UNCLEAR", problem, f"insert length {call.length_mm:g}, or thread depth with its own word"),)
+    choices = [f"insert length {call.length_mm:g}", f"full thread {call.length_mm:g}", f"drilling depth {call.length_mm:g}"]
+    return doubt("THREAD-LENGTH-UNCLEAR", problem, choices)
 
 
 @cache
