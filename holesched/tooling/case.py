@@ -1,0 +1,119 @@
+"""One thread to be made, as the rules see it: hole, thread, material and machine, nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from holesched.shop.model import Shop
+from holesched.standards.materials import Material
+from holesched.standards.threads.base import ThreadSpec
+
+HOLES = ("blind", "through", "blocked")
+"""blocked: through, but chips find no room beyond the far side."""
+WALLS = ("whole", "interrupted", "slanted")
+THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand")
+MACHINES = ("rigid", "float", "through-tool coolant", "forming wanted")
+
+# What a drawing's words say about the wall and the way out. Common practice, no source.
+_WALL_WORDS = (
+    ("interrupted", ("INTERRUPT", "CROSS HOLE", "CROSS-HOLE", "CROSS BORE", "CROSS-BORE", "INTERSECT", "SLOTTED")),
+    ("slanted", ("SLANTED", "SLOPING", "ANGLED FACE", "ANGLED SURFACE", "NOT SQUARE")),
+)
+_BLOCKED_WORDS = ("NO ROOM BEYOND", "OBSTRUCTED", "BLOCKED")
+
+
+@dataclass(frozen=True, slots=True)
+class HoleCase:
+    """What the conditions of a rule are compared with.
+
+    `size_mm` is the thread's nominal size, `depth_d` the thread's length over it (None: thickness unknown), `room_p` how
+    many threads of chamfer fit under the full thread with the clearance taken off (None: the depth is ours to set),
+    `hardness_hb` the middle of the material's range.
+    """
+
+    hole: str
+    wall: str
+    thread: frozenset[str]
+    size_mm: float
+    depth_d: float | None
+    room_p: float | None
+    group: str
+    subgroup: str
+    chip: str
+    traits: frozenset[str]
+    hardness_hb: float
+    machine: frozenset[str]
+
+    def words(self, column: str) -> frozenset[str]:
+        """The case's words for a condition column of the table."""
+        if column == "hole":
+            return frozenset((self.hole,))
+        if column == "chip":
+            return frozenset((self.chip,))
+        if column == "wall":
+            return frozenset((self.wall,))
+        return {"trait": self.traits, "thread": self.thread, "machine": self.machine}[column]
+
+    def number(self, column: str) -> float | None:
+        """The case's number for a range column of the table; None when it is not known."""
+        numbers = {"hb": self.hardness_hb, "size_mm": self.size_mm, "depth_d": self.depth_d, "room_p": self.room_p}
+        return numbers[column]
+
+    def with_room(self, room_p: float | None) -> HoleCase:
+        """The same case, with so many threads of room for the chamfer."""
+        return replace(self, room_p=room_p)
+
+
+def thread_words(spec: ThreadSpec, taper: float) -> frozenset[str]:
+    """What kind of thread it is, in the table's words."""
+    if taper:
+        kind = "taper"
+    elif spec.series in ("Tr", "ACME"):
+        kind = "trapezoidal"
+    elif spec.series.startswith("STI"):
+        kind = "insert"
+    else:
+        kind = "parallel"
+    return frozenset((kind, "left-hand")) if spec.left_hand else frozenset((kind,))
+
+
+def machine_words(shop: Shop) -> frozenset[str]:
+    """What the shop's machine and habits are, in the table's words."""
+    words = {"rigid" if shop.machine.rigid_tapping else "float"}
+    if shop.machine.through_tool_coolant:
+        words.add("through-tool coolant")
+    if shop.preferences.prefer_forming:
+        words.add("forming wanted")
+    return frozenset(words)
+
+
+def wall_of(remarks: Iterable[str]) -> str:
+    """Whether the drawing's words call the wall interrupted or the face slanted; "whole" when they say nothing."""
+    text = " ".join(remarks).upper()
+    return next((wall for wall, words in _WALL_WORDS if any(word in text for word in words)), "whole")
+
+
+def is_blocked(remarks: Iterable[str]) -> bool:
+    """Whether the drawing's words say that a through hole has no room beyond."""
+    text = " ".join(remarks).upper()
+    return any(word in text for word in _BLOCKED_WORDS)
+
+
+def material_case(material: Material, shop: Shop) -> HoleCase:
+    """A case for decisions that hang on material and machine only (drills, reamers): no thread, a plain through hole."""
+    low, high = material.hardness_hb
+    return HoleCase(
+        hole="through",
+        wall="whole",
+        thread=frozenset(("parallel",)),
+        size_mm=10.0,
+        depth_d=None,
+        room_p=None,
+        group=material.group,
+        subgroup=material.subgroup,
+        chip=material.chip,
+        traits=material.traits,
+        hardness_hb=(low + high) / 2,
+        machine=machine_words(shop),
+    )

@@ -1,0 +1,162 @@
+"""Resolved holes become plans: every feature its tools, in working order, with depths, reasons and what is open."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from holesched.callouts.model import Kind, Side
+from holesched.notes import Note, Severity
+from holesched.resolve.model import ResolvedHole, ResolvedStep
+from holesched.shop.model import Shop
+from holesched.standards import drill_sizes
+from holesched.standards.materials import Material
+from holesched.tooling.case import material_case
+from holesched.tooling.cutters import drill_grade
+from holesched.tooling.entry import entry_works
+from holesched.tooling.finishing import bored, finished
+from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
+from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
+from holesched.tooling.rules import RuleBook, standard_rules
+from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
+from holesched.tooling.tap_drill import choose_tap_drill
+from holesched.tooling.tapping import tapped
+from holesched.tooling.work import Work, placed
+
+__all__ = ["choose_tap_drill", "plan_tools"]
+
+DEEP_DIAMETERS = 8.0
+"""Drilled deeper than this the shop must look. Common practice, no source."""
+PRE_REAM_SHARE = 0.85
+"""A stated drill at least this share of a finished diameter is its pre-drill. Common practice, no source."""
+
+
+def plan_tools(resolved: ResolvedHole, material: Material, shop: Shop, rules: RuleBook | None = None) -> ToolPlan:
+    """The tools and steps of one hole type, near side first, with depth budgets, reasons and notes.
+
+    `rules` are the shop's own book over the standard one (rules.rule_book); None: the standard rules.
+    """
+    book = rules if rules is not None else standard_rules()
+    case = material_case(material, shop)
+    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book))
+    pilots = stated_drills(resolved.steps)
+    planned = [
+        _feature(step, setting, pilots.get(index))
+        for index, step in enumerate(resolved.steps)
+        if not any(step is pilot for pilot in pilots.values())
+    ]
+    works: list[Work] = [work for part in planned for work in part.works]
+    for side in (Side.NEAR, Side.FAR):
+        works += entry_works(works, resolved.steps, side, setting)
+    steps = placed(works, shop)
+    notes = [note for part in planned for note in part.notes]
+    notes += _depths_from_face(resolved.steps)
+    notes += _sides(resolved.steps)
+    notes += _deep_holes(steps)
+    notes += _not_in_crib(steps, shop)
+    placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
+    return ToolPlan(resolved, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
+
+
+def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:
+    """Which written drill is the pilot of which thread, reamed or bored hole: {index of the finished step: its drill}.
+
+    For a thread: the largest drill under its major diameter and not more than half a pitch under its basic minor diameter;
+    for a reamed or bored hole: the largest from 85 % of its diameter. A smaller drill is a hole of its own.
+    """
+    found: dict[int, ResolvedStep] = {}
+    for index, step in enumerate(steps):
+        if step.thread is not None:
+            low = step.thread.basic_minor_mm - 0.5 * step.thread.spec.pitch_mm
+            high = step.thread.basic_major_mm
+        elif step.kind in (Kind.REAM, Kind.BORE):
+            low, high = PRE_REAM_SHARE * step.diameter.mm, step.diameter.mm
+        else:
+            continue
+        fitting = [
+            other
+            for other in steps
+            if other.kind is Kind.DRILL
+            and low <= other.diameter.mm < high
+            and on_side(other, step.side)
+            and not any(other is taken for taken in found.values())
+        ]
+        if fitting:
+            found[index] = max(fitting, key=lambda other: other.diameter.mm)
+    return found
+
+
+def _feature(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> Planned:
+    """One feature's work, by its kind."""
+    if step.kind is Kind.TAP and step.thread is not None:
+        return tapped(step, step.thread, setting, pilot)
+    if step.kind is Kind.REAM:
+        return finished(step, setting, pilot)
+    if step.kind is Kind.BORE:
+        return bored(step, setting, pilot)
+    if step.kind in (Kind.COUNTERBORE, Kind.SPOTFACE):
+        return flat_feature(step, setting)
+    if step.kind is Kind.COUNTERSINK:
+        return cone_feature(step, setting)
+    return drill_feature(step, setting)
+
+
+def _depths_from_face(steps: Sequence[ResolvedStep]) -> list[Note]:
+    """Depths of steps that start on a counterbore's floor are read from the part's face: an assumption, and a question when
+    such a step would lie inside the counterbore."""
+    notes = []
+    for step in steps:
+        floor = floor_mm(step, steps)
+        if step.through or step.depth_mm is None or floor == 0 or step.kind not in (Kind.TAP, Kind.REAM, Kind.DRILL):
+            continue
+        if step.depth_mm <= floor:
+            message = f"{name_of(step)} is {step.depth_mm:g} mm deep, the counterbore above it {floor:g} mm."
+            suggestion = "Say from which face the depth is measured."
+            notes.append(Note("DEPTH-INSIDE-COUNTERBORE", Severity.ASK, message, suggestion, "Planned as written."))
+            continue
+        message = (
+            f"The depth of {name_of(step)}, {step.depth_mm:g} mm, is measured from the part's face, not from the floor."
+        )
+        notes.append(Note("DEPTH-FROM-FACE", Severity.ASSUMED, message))
+    return notes
+
+
+def _sides(steps: Sequence[ResolvedStep]) -> list[Note]:
+    turned = [step for step in steps if step.side is not Side.NEAR]
+    if not turned:
+        return []
+    what = ", ".join(name_of(step) for step in turned)
+    message = f"{what}: made from the far side{' too' if any(step.side is Side.BOTH for step in turned) else ''}."
+    return [Note("SECOND-SETUP", Severity.WATCH, message, "Plan a second set-up, or a back-spotfacing tool.")]
+
+
+def _deep_holes(steps: Sequence[ToolStep]) -> list[Note]:
+    notes = []
+    for step in steps:
+        if step.kind is not StepKind.DRILL or step.depth_mm is None:
+            continue
+        diameters = (step.depth_mm - step.start_mm) / step.diameter_mm
+        if diameters > DEEP_DIAMETERS:
+            message = f"Drill {step.tool.size}: {diameters:.1f} diameters deep."
+            suggestion = "Use a long drill with coolant through it, or drill from both sides."
+            notes.append(Note("HOLE-DEEP", Severity.WATCH, message, suggestion))
+    return notes
+
+
+def _not_in_crib(steps: Sequence[ToolStep], shop: Shop) -> list[Note]:
+    """A warning for every tool of a kind that the crib lists, but not in this size."""
+    kinds = {tool.kind for tool in shop.crib}
+    wanted = [step.tool for step in steps if step.tool.kind.value in kinds]
+    return [
+        Note(
+            "TOOL-NOT-IN-CRIB", Severity.WATCH, f"{tool.name} {tool.size} ({tool.material}) is not in the crib.", "Order it."
+        )
+        for tool in dict.fromkeys(wanted)
+        if not any(_same(tool, owned.kind, owned.size, owned.material) for owned in shop.crib)
+    ]
+
+
+def _same(tool: Tool, kind: str, size: str, material: str) -> bool:
+    if tool.kind.value != kind or material not in ("", tool.material):
+        return False
+    known = drill_sizes.by_label(size)
+    return size == tool.size or (known is not None and abs(known.mm - tool.diameter_mm) < 0.002)

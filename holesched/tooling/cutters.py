@@ -1,0 +1,158 @@
+"""Every cutter but the tap: which size, material, point and number of flutes, each from a table with its standing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.notes import Cite, Reason, Rejected, Standing
+from holesched.shop.model import Shop
+from holesched.standards import drill_sizes
+from holesched.standards.sizes import Size
+from holesched.tables import table
+from holesched.tooling.case import HoleCase
+from holesched.tooling.model import StepKind, Tool
+from holesched.tooling.rules import RuleBook, decide
+
+SPOT_ANGLE_DEG = 90.0
+AUTO = "auto"
+SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
+CUTTER_MATERIAL = "HSS-Co"
+"""Spot drills, countersinks and counterbores: common practice, no source."""
+_SIZE_STEP_MM = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class Grade:
+    """A tool's material and treatment with the reasons for both."""
+
+    material: str
+    treatment: str
+    reasons: tuple[Reason, ...]
+
+
+def flutes(tool: str, diameter_mm: float, group: str) -> int:
+    """The usual number of flutes of a tool of that size. Common practice, no source; tool_flutes.csv."""
+    for row in table("tool_flutes.csv").rows:
+        if row["tool"] != tool or row["group"] not in ("", group):
+            continue
+        if float(row["from_mm"]) <= diameter_mm < float(row["below_mm"] or "inf"):
+            return int(row["flutes"])
+    raise KeyError(f"tool_flutes.csv has no row for a {tool} of {diameter_mm:g} mm.")
+
+
+def point_angle_deg(material: str) -> float:
+    """The usual point angle of a drill of that material. Common practice, no source; raises KeyError for another."""
+    angles = {row["material"]: float(row["angle_deg"]) for row in table("drill_points.csv").rows}
+    return angles[material]
+
+
+def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
+    """What drills are made of for this workpiece: the shop's own choice, or the rules'."""
+    verdict = decide("drill material", case, frozenset(), book)
+    wanted = shop.preferences.drill_material
+    material, reason = verdict.value, verdict.reason
+    if wanted != AUTO:
+        because = "the shop file asks for it" if wanted != material else f"the shop file asks for it, and {reason.because}"
+        rejected = () if wanted == material else (Rejected(material, "SHOP-DRILL-MATERIAL", reason.because),)
+        material = wanted
+        reason = Reason(f"drill material: {wanted}", because, "SHOP-DRILL-MATERIAL", (SHOPS_OWN,), rejected)
+    return graded(material, reason, case, book)
+
+
+def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Grade:
+    """A drill material with the treatment the rules give it."""
+    treatment = decide("drill treatment", case, frozenset((material,)), book)
+    return Grade(material, treatment.value, (reason, treatment.reason))
+
+
+def drill(size: Size, grade: Grade, group: str) -> Tool:
+    """A twist drill of that size."""
+    return Tool(
+        kind=StepKind.DRILL,
+        diameter_mm=size.mm,
+        size=size.label,
+        material=grade.material,
+        treatment=grade.treatment,
+        flutes=flutes("drill", size.mm, group),
+        point_angle_deg=point_angle_deg(grade.material),
+        oversize_mm=drill_sizes.oversize(size.mm, grade.material).expected_mm,
+        name="drill",
+    )
+
+
+def spot_drill(needed_mm: float, group: str) -> Tool | None:
+    """The spot drill for a cone of that diameter: the smallest of those kept loaded; None when none is large enough."""
+    rows = [row for row in table("cutter_sizes.csv").rows if row["cutter"] == "spot" and float(row["size_mm"]) >= needed_mm]
+    if not rows:
+        return None
+    row = min(rows, key=lambda row: (row["usual"] != "yes", float(row["size_mm"])))
+    size_mm = float(row["size_mm"])
+    return Tool(
+        kind=StepKind.SPOT,
+        diameter_mm=size_mm,
+        size=row["size_mm"],
+        material=CUTTER_MATERIAL,
+        flutes=flutes("spot", size_mm, group),
+        point_angle_deg=SPOT_ANGLE_DEG,
+        name=f"{SPOT_ANGLE_DEG:g} degree spot drill",
+    )
+
+
+def countersink(needed_mm: float, angle_deg: float, group: str) -> Tool:
+    """A countersink that covers a diameter: the next size of the table, above the largest one the diameter itself.
+
+    The angle is part of the tool: 82, 90, 100 and 120 degrees are four tools.
+    """
+    sizes = [float(row["size_mm"]) for row in table("cutter_sizes.csv").rows if row["cutter"] == "countersink"]
+    size_mm = next((size for size in sorted(sizes) if size >= needed_mm - _SIZE_STEP_MM), round(needed_mm + 0.5))
+    return Tool(
+        kind=StepKind.COUNTERSINK,
+        diameter_mm=float(size_mm),
+        size=f"{size_mm:g}",
+        material=CUTTER_MATERIAL,
+        flutes=flutes("countersink", size_mm, group),
+        point_angle_deg=angle_deg,
+        name=f"{angle_deg:g} degree countersink",
+    )
+
+
+def flat_cutter(kind: StepKind, size: Size, group: str) -> Tool:
+    """A counterbore or spotface cutter of exactly that size, flat-ended."""
+    name = "counterbore" if kind is StepKind.COUNTERBORE else "spotface"
+    return Tool(
+        kind=kind,
+        diameter_mm=size.mm,
+        size=size.label,
+        material=CUTTER_MATERIAL,
+        flutes=flutes(name, size.mm, group),
+        name=name if kind is StepKind.COUNTERBORE else "spotface cutter",
+    )
+
+
+def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool, Reason]:
+    """A machine reamer for a finished diameter; `limit` is its fit."""
+    verdict = decide("reamer material", case, frozenset(), book)
+    tool = Tool(
+        kind=StepKind.REAM,
+        diameter_mm=size.mm,
+        size=size.label,
+        material=verdict.value,
+        flutes=flutes("reamer", size.mm, case.group),
+        limit=limit,
+        name="reamer",
+    )
+    return tool, verdict.reason
+
+
+def boring_bar(size: Size, limit: str, group: str) -> Tool:
+    """A boring bar or head set to a diameter."""
+    return Tool(
+        kind=StepKind.BORE,
+        diameter_mm=size.mm,
+        size=size.label,
+        material="carbide",
+        treatment="TiN" if group in ("P", "M", "K") else "bright",
+        flutes=flutes("boring bar", size.mm, group),
+        limit=limit,
+        name="boring bar",
+    )

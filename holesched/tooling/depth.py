@@ -1,0 +1,170 @@
+"""Where the depth of a blind hole goes: full thread, tap chamfer, clearance, drill point, wall left. All lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import radians, tan
+
+from holesched.notes import Cite, Note, Reason, Rejected, Severity
+from holesched.tables import table
+from holesched.tooling.model import DepthBudget
+
+OUR_RULE = "tap chamfer and clearance"
+CLEARANCE_CITE = Cite("ASME B18.29.2M", place="depth of tapped hole: chamfer and one pitch under it")
+CLOSE_MM = 1e-6
+"""Lengths nearer than this are the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class BlindThread:
+    """What a blind tapped hole is given: everything but the tap.
+
+    `stated_mm` is the callout's own drilled depth (full diameter), `point_mm` the height of the drill's point, `wall_mm` the
+    least wall the shop accepts under it, `clearance_p` the room it keeps under the tap, in pitches.
+    """
+
+    full_thread_mm: float
+    nominal_mm: float
+    pitch_mm: float
+    point_mm: float
+    clearance_p: float
+    wall_mm: float
+    stated_mm: float | None = None
+    thickness_mm: float | None = None
+
+
+def point_length_mm(diameter_mm: float, angle_deg: float) -> float:
+    """Height of a drill's point: (d / 2) / tan(angle / 2). Geometry; 118 degrees give 0.300 d, 140 degrees 0.182 d."""
+    return diameter_mm / 2 / tan(radians(angle_deg) / 2)
+
+
+def drilled_depth_mm(full_thread_mm: float, chamfer_threads: float, pitch_mm: float, clearance_p: float) -> float:
+    """Depth of full diameter before a tap: full thread + chamfer threads x P + clearance x P.
+
+    ASME B18.29.1 and common practice: the tap's incomplete threads and one pitch of room lie under the full thread.
+    """
+    return full_thread_mm + (chamfer_threads + clearance_p) * pitch_mm
+
+
+def room_for_chamfer(thread: BlindThread) -> float | None:
+    """How many threads of chamfer fit under the full thread with the clearance taken off; None: as many as are wanted.
+
+    A drilled depth in the callout sets the room; without one the part's thickness does, where it leaves less than the three
+    threads that a blind hole usually gets.
+    """
+    if thread.stated_mm is not None:
+        return _threads_under(thread, thread.stated_mm)
+    if thread.thickness_mm is None:
+        return None
+    room = _threads_under(thread, thread.thickness_mm - thread.wall_mm - thread.point_mm)
+    return room if room < 3 else None
+
+
+def _threads_under(thread: BlindThread, deepest_mm: float) -> float:
+    return (deepest_mm - thread.full_thread_mm + CLOSE_MM) / thread.pitch_mm - thread.clearance_p
+
+
+def budget_for(thread: BlindThread, chamfer_threads: float) -> DepthBudget:
+    """The depth budget with a tap of so many chamfer threads; `governed_by` names the rule and those that ask for more."""
+    chamfer_mm = chamfer_threads * thread.pitch_mm
+    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
+    drilled_mm = ours_mm if thread.stated_mm is None else thread.stated_mm
+    tip_mm = drilled_mm + thread.point_mm
+    governed = OUR_RULE if thread.stated_mm is None else "the drilled depth in the callout"
+    more = [f"{name} {depth_mm:.1f} mm" for name, depth_mm, _ in competing_depths(thread) if depth_mm > drilled_mm + 0.05]
+    return DepthBudget(
+        full_thread_mm=thread.full_thread_mm,
+        chamfer_mm=chamfer_mm,
+        clearance_mm=round(drilled_mm - thread.full_thread_mm - chamfer_mm, 6),
+        drilled_mm=round(drilled_mm, 6),
+        point_mm=round(thread.point_mm, 6),
+        tip_mm=round(tip_mm, 6),
+        wall_left_mm=None if thread.thickness_mm is None else round(thread.thickness_mm - tip_mm, 6),
+        governed_by=f"{governed}; more would be asked by {', '.join(more)}" if more else governed,
+    )
+
+
+def competing_depths(thread: BlindThread) -> tuple[tuple[str, float, Cite], ...]:
+    """The drilled depth by each other rule of the trade that covers the size: (rule, mm, source)."""
+    found: list[tuple[str, float, Cite]] = []
+    runout = table("din76_runout.csv")
+    for row in runout.rows:
+        if abs(float(row["pitch_mm"]) - thread.pitch_mm) < CLOSE_MM:
+            found.append(("DIN 76-1, normal run-out", thread.full_thread_mm + float(row["e1_mm"]), runout.cite()))
+    rules = table("blind_depth_rules.csv")
+    for row in rules.rows:
+        if float(row["size_from_mm"]) <= thread.nominal_mm < float(row["size_below_mm"] or "inf"):
+            extra_mm = float(row["extra_mm"] or 0) + float(row["extra_of_length"] or 0) * thread.full_thread_mm
+            found.append((f"{row['rule']} rule", thread.full_thread_mm + extra_mm, rules.cite()))
+    return tuple(found)
+
+
+def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: float) -> Reason:
+    """Why the hole is drilled so deep, with what every other rule would give."""
+    competing = competing_depths(thread)
+    rejected = [
+        Rejected(
+            f"{depth_mm:.1f} mm",
+            name,
+            "fixed for any tap; ours follows the chamfer of the tap that is used"
+            if depth_mm > budget.drilled_mm
+            else "less than this tap's chamfer and clearance need",
+        )
+        for name, depth_mm, _ in competing
+    ]
+    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
+    because = (
+        f"full thread {thread.full_thread_mm:.2f} + chamfer {chamfer_threads:g} P + clearance {thread.clearance_p:g} P "
+        f"= {ours_mm:.2f} mm"
+    )
+    if thread.stated_mm is not None:
+        because = f"stated in the callout; {because}"
+        rejected.insert(0, Rejected(f"{ours_mm:.1f} mm", OUR_RULE, "the callout states its own"))
+    cites = (CLEARANCE_CITE, *(cite for _, _, cite in competing))
+    decision = f"drilled depth: {budget.drilled_mm:.2f} mm"
+    return Reason(decision, because, "DEPTH-BUDGET", tuple(dict.fromkeys(cites)), tuple(rejected))
+
+
+def shallow_note(thread: BlindThread, budget: DepthBudget, chamfer_threads: float, designation: str) -> Note | None:
+    """The question when the stated drilled depth leaves no room for the shortest chamfer."""
+    if thread.stated_mm is None or budget.clearance_mm >= thread.clearance_p * thread.pitch_mm - 2 * CLOSE_MM:
+        return None
+    need_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
+    reach_mm = reachable_thread_mm(thread, chamfer_threads)
+    message = (
+        f"The drilled depth {thread.stated_mm:g} mm is too shallow for {thread.full_thread_mm:g} mm of {designation}: even "
+        f"with the shortest chamfer ({chamfer_threads:g} threads) it takes {need_mm:.2f} mm."
+    )
+    return Note(
+        "DEPTH-DRILL-TOO-SHALLOW",
+        Severity.ASK,
+        message,
+        suggestion=f"Drill {need_mm:.1f} mm deep, or accept {reach_mm:.1f} mm of full thread.",
+        assumed=f"Drilled {thread.stated_mm:g} mm as stated; the tap stops short of the bottom.",
+    )
+
+
+def reachable_thread_mm(thread: BlindThread, chamfer_threads: float) -> float:
+    """The full thread that a tap can cut without touching the bottom: what is asked, or less where the drill stops early."""
+    if thread.stated_mm is None:
+        return thread.full_thread_mm
+    room_mm = thread.stated_mm - (chamfer_threads + thread.clearance_p) * thread.pitch_mm
+    return max(0.0, min(thread.full_thread_mm, round(room_mm, 6)))
+
+
+def wall_note(tip_mm: float, thickness_mm: float | None, wall_mm: float, what: str) -> Note | None:
+    """What to say about the wall under a blind hole: breaking through and too thin are questions, unknown is told."""
+    if thickness_mm is None:
+        message = f"Thickness unknown: check the wall under {what}, whose drill's tip is at {tip_mm:.2f} mm."
+        return Note("WALL-UNKNOWN", Severity.TOLD, message, "Give the thickness in the title block or with --thickness.")
+    left_mm = thickness_mm - tip_mm
+    if left_mm >= wall_mm - CLOSE_MM:
+        return None
+    assumed = "Planned to the depth shown."
+    if left_mm <= 0:
+        message = f"The drill for {what} breaks through: its tip is at {tip_mm:.2f} mm in {thickness_mm:g} mm."
+        suggestion = f"Make the hole {-left_mm + wall_mm:.1f} mm shallower, or through."
+        return Note("DEPTH-BREAKS-THROUGH", Severity.ASK, message, suggestion, assumed)
+    message = f"Only {left_mm:.2f} mm of wall are left under the drill for {what}; the shop asks under {wall_mm:g} mm."
+    suggestion = f"Make the hole {wall_mm - left_mm:.1f} mm shallower, or confirm the wall."
+    return Note("WALL-THIN", Severity.ASK, message, suggestion, assumed)

@@ -1,0 +1,83 @@
+"""How a hole is entered: the spot drill's cone, which is the chamfer too wherever it can be, or a chamfer of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from holesched.callouts.model import Kind, Side
+from holesched.notes import COMMON_PRACTICE, Cite, Reason
+from holesched.resolve.model import ResolvedStep
+from holesched.tooling.cutters import SPOT_ANGLE_DEG, countersink, spot_drill
+from holesched.tooling.model import StepKind
+from holesched.tooling.setting import Setting, on_side
+from holesched.tooling.work import Work
+
+THREAD_CHAMFER = 1.05
+"""Rim of a tapped hole's entry chamfer over the nominal diameter (1.0 to 1.05 by DIN 76-1). Common practice, no source."""
+FORMED_EXTRA_P = 0.3
+"""What a formed thread's chamfer is wider, in pitches, because material rises. Common practice, no source."""
+EDGE_MM = ((10.0, 0.3), (float("inf"), 0.5))
+"""Edge break of a plain hole by its diameter. Common practice, no source."""
+DIMPLE_SHARE = 0.7
+"""Rim of a spot that is no chamfer, over the drill that follows. Common practice, no source."""
+SPOT_UNDER_CARBIDE = Cite("Cutting Tool Engineering", "June 2012", "starting holes")
+
+
+def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, setting: Setting) -> tuple[Work, ...]:
+    """Spot and entry chamfer for the hole's works from one side; nothing when nothing is drilled from there."""
+    drills = [work for work in works if work.kind is StepKind.DRILL and work.side is side]
+    if not drills:
+        return ()
+    first = min(drills, key=lambda work: work.diameter_mm)
+    mine = [step for step in steps if on_side(step, side)]
+    rim_mm, rim_because = _rim(works, mine, side)
+    floor = any(step.kind is Kind.COUNTERBORE for step in mine)
+    threaded = any(work.kind is StepKind.TAP and work.side is side for work in works)
+    found: list[Work] = []
+    spotted = False
+    if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
+        at_face = rim_mm if not floor else 0.0
+        spotted = at_face > 0 and spot_drill(at_face, setting.group) is not None
+        found.append(_spot(at_face if spotted else DIMPLE_SHARE * first.diameter_mm, spotted, rim_because, side, setting))
+    if rim_mm > 0 and threaded and not spotted:
+        why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
+        if first.tool.material == "carbide" and not floor:
+            why = "a carbide drill starts without a spot: a 90 degree cone would meet its corners first"
+        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting))
+    return tuple(found)
+
+
+def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side) -> tuple[float, str]:
+    """Rim of the entry chamfer and why; 0 when a countersink makes it, or when only a counterbored plain hole is entered."""
+    if any(step.kind is Kind.COUNTERSINK for step in steps):
+        return 0.0, ""
+    mine = [work for work in works if work.side is side]
+    taps = [work for work in mine if work.kind is StepKind.TAP]
+    if taps:
+        tap = max(taps, key=lambda work: work.diameter_mm)
+        rim_mm = THREAD_CHAMFER * tap.diameter_mm
+        if tap.tool.flute_form == "forming":
+            rim_mm += FORMED_EXTRA_P * (tap.tool.pitch_mm or 0.0)
+        return rim_mm, f"entry chamfer to {rim_mm:.2f} mm, a little over the thread: the tap starts and no burr stands up"
+    if any(step.kind is Kind.COUNTERBORE for step in steps):
+        return 0.0, ""
+    widest_mm = max(work.diameter_mm for work in mine if work.kind in (StepKind.DRILL, StepKind.REAM, StepKind.BORE))
+    edge_mm = next(edge for below, edge in EDGE_MM if widest_mm <= below)
+    return widest_mm + 2 * edge_mm, f"breaks the edge by {edge_mm:g} mm in the same stroke"
+
+
+def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, setting: Setting) -> Work:
+    tool = spot_drill(rim_mm, setting.group)
+    if tool is None:  # a dimple is never larger than the largest spot drill
+        rim_mm = 20.0
+        tool = spot_drill(rim_mm, setting.group)
+    assert tool is not None
+    why = because if is_chamfer else "a dimple to start the drill; the chamfer is made by another tool or not wanted"
+    reason = Reason(f"spot: {tool.size} to Ø{rim_mm:.2f}", f"the drill starts true; {why}", "SPOT", (COMMON_PRACTICE,))
+    return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason,))
+
+
+def _chamfer(rim_mm: float, because: str, side: Side, setting: Setting) -> Work:
+    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.group)
+    reason = Reason(f"chamfer: {tool.size} to Ø{rim_mm:.2f}", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
+    return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason,))

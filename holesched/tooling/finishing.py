@@ -1,0 +1,169 @@
+"""Finished holes: drilled under size and reamed, or bored above what is reamed."""
+
+from __future__ import annotations
+
+from holesched.notes import Note, Reason, Rejected, Severity
+from holesched.resolve.model import ResolvedStep
+from holesched.standards import drill_sizes, fits
+from holesched.standards.sizes import Size
+from holesched.tooling.cutters import boring_bar, reamer
+from holesched.tooling.depth import wall_note
+from holesched.tooling.drilling import drill_work, standard_size
+from holesched.tooling.model import StepKind
+from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
+from holesched.tooling.work import Work
+
+REAMER_LEAD_MM = 1.5
+"""Length of a machine reamer's bevel lead. Common practice, no source."""
+UNDER_REAMER_MM = 1.0
+"""Room for chips kept under a blind reamer. Common practice, no source."""
+BORING_STOCK_MM = 1.0
+"""Least stock on the diameter for boring. Common practice, no source."""
+LARGEST_DRILL_MM = 32.0
+"""The largest drill used before boring. Common practice, no source."""
+
+
+def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> Planned:
+    """A reamed hole, or a bored one above the largest reamer; `pilot` is the drill that the callout states for it."""
+    if step.diameter.mm > fits.largest_reamer_mm():
+        return bored(step, setting, pilot)
+    size, reason, note = _ream_drill(step, setting, pilot)
+    notes = [] if note is None else [note]
+    room_mm = REAMER_LEAD_MM + UNDER_REAMER_MM
+    through = step.through if pilot is None else pilot.through
+    depth_mm = step.depth_mm
+    if not through and step.depth_mm is not None:
+        depth_mm = step.depth_mm + room_mm
+        if pilot is not None and pilot.depth_mm is not None:
+            notes += _shallow(step, pilot)
+            depth_mm = pilot.depth_mm
+    drilled = drill_work(
+        step, size, setting.grade, setting, depth_mm=depth_mm, through=through, reasons=(reason,), check_wall=False
+    )
+    if not through and depth_mm is not None:
+        tip_mm = depth_mm + max(work.lead_mm for work in drilled.works)
+        wall = wall_note(tip_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step))
+        notes += [] if wall is None else [wall]
+    tool, material_reason = reamer(step.diameter, _limit(step), setting.case, setting.book)
+    fit = Reason(f"reamer: {step.diameter.label} {tool.limit}".rstrip(), _fit_because(step), "REAM-FIT", step.cites)
+    work = Work(
+        kind=StepKind.REAM,
+        tool=tool,
+        step=step,
+        diameter_mm=step.diameter.mm,
+        through=step.through,
+        depth_mm=setting.thickness_mm if step.through else step.depth_mm,
+        lead_mm=REAMER_LEAD_MM,
+        side=step.side,
+        reasons=(fit, material_reason),
+    )
+    return Planned((*drilled.works, work), (*notes, *drilled.notes))
+
+
+def _shallow(step: ResolvedStep, pilot: ResolvedStep) -> list[Note]:
+    if pilot.depth_mm is None or step.depth_mm is None or pilot.depth_mm >= step.depth_mm + REAMER_LEAD_MM:
+        return []
+    message = (
+        f"The drilled depth {pilot.depth_mm:g} mm is too shallow to ream Ø{step.diameter.label} {step.depth_mm:g} mm deep: "
+        f"the reamer's lead takes {REAMER_LEAD_MM:g} mm below it."
+    )
+    suggestion = f"Drill {step.depth_mm + REAMER_LEAD_MM + UNDER_REAMER_MM:.1f} mm deep, or ream less deep."
+    return [Note("DEPTH-REAM-TOO-SHALLOW", Severity.ASK, message, suggestion, "Drilled as stated.")]
+
+
+def _limit(step: ResolvedStep) -> str:
+    tolerance = step.feature.tolerance
+    if tolerance is not None and tolerance.zone:
+        return tolerance.zone
+    if step.limits is not None and step.limits.max_mm is not None:
+        return f"{step.limits.min_mm:.3f}-{step.limits.max_mm:.3f}"
+    return ""
+
+
+def _fit_because(step: ResolvedStep) -> str:
+    if step.limits is None or step.limits.max_mm is None:
+        return "no limits are given: a stock reamer of the diameter called for"
+    return f"finished inside {step.limits.min_mm:.3f} to {step.limits.max_mm:.3f} mm"
+
+
+def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> tuple[Size, Reason, Note | None]:
+    """The drill before the reamer: its hole leaves the trade's allowance, or comes nearest to it."""
+    low_mm, high_mm = fits.ream_allowance(step.diameter.mm)
+    window = (step.diameter.mm - high_mm, step.diameter.mm - low_mm)
+    cite = fits.ream_cite()
+    material = setting.grade.material
+
+    def hole(size: Size) -> float:
+        return size.mm + drill_sizes.oversize(size.mm, material).expected_mm
+
+    def off(size: Size) -> float:
+        return round(max(window[0] - hole(size), hole(size) - window[1], 0.0), 6)
+
+    if pilot is not None:
+        size = standard_size(pilot.diameter) or pilot.diameter
+        left_mm = step.diameter.mm - hole(size)
+        reason = Reason(f"drill before reaming: {size.label}", "the callout states its drill", "REAM-DRILL-STATED", (cite,))
+        if left_mm >= low_mm / 2 and off(size) <= high_mm:
+            return size, reason, None
+        message = (
+            f"The stated drill {size.label} leaves {left_mm:.2f} mm for the reamer of Ø{step.diameter.label}; "
+            f"{low_mm:g} to {high_mm:g} mm is usual."
+        )
+        return size, reason, Note("REAM-ALLOWANCE", Severity.WATCH, message, "Check the drill with the drawing's owner.")
+    metric = drill_sizes.by_label(step.diameter.label) is None or _is_metric(step.diameter)
+    series = drill_sizes.series("metric-preferred") if metric else drill_sizes.series("inch")
+    candidates = list(drill_sizes.in_window(window[0] - 0.5, step.diameter.mm - 0.02, series))
+    candidates = [size for size in candidates if hole(size) < step.diameter.mm - 0.02]
+    if not candidates:
+        candidates = [drill_sizes.next_down(step.diameter.mm - 0.05) or step.diameter]
+    candidates.sort(key=lambda size: (off(size), -size.mm))
+    best, *others = candidates
+    because = (
+        f"makes about {hole(best):.2f} mm and leaves {step.diameter.mm - hole(best):.2f} mm to the reamer; "
+        f"{low_mm:g} to {high_mm:g} mm is usual"
+    )
+    rejected = tuple(Rejected(size.label, "REAM-DRILL", f"leaves {step.diameter.mm - hole(size):.2f} mm") for size in others)
+    return best, Reason(f"drill before reaming: {best.label}", because, "REAM-DRILL", (cite,), rejected), None
+
+
+def _is_metric(diameter: Size) -> bool:
+    return diameter.label.replace(".", "", 1).replace(",", "", 1).isdigit() and not diameter.label.startswith(".")
+
+
+def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = None) -> Planned:
+    """A bored hole: drilled as large as stock and the largest drill allow, then bored to size."""
+    stock_limit_mm = step.diameter.mm - BORING_STOCK_MM
+    if pilot is not None:
+        size = standard_size(pilot.diameter) or pilot.diameter
+        because = "the callout states its drill"
+    else:
+        largest = drill_sizes.next_down(min(stock_limit_mm, LARGEST_DRILL_MM) + 1e-6, drill_sizes.series("metric-preferred"))
+        size = largest or drill_sizes.nearest(stock_limit_mm)
+        because = f"the largest usual drill that leaves at least {BORING_STOCK_MM:g} mm on the diameter to bore"
+    drilled = drill_work(
+        step,
+        size,
+        setting.grade,
+        setting,
+        depth_mm=None if pilot is None else pilot.depth_mm,
+        through=step.through if pilot is None else pilot.through,
+        reasons=(Reason(f"drill before boring: {size.label}", because, "BORE-DRILL"),),
+    )
+    notes = list(drilled.notes)
+    left_mm = step.diameter.mm - size.mm
+    if left_mm > 4 * BORING_STOCK_MM:
+        message = f"Bore Ø{step.diameter.label}: {left_mm:.1f} mm on the diameter are left after the drill."
+        notes.append(Note("BORE-STOCK", Severity.WATCH, message, "Open it by milling before boring to size."))
+    work = Work(
+        kind=StepKind.BORE,
+        tool=boring_bar(step.diameter, _limit(step), setting.group),
+        step=step,
+        diameter_mm=step.diameter.mm,
+        through=step.through,
+        depth_mm=setting.thickness_mm if step.through else step.depth_mm,
+        side=step.side,
+        reasons=(Reason(f"bore: {step.diameter.label}", _fit_because(step), "BORE-FIT", step.cites),),
+    )
+    if step.through and setting.thickness_mm is None and THICKNESS_MISSING not in notes:
+        notes.append(THICKNESS_MISSING)
+    return Planned((*drilled.works, work), tuple(notes))

@@ -1,0 +1,108 @@
+"""Holes of the callout that need nothing before them: drilled, counterbored, countersunk, spotfaced."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from holesched.callouts.model import Kind, Side
+from holesched.notes import Cite, Note, Reason, Severity, Standing
+from holesched.resolve.model import ResolvedStep
+from holesched.standards import drill_sizes
+from holesched.standards.sizes import Limits
+from holesched.tooling.cutters import AUTO, countersink, flat_cutter, graded
+from holesched.tooling.drilling import drill_work, drills_inside, standard_size, with_reasons
+from holesched.tooling.finishing import bored, finished
+from holesched.tooling.model import StepKind
+from holesched.tooling.setting import Planned, Setting
+from holesched.tooling.work import Work
+
+CLEAN_UP_MM = 0.5
+"""A spotface without a depth: as deep as cleans up the surface. Common practice, no source."""
+CLEAN_UP_CITE = Cite("ASME Y14.5", place="spotface: the least depth that cleans up", standing=Standing.FROM_MEMORY)
+
+
+def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
+    """A drilled hole of the callout: by its drill; where the limits are tighter than a drill cuts, by reamer or bar."""
+    if step.limits is not None and step.limits.max_mm is not None:
+        return _within_limits(step, step.limits, setting)
+    size = standard_size(step.diameter)
+    if size is not None:
+        return drill_work(step, size, setting.grade, setting)
+    up, down = drill_sizes.next_up(step.diameter.mm), drill_sizes.next_down(step.diameter.mm)
+    size = up or down
+    if size is None or (up is None and down is not None):
+        return bored(step, setting)
+    near = " and ".join(other.label for other in (down, up) if other is not None)
+    note = Note(
+        "DRILL-SIZE-NOT-STANDARD",
+        Severity.ASK,
+        f"Ø{step.diameter.label} is no standard drill size and has no tolerance; the nearest are {near}.",
+        f"Give limits, or change to {size.label}.",
+        f"Drilled {size.label}.",
+    )
+    planned = drill_work(step, size, setting.grade, setting)
+    return Planned(planned.works, (note, *planned.notes))
+
+
+def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Planned:
+    """The drill whose hole stays inside the limits; HSS-Co first, carbide when only that cuts near enough to size."""
+    grades = [setting.grade]
+    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
+        because = "only a carbide drill cuts near enough to its size for these limits"
+        reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", step.cites)
+        grades.append(graded("carbide", reason, setting.case, setting.book))
+    for grade in grades:
+        inside, rejected = drills_inside(limits, step.diameter, grade.material)
+        if inside:
+            over = drill_sizes.oversize(inside[0].mm, grade.material)
+            because = (
+                f"with its oversize it makes {inside[0].mm + over.expected_mm:.3f} mm, at worst "
+                f"{inside[0].mm + over.worst_mm:.3f}, inside {limits.min_mm:.3f} to {limits.max_mm:.3f}"
+            )
+            reason = Reason(f"drill: {inside[0].label}", because, "DRILL-WITHIN-LIMITS", (*step.cites, over.cite), rejected)
+            planned = drill_work(step, inside[0], grade, setting)
+            return Planned(with_reasons(planned.works, (reason,)), planned.notes)
+    message = f"No drill holds {step.diameter.label} within {limits.min_mm:.3f} to {limits.max_mm:.3f} mm: it is finished."
+    note = Note("DRILL-FINISHED", Severity.WATCH, message, "Check whether so close a tolerance is meant.")
+    planned = finished(step, setting, None)
+    return Planned(planned.works, (note, *planned.notes))
+
+
+def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
+    """A counterbore or spotface, once for each face it is called from."""
+    kind = StepKind.COUNTERBORE if step.kind is Kind.COUNTERBORE else StepKind.SPOTFACE
+    depth_mm, notes = step.depth_mm, []
+    if step.through or depth_mm is None:
+        if kind is StepKind.COUNTERBORE:
+            message = f"The counterbore Ø{step.diameter.label} has no depth."
+            return Planned(notes=(Note("COUNTERBORE-DEPTH-MISSING", Severity.ASK, message, "Give its depth."),))
+        depth_mm = CLEAN_UP_MM
+        message = f"The spotface Ø{step.diameter.label} has no depth: as deep as cleans up, {CLEAN_UP_MM:g} mm."
+        notes.append(Note("SPOTFACE-CLEAN-UP", Severity.ASSUMED, message, cite=CLEAN_UP_CITE))
+    tool = flat_cutter(kind, step.diameter, setting.group)
+    because = "flat-ended and of the diameter called for"
+    reason = Reason(f"{kind.value}: {step.diameter.label}", because, "FLAT-CUTTER", step.cites)
+    work = Work(kind, tool, step, step.diameter.mm, depth_mm=depth_mm, reasons=(reason,))
+    return Planned(from_each_side(work, step.side), tuple(notes))
+
+
+def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
+    """A countersink, once for each face it is called from; the angle decides the tool."""
+    notes: tuple[Note, ...] = ()
+    angle_deg = step.angle_deg
+    if angle_deg is None:
+        angle_deg = 90.0
+        message = f"The countersink Ø{step.diameter.label} has no angle; 82, 90, 100 and 120 degrees are in use."
+        notes = (Note("COUNTERSINK-ANGLE-MISSING", Severity.ASK, message, "Give its angle.", "Planned with 90 degrees."),)
+    tool = countersink(step.diameter.mm, angle_deg, setting.group)
+    because = f"{angle_deg:g} degrees as called for; the angle is part of the tool"
+    reason = Reason(f"countersink: {tool.size}", because, "COUNTERSINK-ANGLE", step.cites)
+    work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason,))
+    return Planned(from_each_side(work, step.side), notes)
+
+
+def from_each_side(work: Work, side: Side) -> tuple[Work, ...]:
+    """The work from the face or faces it is called from; each carries the step as made from its own face."""
+    if side is not Side.BOTH or work.step is None:
+        return (replace(work, side=side),)
+    return tuple(replace(work, side=face, step=replace(work.step, side=face)) for face in (Side.NEAR, Side.FAR))

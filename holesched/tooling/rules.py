@@ -1,0 +1,199 @@
+"""The trade's rules as rows of a table, and the small engine that lets every candidate meet every row.
+
+A row that *chooses* speaks for its verdict, a row that says *never* strikes its verdict whatever its rank, and of the
+verdicts still standing the one with the highest rank wins. The losers keep the row that beat them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from holesched.errors import BadTable
+from holesched.notes import Cite, Reason, Rejected, Standing
+from holesched.tables import Table, table
+from holesched.tooling.case import HOLES, MACHINES, THREADS, WALLS, HoleCase
+
+DECISIONS = (
+    "process",
+    "flute form",
+    "helix",
+    "chamfer",
+    "tap material",
+    "tap treatment",
+    "tap limit",
+    "tap drill aim",
+    "drill material",
+    "drill treatment",
+    "reamer material",
+)
+"""What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
+WATCH = "watch"
+EFFECTS = ("choose", "never", WATCH)
+CHIPS = ("long", "short", "powdery")
+_VOCABULARY: Mapping[str, tuple[str, ...]] = {
+    "hole": HOLES,
+    "chip": CHIPS,
+    "thread": THREADS,
+    "wall": WALLS,
+    "machine": MACHINES,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Numbers from `low`, below `high`."""
+
+    low: float = float("-inf")
+    high: float = float("inf")
+
+    def holds(self, value: float | None) -> bool:
+        """Whether the value lies in the range; an unknown value lies in none."""
+        return value is not None and self.low <= value < self.high
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One row: when it fires, what it says, and why. An empty condition holds for every hole."""
+
+    id: str
+    decides: str
+    effect: str
+    verdict: str
+    rank: int
+    words: tuple[tuple[str, frozenset[str]], ...]
+    """(column, any of these words) for hole, chip, trait, thread, wall, machine and given."""
+    materials: tuple[str, ...]
+    ranges: tuple[tuple[str, Range], ...]
+    """(column, range) for hb, size_mm, depth_d and room_p."""
+    because: str
+    cite: Cite
+
+    def fires(self, case: HoleCase, given: frozenset[str] = frozenset()) -> bool:
+        """Whether every condition holds for the hole, with the earlier decisions `given`."""
+        if self.materials and not any(is_of(case.subgroup, case.group, entry) for entry in self.materials):
+            return False
+        for column, wanted in self.words:
+            if wanted.isdisjoint(given if column == "given" else case.words(column)):
+                return False
+        return all(span.holds(case.number(column)) for column, span in self.ranges)
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What was decided and the reason to print; `standing` are all verdicts asked for and not struck, the winner first."""
+
+    value: str
+    reason: Reason
+    standing: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class RuleBook:
+    """All rows, by what they decide. Compared by identity: one book is read once and used for every hole."""
+
+    rules: tuple[Rule, ...]
+    by_decision: Mapping[str, tuple[Rule, ...]]
+
+    def values(self, decides: str) -> tuple[str, ...]:
+        """Every verdict that some row speaks for, in the table's order."""
+        rows = self.by_decision.get(decides, ())
+        return tuple(dict.fromkeys(row.verdict for row in rows if row.effect == "choose"))
+
+
+def is_of(subgroup: str, group: str, entry: str) -> bool:
+    """Whether a material is of a table's entry: its group letter, its subgroup, or a finer key of it (P4+ is of P4, N10 not
+    of N1)."""
+    if entry in (group, subgroup):
+        return True
+    rest = subgroup.removeprefix(entry)
+    return rest != subgroup and not rest[0].isdigit() and entry != group
+
+
+def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
+    """The verdict on one decision, with everything that lost. Raises BadTable when no row leaves a verdict standing."""
+    fired = [rule for rule in book.by_decision.get(decides, ()) if rule.fires(case, given)]
+    struck = {rule.verdict: rule for rule in fired if rule.effect == "never"}
+    asking = sorted((rule for rule in fired if rule.effect == "choose"), key=lambda rule: -rule.rank)
+    standing = [rule for rule in asking if rule.verdict not in struck]
+    if not standing:
+        raise BadTable(f"no row leaves a verdict on the {decides} of {case}", "tap_rules.csv", "Add a row of rank 0.")
+    winner = standing[0]
+    rejected = [
+        _loser(value, winner, struck.get(value), asking) for value in book.values(decides) if value != winner.verdict
+    ]
+    reason = Reason(f"{decides}: {winner.verdict}", winner.because, winner.id, (winner.cite,), tuple(rejected))
+    return Verdict(winner.verdict, reason, tuple(dict.fromkeys(rule.verdict for rule in standing)))
+
+
+def _loser(value: str, winner: Rule, struck: Rule | None, asking: Iterable[Rule]) -> Rejected:
+    if struck is not None:
+        return Rejected(value, struck.id, struck.because)
+    asked = next((rule for rule in asking if rule.verdict == value), None)
+    if asked is not None:
+        return Rejected(value, winner.id, f"{asked.id} asks for it ({asked.because}), {winner.id} ranks above")
+    return Rejected(value, winner.id, "no row asks for it here")
+
+
+def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:
+    """The rows that leave a note for the shop, in the table's order."""
+    return tuple(rule for rule in book.by_decision.get(WATCH, ()) if rule.fires(case, given))
+
+
+@cache
+def standard_rules() -> RuleBook:
+    """The rules that ship with the package."""
+    return rule_book(table("tap_rules.csv"))
+
+
+def rule_book(source: Table, base: RuleBook | None = None) -> RuleBook:
+    """A table's rows as a book; over a `base`, a row replaces the base's row of the same id or is added to it.
+
+    Raises BadTable, naming the row, for a word, range or effect the table does not know.
+    """
+    rows = {rule.id: rule for rule in base.rules} if base is not None else {}
+    own: set[str] = set()
+    for row in source.rows:
+        rule = _rule(row, source)
+        if rule.id in own:
+            raise BadTable(f"two rows have the id {rule.id}", source.name, "Give each row its own.")
+        own.add(rule.id)
+        rows[rule.id] = rule
+    by_decision: dict[str, tuple[Rule, ...]] = {}
+    for rule in rows.values():
+        by_decision[rule.decides] = (*by_decision.get(rule.decides, ()), rule)
+    return RuleBook(tuple(rows.values()), by_decision)
+
+
+def _rule(row: Mapping[str, str], source: Table) -> Rule:
+    if row["decides"] not in (*DECISIONS, WATCH):
+        raise BadTable(f"'{row['decides']}' is nothing to decide", f"{source.name}, row {row['id']}")
+    if row["effect"] not in EFFECTS:
+        raise BadTable(f"'{row['effect']}' is no effect ({', '.join(EFFECTS)})", f"{source.name}, row {row['id']}")
+    words = []
+    for column in ("hole", "chip", "trait", "thread", "wall", "machine", "given"):
+        wanted = frozenset(word.strip() for word in row[column].split("|") if word.strip())
+        unknown = wanted - set(_VOCABULARY.get(column, wanted))
+        if unknown:
+            raise BadTable(f"'{', '.join(sorted(unknown))}' is no {column}", f"{source.name}, row {row['id']}")
+        if wanted:
+            words.append((column, wanted))
+    try:
+        ranges = tuple((name, _range(row[name])) for name in ("hb", "size_mm", "depth_d", "room_p") if row[name])
+        rank = int(row["rank"]) if row["effect"] == "choose" else 0
+        standing = Standing(row["standing"])
+    except ValueError as problem:
+        raise BadTable(str(problem), f"{source.name}, row {row['id']}") from problem
+    materials = tuple(entry.strip() for entry in row["material"].split("|") if entry.strip())
+    cite = Cite(row["source"], standing=standing)
+    return Rule(
+        row["id"], row["decides"], row["effect"], row["verdict"], rank, tuple(words), materials, ranges, row["because"], cite
+    )
+
+
+def _range(text: str) -> Range:
+    low, dots, high = text.partition("..")
+    if not dots:
+        raise ValueError(f"'{text}' is no range; write a..b, a.. or ..b")
+    return Range(float(low) if low.strip() else float("-inf"), float(high) if high.strip() else float("inf"))

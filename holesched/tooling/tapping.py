@@ -1,0 +1,194 @@
+"""A tapped hole: process, drill, room under the thread, tap and depths, in the order in which each depends on the last."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from holesched.notes import Note, Reason, Severity
+from holesched.resolve.model import ResolvedStep
+from holesched.standards import drill_sizes
+from holesched.standards.sizes import Size
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.tooling.case import HoleCase, is_blocked, thread_words, wall_of
+from holesched.tooling.cutters import AUTO, Grade, graded, point_angle_deg
+from holesched.tooling.depth import (
+    BlindThread,
+    budget_for,
+    depth_reason,
+    point_length_mm,
+    reachable_thread_mm,
+    room_for_chamfer,
+    shallow_note,
+    wall_note,
+)
+from holesched.tooling.drilling import drill_work, standard_size
+from holesched.tooling.model import DepthBudget, StepKind, TapDrillFit
+from holesched.tooling.rules import decide
+from holesched.tooling.setting import Planned, Setting, floor_mm
+from holesched.tooling.tap import TapChoice, choose_process, choose_tap, process_note
+from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, fit_of, hole_window
+from holesched.tooling.work import Work
+
+FLOAT_CLEARANCE_P = 1.0
+"""What a floating holder may run on beyond the programmed depth, in pitches. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Drill:
+    """The tap drill of one hole: size, what it is made of, how it sits, why, and what is open about it."""
+
+    size: Size
+    grade: Grade
+    fit: TapDrillFit | None
+    reasons: tuple[Reason, ...]
+    notes: tuple[Note, ...]
+
+
+def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> Planned:
+    """Everything for one thread: drill, tap, the depth budget of a blind hole. `pilot` is the drill the callout states."""
+    notes: list[Note] = []
+    if pilot is not None and step.through and not pilot.through:
+        message = f"{geometry.spec.designation} is through, but its stated drill is {pilot.depth_mm or 0:g} mm deep."
+        notes.append(
+            Note("TAP-THROUGH-DRILL-BLIND", Severity.ASK, message, "Give the thread a depth.", "Drilled and tapped through.")
+        )
+    drilled_through = step.through or (pilot is not None and pilot.through)
+    case = _case(step, geometry, setting, drilled_through)
+    process, planned_process = choose_process(case, setting.book)
+    note = process_note(process, planned_process, geometry.spec.designation)
+    notes += [] if note is None else [note]
+    drill = _tap_drill(case, geometry, setting, pilot, planned_process == "form")
+    notes += drill.notes
+    if drilled_through:
+        choice = None if planned_process is None else choose_tap(case, geometry, planned_process, setting.book)
+        drilled = drill_work(step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons)
+        return _together(step, setting, drilled, choice, process.reason, step.depth_mm, notes)
+    thread = _blind_thread(step, geometry, setting, pilot, drill)
+    case = case.with_room(room_for_chamfer(thread))
+    choice = choose_tap(case, geometry, planned_process or "cut", setting.book)
+    chamfer_threads = choice.chamfer.threads
+    budget = budget_for(thread, chamfer_threads)
+    reasons = (*drill.reasons, depth_reason(thread, budget, chamfer_threads))
+    shallow = shallow_note(thread, budget, chamfer_threads, geometry.spec.designation)
+    wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation)
+    notes += [found for found in (shallow, wall) if found is not None]
+    drilled = drill_work(
+        step,
+        drill.size,
+        drill.grade,
+        setting,
+        depth_mm=budget.drilled_mm,
+        through=False,
+        fit=drill.fit,
+        reasons=reasons,
+        check_wall=False,
+    )
+    reach_mm = reachable_thread_mm(thread, chamfer_threads)
+    made = choice if planned_process is not None else None
+    return _together(step, setting, drilled, made, process.reason, reach_mm, notes, (budget,))
+
+
+def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drilled_through: bool) -> HoleCase:
+    remarks = setting.resolved.type.hole.remarks
+    hole = ("blocked" if is_blocked(remarks) else "through") if drilled_through else "blind"
+    depth_mm = step.depth_mm
+    length_mm = None if depth_mm is None else depth_mm - floor_mm(step, setting.resolved.steps)
+    return replace(
+        setting.case,
+        hole=hole,
+        wall=wall_of(remarks),
+        thread=thread_words(geometry.spec, geometry.taper),
+        size_mm=geometry.spec.nominal.mm,
+        depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
+        room_p=None,
+    )
+
+
+def _tap_drill(
+    case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, forming: bool
+) -> _Drill:
+    """The drill: the callout's own, checked; else chosen, in carbide where a steel drill cuts too far over its size."""
+    grades = [setting.grade]
+    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
+        because = "only a carbide drill cuts near enough to its size for these limits"
+        reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
+        grades.append(graded("carbide", reason, setting.case, setting.book))
+    if pilot is not None:
+        return _stated_drill(geometry, pilot, grades, forming)
+    aim = decide("tap drill aim", case, frozenset(), setting.book)
+    question: Note | None = None
+    for grade in grades:
+        found = choose_tap_drill(geometry, grade.material, crib=setting.shop.crib, aim=aim.value, forming=forming)
+        if not isinstance(found, Note):
+            size, fit, reason = found
+            return _Drill(size, grade, fit, (reason, aim.reason), _close(geometry, size, grade, fit))
+        question = question or found
+    size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
+    assert question is not None  # there is at least one grade
+    question = replace(question, assumed=f"Drilled {size.label} meanwhile.")
+    return _Drill(size, setting.grade, fit_of(geometry, size, setting.grade.material, forming), (aim.reason,), (question,))
+
+
+def _stated_drill(geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequence[Grade], forming: bool) -> _Drill:
+    size = standard_size(pilot.diameter) or pilot.diameter
+    checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming)) for grade in grades]
+    grade, fit, reason, question = next((found for found in checked if found[3] is None), checked[0])
+    notes = (question,) if question is not None else _close(geometry, size, grade, fit)
+    return _Drill(size, grade, fit, (reason,), notes)
+
+
+def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit) -> tuple[Note, ...]:
+    """A warning when the drill's worst hole would leave the window although the expected one does not."""
+    worst_mm = size.mm + drill_sizes.oversize(size.mm, grade.material).worst_mm
+    if geometry.taper or worst_mm <= fit.window_mm[1] + 1e-9:
+        return ()
+    message = (
+        f"{geometry.spec.designation}: drill {size.label} may cut up to {worst_mm:.3f} mm, over the largest hole "
+        f"{fit.window_mm[1]:.3f}. Check the first hole with a pin."
+    )
+    return (Note("TAP-DRILL-CLOSE", Severity.WATCH, message, "Use a new, evenly ground drill, or one of carbide."),)
+
+
+def _blind_thread(
+    step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, drill: _Drill
+) -> BlindThread:
+    preferences = setting.shop.preferences
+    rigid = setting.shop.machine.rigid_tapping
+    return BlindThread(
+        full_thread_mm=step.depth_mm or 0.0,
+        nominal_mm=geometry.spec.nominal.mm,
+        pitch_mm=geometry.spec.pitch_mm,
+        point_mm=point_length_mm(drill.size.mm, point_angle_deg(drill.grade.material)),
+        clearance_p=preferences.tip_clearance_pitches + (0.0 if rigid else FLOAT_CLEARANCE_P),
+        wall_mm=preferences.wall_warning_mm,
+        stated_mm=None if pilot is None else pilot.depth_mm,
+        thickness_mm=setting.thickness_mm,
+    )
+
+
+def _together(
+    step: ResolvedStep,
+    setting: Setting,
+    drilled: Planned,
+    choice: TapChoice | None,
+    process: Reason,
+    depth_mm: float | None,
+    notes: Sequence[Note],
+    budgets: tuple[DepthBudget, ...] = (),
+) -> Planned:
+    works = drilled.works
+    if choice is not None:
+        tap = Work(
+            kind=StepKind.TAP,
+            tool=choice.tool,
+            step=step,
+            diameter_mm=choice.tool.diameter_mm,
+            through=step.through,
+            depth_mm=depth_mm,
+            lead_mm=choice.chamfer.threads * (choice.tool.pitch_mm or 0.0),
+            side=step.side,
+            reasons=(process, *choice.reasons),
+        )
+        works, notes = (*works, tap), (*notes, *choice.notes)
+    return Planned(works, (*notes, *drilled.notes), budgets)

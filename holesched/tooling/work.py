@@ -1,0 +1,124 @@
+"""What tools do in one hole, put in order and given depths: where each starts, how deep its tip goes, how far it is fed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from holesched.callouts.model import Side
+from holesched.notes import Reason
+from holesched.resolve.model import ResolvedStep
+from holesched.shop.model import Shop
+from holesched.tables import table
+from holesched.tooling.depth import point_length_mm
+from holesched.tooling.model import StepKind, TapDrillFit, Tool, ToolStep
+
+ORDER = (
+    StepKind.SPOTFACE,
+    StepKind.SPOT,
+    StepKind.DRILL,
+    StepKind.BORE,
+    StepKind.COUNTERBORE,
+    StepKind.COUNTERSINK,
+    StepKind.TAP,
+    StepKind.REAM,
+)
+"""Inside one hole, common practice, no source: the flat a drill starts on, spot, drills from small to large, bore,
+counterbore, countersink, tap, and the reamer last, because chips of the tap would score its wall."""
+_CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
+_FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE)
+_PECKED = (StepKind.DRILL,)
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One tool's work before it has its place: all depths from the face its side starts on.
+
+    `diameter_mm` is what it makes (a cone's rim). `depth_mm` is the depth of full diameter or full thread, unused for cones
+    and, in a part of unknown thickness, None for through work. `lead_mm` is how far the tip runs ahead of that depth: a
+    drill's point, a tap's chamfer, a reamer's lead.
+    """
+
+    kind: StepKind
+    tool: Tool
+    step: ResolvedStep | None
+    diameter_mm: float
+    through: bool = False
+    depth_mm: float | None = None
+    lead_mm: float = 0.0
+    side: Side = Side.NEAR
+    fit: TapDrillFit | None = None
+    reasons: tuple[Reason, ...] = ()
+
+
+def placed(works: Iterable[Work], shop: Shop) -> tuple[ToolStep, ...]:
+    """All work of a hole as steps in working order, the near side first."""
+    works = sorted(works, key=lambda work: (work.side is Side.FAR, ORDER.index(work.kind), work.diameter_mm))
+    return tuple(_placed(work, works[:index], shop) for index, work in enumerate(works))
+
+
+def start_of(work: Work, before: Iterable[Work]) -> float:
+    """Where the tool meets material: the floor of the deepest wider hole made before from the same side, else the face."""
+    floors = (
+        other.depth_mm
+        for other in before
+        if other.side is work.side
+        and other.kind in _FLOORS
+        and other.depth_mm is not None
+        and not other.through
+        and other.diameter_mm >= work.diameter_mm
+    )
+    return max(floors, default=0.0)
+
+
+def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
+    start_mm = start_of(work, before)
+    tip_mm: float | None
+    if work.kind in _CONES:
+        depth_mm: float | None = start_mm + point_length_mm(work.diameter_mm, work.tool.point_angle_deg or 90.0)
+        tip_mm = depth_mm
+    else:
+        depth_mm = work.depth_mm
+        beyond_mm = shop.preferences.breakthrough_mm if work.through else 0.0
+        tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + beyond_mm
+    pecks = 1
+    peck_reasons: tuple[Reason, ...] = ()
+    if work.kind in _PECKED and depth_mm is not None:
+        pecks, peck_reasons = pecks_for(depth_mm - start_mm, work.tool.diameter_mm, shop.machine.through_tool_coolant)
+    return ToolStep(
+        kind=work.kind,
+        tool=work.tool,
+        step=work.step,
+        diameter_mm=work.diameter_mm,
+        through=work.through and work.kind not in _CONES,
+        depth_mm=None if depth_mm is None else round(depth_mm, 6),
+        tip_mm=None if tip_mm is None else round(tip_mm, 6),
+        travel_mm=None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - start_mm, 6),
+        start_mm=start_mm,
+        pecks=pecks,
+        fit=work.fit,
+        reasons=(*work.reasons, *peck_reasons),
+    )
+
+
+def pecks_for(length_mm: float, diameter_mm: float, through_tool_coolant: bool) -> tuple[int, tuple[Reason, ...]]:
+    """Number of bites for a drilled length, and why when there is more than one. Common practice, no source.
+
+    The bites of drill_pecks.csv are in diameters, the last one repeated until the depth is reached.
+    """
+    diameters = length_mm / diameter_mm
+    coolant = "through-tool" if through_tool_coolant else "outside"
+    source = table("drill_pecks.csv")
+    for row in source.rows:
+        if row["coolant"] not in ("", coolant) or not float(row["ld_from"]) <= diameters < float(row["ld_below"] or "inf"):
+            continue
+        bites = [float(bite) for bite in row["bites_d"].split()]
+        if not bites:
+            return 1, ()
+        count, reached = 0, 0.0
+        while reached < diameters - 1e-9:
+            reached += bites[min(count, len(bites) - 1)]
+            count += 1
+        because = f"{diameters:.1f} diameters deep: {row['how']}"
+        return count, (Reason(f"pecks: {count}", because, "DRILL-PECKS", (source.cite(),)),)
+    return 1, ()

@@ -1,0 +1,163 @@
+"""Properties of drills, depths and whole plans over generated holes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from holesched.callouts.model import Depth, Kind
+from holesched.features.model import Feature, Hole, HoleType, Member
+from holesched.notes import CellRef, Note
+from holesched.resolve.model import ResolvedHole, ResolvedStep
+from holesched.shop.model import Machine, Preferences, Shop
+from holesched.standards import drill_sizes, threads
+from holesched.standards.materials import Material, all_materials
+from holesched.standards.sizes import Limits
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.tooling.choose import plan_tools
+from holesched.tooling.model import StepKind
+from holesched.tooling.tap_drill import LARGEST, SMALLEST, STANDARD_TABLE, choose_tap_drill
+
+NAMES = (
+    "M1.6x0.35-6H",
+    "M3x0.5-6H",
+    "M5x0.8-5H",
+    "M6x1-6G",
+    "M8x1.25-6H",
+    "M10x1-6H",
+    "M12x1.75-6H",
+    "M24x3-6H",
+    "M36x4-6H",
+    "#4-40 UNC-2B",
+    "1/4-20 UNC-3B",
+    "1/2-20 UNF-2B",
+    "1-8 UNC-2B",
+)
+
+
+def shape(text: str) -> ThreadGeometry:
+    for standard in threads.STANDARDS:
+        match = standard.designation.fullmatch(text)
+        if match is not None:
+            spec = standard.complete(standard.read(match, "mm")).spec
+            assert spec is not None
+            return standard.geometry(spec)
+    raise AssertionError(text)
+
+
+SHAPES = st.sampled_from([shape(name) for name in NAMES])
+MATERIALS = st.sampled_from(["HSS", "HSS-Co", "carbide"])
+AIMS = st.sampled_from([STANDARD_TABLE, LARGEST, SMALLEST])
+
+
+@given(SHAPES, MATERIALS, AIMS, st.booleans())
+def test_a_chosen_drill_is_inside_its_window_or_a_question(
+    geometry: ThreadGeometry, material: str, aim: str, forming: bool
+) -> None:
+    found = choose_tap_drill(geometry, material, aim=aim, forming=forming)
+    if isinstance(found, Note):
+        assert found.is_question
+        return
+    size, fit, _ = found
+    assert fit.window_mm[0] <= size.mm
+    assert size.mm + drill_sizes.oversize(size.mm, material).expected_mm <= fit.window_mm[1] + 1e-9
+
+
+@given(SHAPES, MATERIALS, AIMS, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_so_it_is_for_any_window(geometry: ThreadGeometry, material: str, aim: str, low: float, width: float) -> None:
+    smallest = geometry.basic_minor_mm + low * 0.3 * geometry.spec.pitch_mm
+    narrowed = replace(geometry, minor=Limits(smallest, smallest + width * 0.3 * geometry.spec.pitch_mm))
+    found = choose_tap_drill(narrowed, material, aim=aim)
+    if isinstance(found, Note):
+        inside = drill_sizes.in_window(smallest, narrowed.minor.max_mm or 0.0, drill_sizes.series("metric", "inch"))
+        over = [size.mm + drill_sizes.oversize(size.mm, material).expected_mm for size in inside]
+        assert all(hole > (narrowed.minor.max_mm or 0.0) for hole in over), "no legal drill was overlooked"
+        return
+    size, fit, _ = found
+    assert smallest <= size.mm
+    assert fit.hole_mm <= (narrowed.minor.max_mm or 0.0) + 1e-9
+
+
+@given(SHAPES, AIMS)
+def test_the_largest_is_never_under_the_smallest(geometry: ThreadGeometry, aim: str) -> None:
+    large, small = (choose_tap_drill(geometry, "carbide", aim=wanted) for wanted in (LARGEST, SMALLEST))
+    if not isinstance(large, Note) and not isinstance(small, Note):
+        assert large[0].mm >= small[0].mm
+
+
+def tapped_hole(
+    geometry: ThreadGeometry, depth_mm: float | None, stated_mm: float | None, thickness: float | None
+) -> ResolvedHole:
+    spec = geometry.spec
+    through = depth_mm is None
+    feature = Feature(Kind.TAP, spec.nominal, Depth(mm=depth_mm, through=through), thread=spec)
+    steps = [
+        ResolvedStep(feature, Kind.TAP, spec.nominal, None, through, thickness if through else depth_mm, thread=geometry)
+    ]
+    if stated_mm is not None and depth_mm is not None:
+        drill = drill_sizes.nearest((geometry.minor.min_mm + (geometry.minor.max_mm or 0.0)) / 2)
+        drilled = Feature(Kind.DRILL, drill, Depth(mm=depth_mm + stated_mm))
+        steps.append(ResolvedStep(drilled, Kind.DRILL, drill, None, False, depth_mm + stated_mm))
+    member = Member(CellRef("made.csv", "-", 1, 1), "A", 1)
+    hole_type = HoleType("A", Hole(tuple(step.feature for step in steps), "made"), (member,), "", thickness)
+    return ResolvedHole(hole_type, tuple(steps), thickness)
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    SHAPES,
+    st.sampled_from(all_materials()),
+    st.none() | st.floats(2.0, 80.0),
+    st.none() | st.floats(0.0, 30.0),
+    st.none() | st.floats(3.0, 100.0),
+    st.booleans(),
+    st.booleans(),
+)
+def test_every_tapped_hole_gets_a_plan_that_cannot_crash(
+    geometry: ThreadGeometry,
+    material: Material,
+    depth_mm: float | None,
+    stated_mm: float | None,
+    thickness: float | None,
+    rigid: bool,
+    forming: bool,
+) -> None:
+    """The tap stays above the drill's full diameter in a blind hole; what breaks through or does not fit is a question."""
+    shop = Shop(machine=Machine(rigid_tapping=rigid), preferences=Preferences(prefer_forming=forming))
+    made = plan_tools(tapped_hole(geometry, depth_mm, stated_mm, thickness), material, shop)
+    drills = [step for step in made.steps if step.kind is StepKind.DRILL]
+    assert drills
+    order = [step.kind for step in made.steps]
+    taps = [step for step in made.steps if step.kind is StepKind.TAP]
+    if not taps:
+        assert "TAP-NONE-HOLDS" in [note.code for note in made.notes]
+        return
+    assert order[-1] is StepKind.TAP
+    (tap,) = taps
+    if depth_mm is not None:
+        (budget,) = made.budgets
+        assert tap.tip_mm is not None
+        room_mm = geometry.spec.pitch_mm * (1.0 if rigid else 2.0)
+        asked = any(note.is_question for note in made.notes)
+        assert tap.tip_mm <= budget.drilled_mm - room_mm + 1e-5 or (tap.depth_mm == 0 and asked)
+        assert tap.depth_mm is not None
+        assert abs(tap.depth_mm - depth_mm) < 1e-5 or asked
+        if budget.wall_left_mm is not None and budget.wall_left_mm < shop.preferences.wall_warning_mm - 1e-5:
+            assert asked
+    for step in made.steps:
+        if step.tip_mm is not None and step.depth_mm is not None:
+            assert step.tip_mm >= step.depth_mm >= 0
+            assert step.travel_mm is not None
+            assert step.travel_mm > 0
+
+
+@settings(max_examples=60, deadline=None)
+@given(SHAPES, st.floats(4.0, 40.0), st.floats(0.1, 20.0))
+def test_a_deeper_thread_never_needs_a_shallower_hole(geometry: ThreadGeometry, depth_mm: float, more_mm: float) -> None:
+    steel = next(material for material in all_materials() if material.key == "C45")
+    first, second = (
+        plan_tools(tapped_hole(geometry, mm, None, None), steel, Shop()).budgets[0] for mm in (depth_mm, depth_mm + more_mm)
+    )
+    assert second.drilled_mm > first.drilled_mm

@@ -1,0 +1,351 @@
+"""Whole holes: which steps, in which order, how deep, and what is asked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from tooling_samples import CELL, codes, hole, material, one, plan, size, step, tap
+
+from holesched.callouts.model import Kind, Side
+from holesched.notes import Severity
+from holesched.shop.model import Machine, Preferences, Shop, ShopTool
+from holesched.standards.sizes import Limits
+from holesched.tooling.choose import plan_tools, stated_drills
+from holesched.tooling.model import StepKind, ToolPlan
+
+M8 = "M8x1.25-6H"
+
+
+def kinds(made: ToolPlan) -> list[str]:
+    return [one.kind.value for one in made.steps]
+
+
+def test_a_blind_thread_in_aluminium() -> None:
+    made = plan(tap(M8, 16))
+    assert kinds(made) == ["spot", "drill", "tap"]
+    spot, drill, tapped = made.steps
+    assert (spot.diameter_mm, spot.tip_mm) == (8.4, 4.2)
+    assert (drill.tool.size, drill.depth_mm) == ("6.8", 21.0)
+    assert drill.tip_mm == pytest.approx(21.0 + 6.8 / 2 / 2.1445069, abs=1e-4)  # 130 degree point: tan 65
+    assert drill.fit is not None
+    assert tapped.tool.flute_form == "spiral-flute"
+    assert tapped.tool.chamfer is not None
+    assert (tapped.depth_mm, tapped.tip_mm, tapped.travel_mm) == (16, 19.75, 21.75)
+    assert codes(made) == []
+    assert all(reason.rule and reason.because for one in made.steps for reason in one.reasons)
+
+
+def test_a_through_thread_goes_past_the_far_face() -> None:
+    """25 mm of thread, 5 threads of form B and 1 mm beyond."""
+    tapped = one(plan(tap(M8)), StepKind.TAP)
+    assert tapped.tool.flute_form == "spiral-point"
+    assert (tapped.depth_mm, tapped.tip_mm) == (25, 25 + 5 * 1.25 + 1)
+    assert tapped.through
+
+
+def test_unknown_thickness_is_asked_once_and_leaves_through_depths_open() -> None:
+    first, second = plan(tap(M8), thickness_mm=None), plan(tap("M6x1-6H"), thickness_mm=None)
+    assert codes(first) == ["THICKNESS-MISSING"]
+    assert first.notes == second.notes, "the same note for every hole, so that a job says it once"
+    for made in first.steps[1:]:
+        assert (made.depth_mm, made.tip_mm, made.travel_mm) == (None, None, None)
+
+
+def test_a_blind_thread_in_a_part_of_unknown_thickness_is_told() -> None:
+    made = plan(tap(M8, 16), thickness_mm=None)
+    assert codes(made) == ["WALL-UNKNOWN"]
+    assert made.budgets[0].wall_left_mm is None
+    assert made.notes[0].severity is Severity.TOLD
+    assert made.notes[0].ref == CELL
+
+
+@pytest.mark.parametrize(("workpiece", "form"), [("EN-GJL-250", "D"), ("6061", "C")])
+def test_a_deeper_drilled_hole_takes_a_longer_chamfer_in_straight_flutes_only(workpiece: str, form: str) -> None:
+    """25 mm drilled under 16 mm of thread leave 6.2 threads."""
+    made = plan(step(Kind.DRILL, size(6.8), 25), tap(M8, 16), workpiece=workpiece, thickness_mm=40)
+    chamfer = one(made, StepKind.TAP).tool.chamfer
+    assert chamfer is not None
+    assert chamfer.form == form
+    assert kinds(made) == ["spot", "drill", "tap"], "the stated drill is the tap drill"
+
+
+@pytest.mark.parametrize(("stated", "threads"), [(21.0, 3.0), (20.9, 2.5), (20.375, 2.5), (20.3, 2.0), (19.75, 2.0)])
+def test_the_longest_chamfer_that_fits(stated: float, threads: float) -> None:
+    """Room under 16 mm: 3 + 1 pitches need 5.0, 2.5 + 1 need 4.375, 2 + 1 need 3.75 mm; calculated."""
+    made = plan(step(Kind.DRILL, size(6.8), stated), tap(M8, 16))
+    chamfer = one(made, StepKind.TAP).tool.chamfer
+    assert chamfer is not None
+    assert chamfer.threads == threads
+    assert codes(made) == []
+    assert made.budgets[0].clearance_mm >= 1.25 - 1e-6
+
+
+def test_too_shallow_is_asked_and_the_tap_does_not_bottom() -> None:
+    made = plan(step(Kind.DRILL, size(6.8), 17), tap(M8, 16))
+    assert codes(made) == ["DEPTH-DRILL-TOO-SHALLOW"]
+    drill, tapped = one(made, StepKind.DRILL), one(made, StepKind.TAP)
+    assert drill.depth_mm == 17
+    assert tapped.tip_mm is not None
+    assert tapped.tip_mm < 17
+
+
+def test_a_thin_part_first_shortens_the_chamfer_then_asks() -> None:
+    calm, short, thin, broken = (plan(tap(M8, 16), thickness_mm=mm) for mm in (24, 23, 22, 20))
+    chamfers = [one(made, StepKind.TAP).tool.chamfer for made in (calm, short, thin, broken)]
+    assert [chamfer.threads for chamfer in chamfers if chamfer] == [3, 2.5, 2, 2]
+    assert [codes(made) for made in (calm, short, thin, broken)] == [[], [], ["WALL-THIN"], ["DEPTH-BREAKS-THROUGH"]]
+
+
+def test_a_through_drill_under_a_blind_thread_lets_the_chips_out() -> None:
+    made = plan(step(Kind.DRILL, size(6.8), through=True), tap(M8, 16))
+    assert one(made, StepKind.TAP).tool.flute_form == "spiral-point"
+    assert one(made, StepKind.DRILL).through
+    assert made.budgets == ()
+
+
+def test_a_stated_drill_outside_the_limits_is_asked_and_used() -> None:
+    made = plan(step(Kind.DRILL, size(7), 22), tap(M8, 16))
+    assert codes(made) == ["TAP-DRILL-STATED-OUTSIDE"]
+    assert one(made, StepKind.DRILL).tool.size == "7"
+
+
+def test_a_stated_drill_that_only_carbide_keeps_inside_becomes_carbide() -> None:
+    """M6 and 5.15 mm: 5.20 mm in steel is over 5.153; so is 5.17 in carbide, which is asked; #7 (5.105) is not."""
+    made = plan(step(Kind.DRILL, size(5.1054, "#7"), 20), tap("M6x1-6H", 12))
+    assert codes(made) == []
+    assert one(made, StepKind.DRILL).tool.material == "carbide"
+    assert codes(plan(step(Kind.DRILL, size(5.15), 20), tap("M6x1-6H", 12))) == ["TAP-DRILL-STATED-OUTSIDE"]
+
+
+def test_a_much_smaller_drill_is_a_hole_of_its_own() -> None:
+    steps = (step(Kind.DRILL, size(3), through=True), tap(M8, 16))
+    assert stated_drills(steps) == {}
+    made = plan(*steps)
+    assert [one.tool.size for one in made.steps if one.kind is StepKind.DRILL] == ["3", "6.8"]
+
+
+def test_a_through_thread_with_a_blind_drill_is_asked() -> None:
+    assert "TAP-THROUGH-DRILL-BLIND" in codes(plan(step(Kind.DRILL, size(6.8), 20), tap(M8)))
+
+
+def test_a_counterbored_screw_hole() -> None:
+    made = plan(step(Kind.DRILL, size(9), through=True), step(Kind.COUNTERBORE, size(15), 9))
+    assert kinds(made) == ["spot", "drill", "counterbore"]
+    bore = one(made, StepKind.COUNTERBORE)
+    assert (bore.depth_mm, bore.tip_mm, bore.travel_mm, bore.start_mm) == (9, 9, 11, 0)
+
+
+def test_a_thread_under_a_counterbore_starts_on_its_floor() -> None:
+    made = plan(tap(M8, 20), step(Kind.COUNTERBORE, size(15), 5), thickness_mm=40)
+    assert kinds(made) == ["spot", "drill", "counterbore", "countersink", "tap"]
+    tapped, chamfer = one(made, StepKind.TAP), one(made, StepKind.COUNTERSINK)
+    assert (tapped.start_mm, tapped.depth_mm, tapped.travel_mm) == (5, 20, 2 + 20 + 3.75 - 5)
+    assert (chamfer.start_mm, chamfer.tip_mm) == (5, 9.2)
+    assert codes(made) == ["DEPTH-FROM-FACE"]
+    assert made.notes[0].severity is Severity.ASSUMED
+
+
+def test_a_thread_inside_its_counterbore_is_asked() -> None:
+    assert "DEPTH-INSIDE-COUNTERBORE" in codes(plan(tap(M8, 4), step(Kind.COUNTERBORE, size(15), 5)))
+
+
+def test_a_countersunk_hole_gets_only_a_dimple_and_the_angle_is_part_of_the_tool() -> None:
+    made = plan(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERSINK, size(13), angle_deg=82))
+    assert kinds(made) == ["spot", "drill", "countersink"]
+    assert made.steps[0].diameter_mm < 6.6
+    cone = one(made, StepKind.COUNTERSINK)
+    assert cone.tool.point_angle_deg == 82
+    assert cone.tool.name == "82 degree countersink"
+    assert cone.tip_mm == pytest.approx(13 / 2 / 0.8692867, abs=1e-4)  # tan 41 degrees
+
+
+def test_a_countersink_without_an_angle_is_asked() -> None:
+    made = plan(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERSINK, size(13)))
+    assert codes(made) == ["COUNTERSINK-ANGLE-MISSING"]
+
+
+def test_both_sides_are_two_steps_and_a_second_set_up() -> None:
+    made = plan(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERSINK, size(13), angle_deg=90, side=Side.BOTH))
+    cones = [one for one in made.steps if one.kind is StepKind.COUNTERSINK]
+    assert [one.step.side for one in cones if one.step] == [Side.NEAR, Side.FAR]
+    assert codes(made) == ["SECOND-SETUP"]
+    assert made.notes[0].severity is Severity.WATCH
+
+
+def test_a_far_side_counterbore_comes_after_everything_of_the_near_side() -> None:
+    made = plan(step(Kind.COUNTERBORE, size(15), 9, side=Side.FAR), tap(M8))
+    assert kinds(made) == ["spot", "drill", "tap", "counterbore"]
+    assert codes(made) == ["SECOND-SETUP"]
+
+
+def test_a_spotface_is_cut_first_and_a_missing_depth_is_assumed() -> None:
+    made = plan(step(Kind.SPOTFACE, size(20), None), step(Kind.DRILL, size(9), through=True))
+    assert kinds(made) == ["spotface", "spot", "drill"]
+    assert codes(made) == ["SPOTFACE-CLEAN-UP"]
+    assert made.steps[1].start_mm == 0.5
+
+
+def test_a_counterbore_without_a_depth_is_asked() -> None:
+    made = plan(step(Kind.DRILL, size(9), through=True), step(Kind.COUNTERBORE, size(15), None))
+    assert codes(made) == ["COUNTERBORE-DEPTH-MISSING"]
+
+
+def test_a_reamed_hole_is_drilled_with_the_allowance_and_deeper_than_it_is_reamed() -> None:
+    """6 H7, 0.15 to 0.20 mm for the reamer (common practice): 5.8 drills about 5.85."""
+    made = plan(step(Kind.REAM, size(6), 12, zone="H7"))
+    assert kinds(made) == ["spot", "drill", "ream"]
+    drill, reamed = one(made, StepKind.DRILL), one(made, StepKind.REAM)
+    assert drill.tool.size == "5.8"
+    assert reamed.tool.limit == "H7"
+    assert reamed.tip_mm is not None
+    assert drill.depth_mm is not None
+    assert reamed.depth_mm == 12
+    assert reamed.tip_mm <= drill.depth_mm
+
+
+def test_an_inch_reamer_takes_an_inch_drill() -> None:
+    drill = one(plan(step(Kind.REAM, size(6.35, "1/4"), through=True, limits=Limits(6.35, 6.365))), StepKind.DRILL)
+    assert drill.tool.size == "C"
+
+
+def test_a_stated_drill_too_shallow_for_the_reamer_is_asked() -> None:
+    made = plan(step(Kind.DRILL, size(5.8), 12), step(Kind.REAM, size(6), 12, zone="H7"))
+    assert codes(made) == ["DEPTH-REAM-TOO-SHALLOW"]
+    assert kinds(made) == ["spot", "drill", "ream"]
+
+
+def test_a_stated_drill_that_leaves_the_reamer_nothing_is_watched() -> None:
+    assert "REAM-ALLOWANCE" in codes(plan(step(Kind.DRILL, size(7.98), 20), step(Kind.REAM, size(8), 12, zone="H7")))
+
+
+def test_large_holes_are_bored_after_a_drill_with_a_pilot() -> None:
+    for kind in (Kind.BORE, Kind.REAM):
+        made = plan(step(kind, size(40), through=True, zone="H7"))
+        assert kinds(made) == ["spot", "drill", "drill", "bore"]
+        assert [one.tool.size for one in made.steps if one.kind is StepKind.DRILL] == ["11", "32"]
+        assert "BORE-STOCK" in codes(made)
+
+
+def test_limits_decide_the_drill_its_material_and_at_last_the_reamer() -> None:
+    """10 mm: +0.2 by a steel drill, +0.05 only by carbide, +0.015 by no drill."""
+    wide, close, tight = (
+        plan(step(Kind.DRILL, size(10), through=True, limits=Limits(10, high))) for high in (10.2, 10.05, 10.015)
+    )
+    assert one(wide, StepKind.DRILL).tool.material == "HSS-Co"
+    assert one(close, StepKind.DRILL).tool.material == "carbide"
+    assert kinds(tight) == ["spot", "drill", "ream"]
+    assert codes(tight) == ["DRILL-FINISHED"]
+
+
+def test_a_size_that_is_no_drill_is_asked() -> None:
+    made = plan(step(Kind.DRILL, size(14.62), through=True))
+    assert codes(made) == ["DRILL-SIZE-NOT-STANDARD"]
+    assert one(made, StepKind.DRILL).tool.size in made.notes[0].assumed
+
+
+@pytest.mark.parametrize(("mm", "name"), [(6.7564, "H"), (6.756, "H"), (7.144, "9/32"), (7.1, "7.1")])
+def test_a_rounded_diameter_finds_its_drill(mm: float, name: str) -> None:
+    made = plan(step(Kind.DRILL, size(mm), through=True))
+    assert one(made, StepKind.DRILL).tool.size == name
+    assert codes(made) == []
+
+
+@pytest.mark.parametrize(
+    ("depth", "pecks"), [(15, 1), (20, 2), (25, 3), (30, 5), (35, 7)], ids=["3 d", "4 d", "5 d", "6 d", "7 d"]
+)
+def test_pecks_grow_with_depth(depth: float, pecks: int) -> None:
+    """5 mm drill; bites 3 then 1 d to 5 d, 2.5, 1.5, 1, 0.75, 0.5 d beyond. Common practice, no source."""
+    drill = one(plan(step(Kind.DRILL, size(5), depth), thickness_mm=60), StepKind.DRILL)
+    assert drill.pecks == pecks
+
+
+def test_coolant_through_the_tool_needs_no_pecks() -> None:
+    shop = Shop(machine=Machine(through_tool_coolant=True))
+    assert one(plan(step(Kind.DRILL, size(5), 35), thickness_mm=60, shop=shop), StepKind.DRILL).pecks == 1
+
+
+def test_a_very_deep_hole_is_watched() -> None:
+    assert codes(plan(step(Kind.DRILL, size(5), through=True), thickness_mm=60)) == ["HOLE-DEEP"]
+
+
+def test_hardened_work_is_drilled_and_tapped_in_carbide_without_a_spot() -> None:
+    made = plan(tap(M8), workpiece="hardened-45-55")
+    assert kinds(made) == ["drill", "countersink", "tap"]
+    assert {one.tool.material for one in made.steps if one.kind is not StepKind.COUNTERSINK} == {"carbide"}
+    assert one(made, StepKind.TAP).tool.flute_form == "straight-flute"
+    assert codes(made) == ["TAP-CARBIDE"]
+
+
+def test_above_55_hrc_no_tap_is_planned_but_asked_for() -> None:
+    made = plan(tap(M8), workpiece="hardened-55-62")
+    assert kinds(made) == ["drill"]
+    assert codes(made) == ["TAP-NONE-HOLDS"]
+    assert made.notes[0].is_question
+
+
+def test_above_m30_a_thread_mill_is_named_and_a_tap_planned() -> None:
+    made = plan(tap("M36x4-6H"), workpiece="C45", thickness_mm=40)
+    assert "TAP-THREAD-MILL" in codes(made)
+    assert one(made, StepKind.TAP).tool.size == "M36x4"
+
+
+def test_a_shop_that_prefers_forming_gets_it_where_the_material_allows() -> None:
+    shop = Shop(preferences=Preferences(prefer_forming=True))
+    made = plan(tap(M8, 16), shop=shop)
+    assert one(made, StepKind.TAP).tool.flute_form == "forming"
+    assert one(made, StepKind.DRILL).tool.size == "7.4"
+    assert codes(made) == ["TAP-DRILL-CLOSE", "TAP-FORMED"]
+    assert one(plan(tap(M8, 16), shop=shop, workpiece="EN-GJL-250"), StepKind.TAP).tool.flute_form == "straight-flute"
+
+
+def test_a_floating_holder_gets_a_pitch_more_of_clearance() -> None:
+    made = plan(tap(M8, 16), shop=Shop(machine=Machine(rigid_tapping=False)), thickness_mm=40)
+    assert made.budgets[0].clearance_mm == 2.5
+    assert codes(made) == ["TAP-FLOAT"]
+
+
+def test_the_shops_own_drill_material_is_kept() -> None:
+    shop = Shop(preferences=Preferences(drill_material="HSS"))
+    drill = one(plan(tap(M8, 16), shop=shop), StepKind.DRILL)
+    assert (drill.tool.material, drill.tool.point_angle_deg) == ("HSS", 118)
+    assert any(reason.rule == "SHOP-DRILL-MATERIAL" for reason in drill.reasons)
+
+
+def test_without_spot_drills_the_thread_is_still_chamfered() -> None:
+    shop = Shop(preferences=Preferences(spot_drill=False))
+    assert kinds(plan(tap(M8, 16), shop=shop)) == ["drill", "countersink", "tap"]
+    assert kinds(plan(step(Kind.DRILL, size(9), through=True), shop=shop)) == ["drill"]
+
+
+def test_tools_missing_from_the_crib_are_named() -> None:
+    shop = Shop(crib=(ShopTool("drill", "6.8"), ShopTool("tap", "M8x1.25")))
+    assert codes(plan(tap(M8, 16), shop=shop)) == []
+    made = plan(tap("M6x1-6H", 12), shop=shop)
+    assert codes(made) == ["TOOL-NOT-IN-CRIB", "TOOL-NOT-IN-CRIB"]
+
+
+def test_words_of_the_drawing_change_the_tap() -> None:
+    across = plan(tap(M8), remarks=("INTERSECTS CROSS HOLE",))
+    assert one(across, StepKind.TAP).tool.flute_form == "straight-flute"
+    assert "HOLE-INTERRUPTED" in codes(across)
+    blocked = plan(tap(M8), remarks=("NO ROOM BEYOND",))
+    assert one(blocked, StepKind.TAP).tool.flute_form == "spiral-flute"
+    assert "HOLE-BLOCKED" in codes(blocked)
+
+
+def test_a_left_hand_thread_is_watched() -> None:
+    made = plan(tap("M8x1.25-6H-LH"))
+    assert one(made, StepKind.TAP).tool.left_hand
+    assert codes(made) == ["TAP-LEFT-HAND"]
+
+
+def test_every_drill_carries_its_expected_oversize() -> None:
+    drill = one(plan(tap(M8, 16)), StepKind.DRILL)
+    assert drill.fit is not None
+    assert drill.fit.hole_mm == pytest.approx(drill.tool.diameter_mm + drill.tool.oversize_mm)
+
+
+def test_an_unresolved_hole_has_no_steps() -> None:
+    made = plan_tools(replace(hole(tap(M8)), steps=()), material("6061"), Shop())
+    assert (made.steps, made.notes) == ((), ())

@@ -1,0 +1,230 @@
+"""The rule table as a whole: every row can fire, nothing is left without a verdict, no two equal ranks contradict."""
+
+from __future__ import annotations
+
+from itertools import combinations, product
+
+import pytest
+
+from holesched.errors import BadTable
+from holesched.notes import COMMON_PRACTICE, Standing
+from holesched.standards.materials import Material, all_materials
+from holesched.tables import read_table, table
+from holesched.tooling.case import HOLES, MACHINES, WALLS, HoleCase
+from holesched.tooling.rules import DECISIONS, WATCH, Range, Rule, decide, is_of, rule_book, standard_rules, watches
+from holesched.tooling.tap import chamfers, choose_process
+
+BOOK = standard_rules()
+MACHINE_SETS = [
+    frozenset(words) - {""} for words in product(("rigid", "float"), ("", "through-tool coolant"), ("", "forming wanted"))
+]
+THREAD_SETS = [
+    frozenset(words) for words in (("parallel",), ("taper",), ("trapezoidal",), ("insert",), ("parallel", "left-hand"))
+]
+SIZES = (1.6, 3.0, 8.0, 24.0, 36.0)
+DEPTHS = (None, 0.3, 1.0, 2.0, 2.7, 3.5)
+ROOMS = (None, 0.5, 2.2, 2.7, 4.0, 6.0)
+
+
+def case_of(material: Material, **changes: object) -> HoleCase:
+    low, high = material.hardness_hb
+    values: dict[str, object] = {
+        "hole": "through",
+        "wall": "whole",
+        "thread": frozenset(("parallel",)),
+        "size_mm": 8.0,
+        "depth_d": 1.0,
+        "room_p": None,
+        "group": material.group,
+        "subgroup": material.subgroup,
+        "chip": material.chip,
+        "traits": material.traits,
+        "hardness_hb": (low + high) / 2,
+        "machine": frozenset(("rigid",)),
+    }
+    return HoleCase(**(values | changes))  # type: ignore[arg-type]
+
+
+def every_case() -> list[HoleCase]:
+    """All combinations of hole, material and machine, thinned by a stride that keeps every value of every column."""
+    combined = product(HOLES, WALLS, THREAD_SETS, SIZES, DEPTHS, ROOMS, MACHINE_SETS, all_materials())
+    return [
+        case_of(material, hole=hole, wall=wall, thread=thread, size_mm=size, depth_d=depth, room_p=room, machine=machine)
+        for index, (hole, wall, thread, size, depth, room, machine, material) in enumerate(combined)
+        if index % 1009 == 0
+    ]
+
+
+def givens(rule: Rule) -> frozenset[str]:
+    return next((words for column, words in rule.words if column == "given"), frozenset())
+
+
+def holds_for(rule: Rule, material: Material) -> bool:
+    """Whether the conditions on the workpiece hold for a real material."""
+    low, high = material.hardness_hb
+    words = dict(rule.words)
+    return (
+        (not rule.materials or any(is_of(material.subgroup, material.group, entry) for entry in rule.materials))
+        and ("chip" not in words or material.chip in words["chip"])
+        and ("trait" not in words or not words["trait"].isdisjoint(material.traits))
+        and all(span.holds((low + high) / 2) for column, span in rule.ranges if column == "hb")
+    )
+
+
+def inside(span: Range) -> float:
+    return span.low if span.low != float("-inf") else span.high - 0.1
+
+
+@pytest.mark.parametrize("rule", BOOK.rules, ids=lambda rule: rule.id)
+def test_every_rule_can_fire(rule: Rule) -> None:
+    """For a real material of the table, and with only such earlier decisions as the table can give."""
+    material = next((material for material in all_materials() if holds_for(rule, material)), None)
+    assert material is not None, f"{rule.id} is for a material that does not exist"
+    changes: dict[str, object] = {column: inside(span) for column, span in rule.ranges if column != "hb"}
+    for column, words in rule.words:
+        if column in ("hole", "wall"):
+            changes[column] = sorted(words)[0]
+        elif column in ("thread", "machine"):
+            changes[column] = frozenset(words)
+    assert rule.fires(case_of(material, **changes), givens(rule))
+    order = [*DECISIONS, WATCH]
+    earlier = {value for what in order[: order.index(rule.decides)] for value in BOOK.values(what)}
+    assert givens(rule) <= earlier | {"HSS"}
+
+
+def test_each_row_decides_what_it_says() -> None:
+    """A chamfer row names a chamfer of the chamfer table, a watch row a code, a striking row a verdict that exists."""
+    for rule in BOOK.rules:
+        if rule.decides == "chamfer":
+            assert rule.verdict in chamfers()
+        if rule.effect == "never":
+            assert rule.verdict in BOOK.values(rule.decides)
+        if rule.decides == WATCH:
+            assert rule.verdict == rule.verdict.upper()
+        assert rule.because
+        assert not rule.because.endswith(".")
+
+
+def apart(one: Rule, two: Rule) -> bool:
+    """Whether two rows can never fire for the same hole."""
+    ones, twos = dict(one.words), dict(two.words)
+    for column in ("hole", "chip", "wall"):
+        if column in ones and column in twos and ones[column].isdisjoint(twos[column]):
+            return True
+    spans, others = dict(one.ranges), dict(two.ranges)
+    for column in spans.keys() & others.keys():
+        if spans[column].high <= others[column].low or others[column].high <= spans[column].low:
+            return True
+    return not any(holds_for(one, material) and holds_for(two, material) for material in all_materials())
+
+
+def test_no_two_equal_ranks_contradict() -> None:
+    for what in DECISIONS:
+        rows = [rule for rule in BOOK.by_decision[what] if rule.effect == "choose"]
+        for one, two in combinations(rows, 2):
+            if one.rank == two.rank and one.verdict != two.verdict:
+                assert apart(one, two), f"{one.id} and {two.id} may fire together with rank {one.rank}"
+
+
+def test_no_hole_is_left_without_a_verdict() -> None:
+    """Every decision of every combination, each with the verdicts before it: none raises, and all reasons are complete."""
+    cases = every_case()
+    assert {case.hole for case in cases} == set(HOLES)
+    assert {case.wall for case in cases} == set(WALLS)
+    assert {word for case in cases for word in case.machine} == set(MACHINES)
+    for case in cases:
+        process, planned = choose_process(case, BOOK)
+        given = {planned or "cut"}
+        if planned is None:
+            assert process.value == "thread mill"
+        for what in DECISIONS[1:]:
+            if what == "helix" and "spiral-flute" not in given:
+                continue
+            verdict = decide(what, case, frozenset(given), BOOK)
+            given.add(verdict.value)
+            losers = [rejected.candidate for rejected in verdict.reason.rejected]
+            assert sorted([verdict.value, *losers]) == sorted(BOOK.values(what)), "every candidate is named once"
+            assert verdict.reason.cites
+        watches(case, frozenset(given), BOOK)
+
+
+def test_what_is_struck_never_wins_and_says_who_struck_it() -> None:
+    gummy = next(material for material in all_materials() if material.subgroup == "N1")
+    reason = decide("flute form", case_of(gummy, hole="blind"), frozenset(("cut",)), BOOK).reason
+    assert reason.decision == "flute form: spiral-flute"
+    (struck,) = [rejected for rejected in reason.rejected if rejected.candidate == "spiral-point"]
+    assert struck.rule == "F40"
+
+
+def test_an_outranked_row_is_kept_with_its_sentence() -> None:
+    grey = next(material for material in all_materials() if material.key == "EN-GJL-250")
+    reason = decide("tap treatment", case_of(grey, hole="blind"), frozenset(("straight-flute",)), BOOK).reason
+    assert reason.rule == "T17"
+    assert any(lost.candidate == "TiCN" and "T14 asks for it" in lost.because for lost in reason.rejected)
+
+
+def test_a_group_entry_takes_all_its_subgroups_and_a_subgroup_only_its_own_kind() -> None:
+    assert is_of("P4", "P", "P")
+    assert is_of("P4+", "P", "P4")
+    assert is_of("S3a", "S", "S3")
+    assert not is_of("N10", "N", "N1")
+    assert not is_of("N1", "N", "N10")
+
+
+def test_unknown_numbers_fire_no_range() -> None:
+    assert not Range(0, 5).holds(None)
+    assert Range(0, 5).holds(0)
+    assert not Range(0, 5).holds(5)
+
+
+SHOP = """# source: our own
+# standing: shop's own
+# keyed: by the foreman
+id,decides,effect,verdict,rank,hole,chip,material,trait,hb,size_mm,depth_d,room_p,thread,wall,machine,given,because,source,standing
+"""
+
+
+def test_a_shop_adds_rows_and_overrides_them_by_id() -> None:
+    own = SHOP + "S1,tap treatment,choose,TiCN,90,,,N1,,,,,,,,,,we have only these,,shop's own\n"
+    own += "T48,tap treatment,never,CrN,,,,N1,,,,,,,,,,none in the crib,,shop's own\n"
+    book = rule_book(read_table(own, "shop rules"), BOOK)
+    aluminium = next(material for material in all_materials() if material.subgroup == "N1")
+    verdict = decide("tap treatment", case_of(aluminium), frozenset(("spiral-point", "HSS-E")), book)
+    assert verdict.value == "TiCN"
+    assert verdict.reason.cites[0].standing is Standing.SHOP
+    assert len(book.rules) == len(BOOK.rules) + 1
+
+
+@pytest.mark.parametrize(
+    ("row", "says"),
+    [
+        ("S1,colour,choose,red,1,,,,,,,,,,,,,because,,shop's own", "nothing to decide"),
+        ("S1,process,prefer,cut,1,,,,,,,,,,,,,because,,shop's own", "no effect"),
+        ("S1,process,choose,cut,1,sideways,,,,,,,,,,,,because,,shop's own", "is no hole"),
+        ("S1,process,choose,cut,1,,,,,400,,,,,,,,because,,shop's own", "no range"),
+        ("S1,process,choose,cut,high,,,,,,,,,,,,,because,,shop's own", "high"),
+        ("S1,process,choose,cut,1,,,,,,,,,,,,,because,,hearsay", "hearsay"),
+        ("S1,process,choose,cut,1,,,,,,,,,,,,,a,,shop's own\nS1,process,choose,cut,1,,,,,,,,,,,,,b,,shop's own", "S1"),
+    ],
+)
+def test_a_bad_row_is_named(row: str, says: str) -> None:
+    with pytest.raises(BadTable, match=says):
+        rule_book(read_table(SHOP + row + "\n", "shop rules"), BOOK)
+
+
+def test_a_table_that_decides_nothing_says_so() -> None:
+    empty = rule_book(read_table(SHOP + "S1,process,choose,cut,1,,,,,,,,,,,,,because,,shop's own\n", "shop rules"))
+    with pytest.raises(BadTable, match="flute form"):
+        decide("flute form", case_of(all_materials()[0]), frozenset(), empty)
+
+
+def test_rows_say_where_they_come_from() -> None:
+    for rule in BOOK.rules:
+        assert rule.cite.standard or rule.cite == COMMON_PRACTICE
+
+
+def test_chamfers_hold_under_both_names() -> None:
+    """The threads we plan with lie in the range of the DIN form and of the US name, so any tap sold as either fits."""
+    for row in table("tap_chamfers.csv").rows:
+        assert float(row["din_from"]) <= float(row["threads"]) <= float(row["din_to"])
+        assert float(row["us_from"]) <= float(row["threads"]) <= float(row["us_to"])
