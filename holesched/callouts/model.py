@@ -40,12 +40,19 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Depth:
-    """A written depth. `through`: THRU; otherwise `mm` is a length. `least`/`most`: MIN or MAX was written."""
+    """A written depth. `through`: THRU; otherwise `mm` is a length. `least`/`most`: MIN or MAX was written.
+
+    `tolerance_mm` are the written deviations (low, high) of the depth itself. `leaving_mm` is a depth given by what is left
+    under it (TO LEAVE 12): it becomes a depth once the part's thickness is known. Neither: the depth is open (a spotface
+    that only cleans up, a countersink given by its diameter).
+    """
 
     mm: float | None = None
     through: bool = False
     least: bool = False
     most: bool = False
+    tolerance_mm: tuple[float, float] | None = None
+    leaving_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +68,11 @@ class Tolerance:
 class Element:
     """One step as written.
 
-    `diameter` is None for a tap, and for a step whose size follows from `fastener` ("M8 socket head cap screw") or is
-    missing. `depth` None: not written. `angle_deg` is a countersink's included angle. `uses` keeps plain words that change
-    nothing ("dowel", "at assembly"). `span` is not compared.
+    `diameter` is None for a tap, and for a step whose size follows from `fastener` ("M8 SHCS"), is left to the shop (the
+    pilot hole of DRILL 20 DEEP) or is missing. `depth` None: not written. `angle_deg` is a countersink's included angle,
+    `chamfer_mm` the leg of a chamfer (0.5x45°). `stated`: the process was written (DRILL, REAM), not only a diameter. `uses`
+    keeps plain words ("dowel", "at assembly", "flat bottom", "tap drill", "blind"). `span` and `thread_text`, the thread's
+    designation as written, are not compared.
     """
 
     kind: Kind
@@ -75,6 +84,9 @@ class Element:
     side: Side = Side.NEAR
     fastener: str | None = None
     uses: tuple[str, ...] = ()
+    stated: bool = False
+    chamfer_mm: float | None = None
+    thread_text: str = field(default="", compare=False)
     span: Span = field(default=Span(0, 0), compare=False)
 
 

@@ -1,0 +1,215 @@
+"""Rules of the grammar about how many holes there are and where: quantities, ranges of tags, bolt circles, brackets."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from holesched.callouts.draft import PROCESSES, Reading
+from holesched.callouts.model import Circle
+from holesched.callouts.sizes import deviation
+from holesched.callouts.tokens import Number
+from holesched.notes import COMMON_PRACTICE, Severity
+from holesched.units import MM_PER_INCH
+
+_STARTS = ("Ø", "⌴", "⌵", "(", "number drill")
+
+
+def count(r: Reading) -> bool:
+    """count := n X | (n) | n- before M or Ø | n PLCS | QTY n | TAG1-TAG9; a bare n before a thread is asked about."""
+    t = r.tokens
+    start = t.position
+    if not r.drafts and r.count is None and (tags := t.check("tags")) and tags["letters"] != "M":
+        number = int(tags["last"]) - int(tags["first"]) + 1
+        if number >= 2:
+            t.move(tags.end())
+            return _counted(r, number, start)
+    word = t.word()
+    if word is not None and word.meaning == "quantity":
+        t.move(word.end)
+        if t.check("slash"):
+            t.consume("slash")
+        number_found = t.number()
+        if number_found is None:
+            raise t.fail("expected a number of holes after the word for quantity", start)
+        return _counted(r, _whole(r, number_found), start)
+    opening = not r.drafts or r.fresh
+    if opening and (found := t.check("bracket count")):
+        t.move(found.end())
+        if "x" not in found[0]:
+            sentence = f"{found[0]} is read as the number of holes; on a formal drawing brackets mark a reference."
+            r.note("CALLOUT-COUNT-ASSUMED", Severity.ASSUMED, sentence, start, found.end(), "", "", COMMON_PRACTICE)
+        return _counted(r, int(found["count"]), start)
+    if opening and (found := t.check("dash count")):
+        t.move(found.end())
+        return _counted(r, int(found["count"]), start)
+    if _times(r, start, opening) or _places(r, start):
+        return True
+    if opening and t.thread() is None and (found := t.check("bare count")):
+        t.move(found.end())
+        n = int(found["count"])
+        problem = f"A bare {n} before the size is read as the number of holes."
+        r.ask("CALLOUT-COUNT-DOUBTFUL", problem, start, found.end() - 1, f"Write {n}X.", f"{n} holes")
+        return _counted(r, n, start)
+    return False
+
+
+def _times(r: Reading, start: int, opening: bool) -> bool:
+    """n X, before the beginning of a step, or at the very end."""
+    t = r.tokens
+    found = t.check("times")
+    if found is None or t.thread() is not None:
+        return False
+    n = int(found["count"])
+    after = t.skip_blanks(found.end())
+    if after >= len(t.text):
+        if r.drafts and (r.fresh or not r.drafts[-1].unsized):
+            t.move(found.end())
+            return _counted(r, n, start)
+        return False
+    if not opening:
+        return False
+    number = t.number_at(after)
+    begins = any(t.check(name, after) for name in _STARTS) or t.thread(after) is not None or t.check("times", after)
+    if number is None:
+        if not (begins or t.meaning(after)):
+            return False
+    elif not begins:
+        behind = t.skip_blanks(number.end)
+        if t.check("°", behind) and (t.thread(t.skip_blanks(behind + 1)) or t.check("Ø", t.skip_blanks(behind + 1))):
+            t.move(behind + 1)
+            sentence = f"{n} x {number.text}° is read as {n} holes, {number.text}° apart."
+            r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, behind + 1, f"Write {n}X, and the circle.", f"{n} holes")
+            return _counted(r, n, start)
+        meaning = t.meaning(behind)
+        sized = meaning in PROCESSES or meaning in ("diameter", "through", "through all", "depth")
+        sized = sized or t.check("hole zone", behind) is not None or number.text.startswith(".") or number.fraction
+        close = t.text[found.end() - 2 : found.end() - 1] != " " and after > found.end()
+        if not (sized or close):
+            return False
+    t.move(found.end())
+    return _counted(r, n, start)
+
+
+def _places(r: Reading, start: int) -> bool:
+    """n PLCS, n HOLES; HOLES is not a tap's word here."""
+    t = r.tokens
+    number = t.number_at(start)
+    if number is None or number.fraction or (number.inch and number.marked) or not number.text.isdigit():
+        return False
+    word = t.word(t.skip_blanks(number.end))
+    if word is None or word.meaning != "places":
+        return False
+    t.move(word.end)
+    return _counted(r, _whole(r, number), start)
+
+
+def _whole(r: Reading, number: Number) -> int:
+    if number.value != int(number.value) or number.fraction:
+        raise r.tokens.fail("expected a whole number of holes", number.start, number.end)
+    return int(number.value)
+
+
+def _counted(r: Reading, number: int, start: int) -> bool:
+    t = r.tokens
+    if number == 0:
+        raise t.fail("a quantity of zero holes", start, t.end_of_last)
+    if r.count is not None and r.count != number:
+        sentence = f"two quantities: {r.count} and {number}. Is it {r.count}, {number} or {r.count * number} holes?"
+        hint = "Write one quantity, and each kind of hole in its own row."
+        raise t.fail(sentence, start, t.end_of_last, hint, "COUNT-TWICE")
+    r.count = number
+    return True
+
+
+def circle(r: Reading) -> bool:
+    """circle := [EQ SP] [ON] [Ø] number (BC | PCD) | (BC | PCD) [Ø] number."""
+    t = r.tokens
+    start = t.position
+    word = t.word()
+    if word is not None and word.meaning == "equal":
+        t.move(word.end)
+        r.equal = True
+        _circle(r)
+        return True
+    if word is not None and word.meaning == "circle":
+        t.move(word.end)
+        t.words("filler")
+        t.consume("Ø")
+        number = t.number()
+        if number is None:
+            raise t.fail("expected the diameter of the bolt circle", start, word.end)
+        r.circle = Circle(number.mm, equal=False)
+        return True
+    return _circle(r)
+
+
+def _circle(r: Reading) -> bool:
+    t = r.tokens
+    at = t.position
+    while (word := t.word(at)) is not None and word.meaning == "filler":
+        at = t.skip_blanks(word.end)
+    if t.check("Ø", at):
+        at = t.skip_blanks(at + 1)
+    number = t.number_at(at)
+    if number is None:
+        return False
+    after = t.skip_blanks(number.end)
+    word = t.word(after)
+    if word is not None and word.meaning == "diameter":
+        following = t.word(t.skip_blanks(word.end))
+        word = following if following is not None and following.meaning == "circle" else word
+    if word is None or word.meaning != "circle":
+        return False
+    t.move(word.end)
+    r.circle = Circle(number.mm, equal=False)
+    return True
+
+
+def bracket(r: Reading) -> bool:
+    """bracket := ( gauging | deviation | equivalent | anything else ); the brackets themselves mean nothing."""
+    t = r.tokens
+    start = t.position
+    if t.consume(")"):
+        return True
+    if not t.consume("("):
+        return False
+    draft = r.current
+    if deviation(r):
+        t.consume(")")
+        return True
+    number = t.number_at(t.position)
+    if number is None or not t.check(")", t.skip_blanks(number.end)):
+        return True
+    t.move(t.skip_blanks(number.end) + 1)
+    if draft is None:
+        return _counted(r, _whole(r, number), start)
+    if draft.thread is not None and draft.depth is None and number.text in ("21", "22", "23"):
+        draft.thread = replace(draft.thread, gauging=number.text)
+        return True
+    _equivalent(r, number, start)
+    return True
+
+
+def _equivalent(r: Reading, number: Number, start: int) -> None:
+    """A number in brackets behind a size or depth is the same length in the other unit, or by its decimals; else asked."""
+    draft = r.current
+    t = r.tokens
+    if draft is None:
+        return
+    depth_mm = draft.depth.mm if draft.depth is not None and draft.last == "depth" else None
+    length_mm = depth_mm if depth_mm is not None else draft.diameter.mm if draft.diameter is not None else None
+    if length_mm is not None:
+        places = len(number.text.partition(".")[2])
+        for value_mm, place_mm in ((number.value * MM_PER_INCH, 10**-places * MM_PER_INCH), (number.value, 10.0**-places)):
+            if abs(value_mm - length_mm) <= 1.01 * place_mm:
+                return
+    what = "the depth" if depth_mm is not None else "the size"
+    sentence = f"({number.text}) does not agree with {what} before it."
+    r.ask(
+        "CALLOUT-EQUIVALENT-DIFFERS",
+        sentence,
+        start,
+        t.end_of_last,
+        "Correct one of the two.",
+        "the value before the bracket",
+    )

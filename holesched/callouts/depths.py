@@ -1,0 +1,177 @@
+"""Rules of the grammar about depths and angles."""
+
+from __future__ import annotations
+
+from holesched.callouts.draft import HOLE_KINDS, Reading
+from holesched.callouts.model import Depth, Kind
+from holesched.callouts.tokens import Number
+from holesched.callouts.words import Word
+
+_POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
+_ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
+
+
+def depth(r: Reading) -> bool:
+    """depth := (↧ | DEPTH) number | number (DEPTH | MIN | MAX | FULL THD) | x number; then [MIN | MAX] [FULL THD]."""
+    t = r.tokens
+    start = t.position
+    if t.consume("↧") or t.words("depth"):
+        return _depth_after_sign(r, start)
+    if t.check("x") is not None:
+        return _depth_after_x(r, start)
+    number = t.number_at(start)
+    if number is None:
+        return False
+    after = t.skip_blanks(number.end)
+    meaning = t.meaning(after)
+    if meaning not in ("depth", "min", "max", "full thread"):
+        return False
+    word = t.word(after)
+    if word is not None and meaning == "depth" and _is_size_before_depth(r, word):
+        return False
+    t.move(number.end)
+    if meaning == "depth" and word is not None:
+        t.move(word.end)
+    _apply_depth(r, number, start)
+    return True
+
+
+def _is_size_before_depth(r: Reading, word: Word) -> bool:
+    """Whether "20 DEEP 30" is a size and its depth: nothing has been read yet, or the word is Japanese (10 深20)."""
+    t = r.tokens
+    current = r.current
+    if current is not None and not (word.text[0] > "\u3000" and (current.unsized or r.fresh)):
+        return False
+    return t.number_at(t.skip_blanks(word.end)) is not None
+
+
+def _depth_after_sign(r: Reading, start: int) -> bool:
+    t = r.tokens
+    t.words("filler")
+    if t.meaning() in ("through", "through all"):
+        return True
+    number = t.number()
+    if number is None:
+        problem = "expected a depth: there is no number beside the depth word"
+        raise t.fail(problem, start, t.end_of_last, "Write the depth, or THRU.", "DEPTH-MISSING")
+    again = t.word()
+    if again is not None and again.meaning == "depth" and t.number_at(t.skip_blanks(again.end)) is None:
+        t.move(again.end)
+    _apply_depth(r, number, start)
+    return True
+
+
+def _depth_after_x(r: Reading, start: int) -> bool:
+    """x number: a depth behind a size or thread; x number ° is an angle and left to that rule."""
+    t = r.tokens
+    draft = r.current
+    found = t.check("x")
+    if draft is None or draft.unsized or found is None:
+        return False
+    after = t.skip_blanks(found.end())
+    if t.check("↧", after):
+        t.move(after)
+        return True
+    if t.check("Ø", after):
+        problem = "which depth belongs to which diameter?"
+        raise t.fail(problem, start, after + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
+    number = t.number_at(after)
+    if number is None:
+        if t.meaning(after) in ("through", "through all", "depth"):
+            t.move(after)
+            return True
+        return False
+    behind = t.skip_blanks(number.end)
+    if t.check("°", behind) or t.meaning(behind) == "degree":
+        t.move(after)
+        return angle(r)
+    if t.check("x", behind) and t.number_at(t.skip_blanks(behind + 1)):
+        problem = "too many numbers joined by x: which is the depth?"
+        raise t.fail(problem, start, behind + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
+    t.move(number.end)
+    if t.meaning() == "depth":
+        t.words("depth")
+    _apply_depth(r, number, start)
+    return True
+
+
+def _apply_depth(r: Reading, number: Number, start: int) -> None:
+    """Gives the depth to its step, with MIN, MAX and FULL THD behind it; MAX DRILL makes it the pilot hole's."""
+    t = r.tokens
+    least = most = False
+    while not _of_drill_depth(r) and (word := t.words("min", "max", "full thread")) is not None:
+        least, most = least or word.meaning == "min", most or word.meaning == "max"
+        if t.meaning() == "tap" and (thread := t.word()) is not None and t.thread(t.skip_blanks(thread.end)) is None:
+            t.move(thread.end)
+    found = Depth(number.mm, least=least, most=most)
+    draft = r.current
+    word = t.word()
+    drilled = word is not None and word.meaning in ("drill", "drill depth", "pilot")
+    if drilled and word is not None and draft is not None and (draft.depth is not None or least or most):
+        t.move(word.end)
+        pilot_depth(r, found, start)
+        return
+    if draft is None:
+        raise t.fail(
+            "a depth, but nothing it could be the depth of", start, t.end_of_last, "Write the size before its depth."
+        )
+    if draft.depth is not None and draft.depth != found:
+        if draft.depth.through:
+            raise t.fail("THRU and a depth for one step", start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
+        hint = "Write each step's depth behind its size."
+        raise t.fail("two depths for one step", start, t.end_of_last, hint, "DEPTH-TWICE")
+    draft.depth = found
+    draft.inch = draft.inch or number.inch
+    r.touch(draft, "depth")
+
+
+def _of_drill_depth(r: Reading) -> bool:
+    """Whether MAX or MIN here belongs to MAX DRILL number, not to the depth before it."""
+    t = r.tokens
+    word = t.word()
+    drill = t.word(t.skip_blanks(word.end)) if word is not None else None
+    return drill is not None and drill.meaning == "drill" and t.number_at(t.skip_blanks(drill.end)) is not None
+
+
+def pilot_depth(r: Reading, found: Depth, start: int) -> None:
+    """The drilled depth of a pilot hole whose diameter is left to the shop, or of the drill just named."""
+    draft = r.current
+    if draft is not None and draft.kind in (None, *HOLE_KINDS) and draft.diameter is not None and draft.depth is None:
+        draft.depth = found
+        r.touch(draft, "depth")
+        return
+    draft = r.begin(start, Kind.DRILL, stated=True)
+    draft.depth = found
+    draft.uses.append("pilot hole")
+    r.touch(draft, "depth")
+
+
+def angle(r: Reading) -> bool:
+    """angle := number (° | DEG), of a countersink or chamfer; 118° and the like may be a drill's point."""
+    t = r.tokens
+    start = t.position
+    number = t.number_at(start)
+    if number is None:
+        return False
+    behind = t.skip_blanks(number.end)
+    if t.check("°", behind):
+        behind += 1
+    elif t.meaning(behind) == "degree":
+        word = t.word(behind)
+        behind = word.end if word else behind
+    else:
+        return False
+    t.move(behind)
+    t.words("degree")
+    draft = r.current
+    if draft is not None and draft.chamfer_mm is not None:
+        draft.angle_deg = 2 * number.value
+    elif draft is not None and (draft.kind is Kind.COUNTERSINK or draft.sink) and draft.angle_deg is None:
+        draft.angle_deg = number.value
+    elif draft is not None and draft.kind in (None, Kind.DRILL) and draft.thread is None and number.value in _POINT_ANGLES:
+        draft.uses.append(f"{number.value:g}° point")
+    else:
+        sentence = f"{number.value:g}° is an angle, but no countersink or chamfer stands here that it could belong to"
+        raise t.fail(sentence, start, t.end_of_last)
+    r.touch(draft, "angle")
+    return True

@@ -1,0 +1,171 @@
+"""A callout while it is being read: the steps so far, what waits for the next step, and the notes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from holesched.callouts.caret import message
+from holesched.callouts.model import Circle, Depth, Element, Kind, Side, Tolerance
+from holesched.callouts.tokens import Tokens
+from holesched.notes import Cite, Note, Severity
+from holesched.standards.sizes import Size
+from holesched.standards.threads.base import ThreadCall
+
+HOLE_KINDS = (Kind.DRILL, Kind.REAM, Kind.BORE)
+HEAD_KINDS = (Kind.COUNTERBORE, Kind.COUNTERSINK, Kind.SPOTFACE)
+PROCESSES = {
+    "drill": Kind.DRILL,
+    "pilot": Kind.DRILL,
+    "open": Kind.DRILL,
+    "counterdrill": Kind.DRILL,
+    "ream": Kind.REAM,
+    "bore": Kind.BORE,
+    "tap": Kind.TAP,
+    "counterbore": Kind.COUNTERBORE,
+    "countersink": Kind.COUNTERSINK,
+    "spotface": Kind.SPOTFACE,
+    "sink": None,
+    "chamfer": Kind.COUNTERSINK,
+}
+"""Meanings of process words and what they make; a `sink` is counterbore, countersink or spotface by what stands with it."""
+
+
+@dataclass(slots=True)
+class Draft:
+    """One step being read. `sink`: its word names counterbore, countersink and spotface alike; what stands with it decides.
+    `last` is what was read last for it ("size", "depth"): a deviation belongs to that."""
+
+    start: int
+    end: int
+    kind: Kind | None = None
+    stated: bool = False
+    sink: str = ""
+    signed: bool = False
+    inch: bool = False
+    diameter: Size | None = None
+    tolerance: Tolerance | None = None
+    depth: Depth | None = None
+    angle_deg: float | None = None
+    thread: ThreadCall | None = None
+    thread_text: str = ""
+    side: Side = Side.NEAR
+    fastener: str | None = None
+    uses: list[str] = field(default_factory=list)
+    chamfer_mm: float | None = None
+    deviation: tuple[float, float] | None = None
+    last: str = ""
+
+    @property
+    def unsized(self) -> bool:
+        """Whether the step still waits for its size."""
+        return self.diameter is None and self.thread is None and self.fastener is None and self.chamfer_mm is None
+
+    def element(self, tokens: Tokens) -> Element:
+        """The finished step."""
+        kind = self.kind or (Kind.TAP if self.thread is not None else Kind.DRILL)
+        if self.sink:
+            kind = Kind.SPOTFACE
+            if self.angle_deg is not None:
+                kind = Kind.COUNTERSINK
+            elif self.depth is not None or self.fastener is not None:
+                kind = Kind.COUNTERBORE
+        depth = self.depth
+        if self.thread is not None and self.thread.length_mm is not None and depth is None:
+            depth = Depth(self.thread.length_mm)
+        return Element(
+            kind=kind,
+            diameter=self.diameter,
+            tolerance=self.tolerance,
+            depth=depth,
+            angle_deg=self.angle_deg,
+            thread=self.thread,
+            side=self.side,
+            fastener=self.fastener,
+            uses=tuple(dict.fromkeys(self.uses)),
+            stated=self.stated or bool(self.sink),
+            chamfer_mm=self.chamfer_mm,
+            thread_text=self.thread_text,
+            span=tokens.folded.span(self.start, self.end),
+        )
+
+
+@dataclass(slots=True)
+class Waiting:
+    """What was written before the step it belongs to."""
+
+    depth: Depth | None = None
+    side: Side | None = None
+    deviation: tuple[float, float] | None = None
+    uses: list[str] = field(default_factory=list)
+    left_hand: bool = False
+
+
+@dataclass(slots=True)
+class Reading:
+    """The state of reading one callout. `fresh`: a separator stands behind the last step."""
+
+    tokens: Tokens
+    raw: str
+    drafts: list[Draft] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+    unknown: list[tuple[int, int]] = field(default_factory=list)
+    count: int | None = None
+    typical: bool = False
+    circle: Circle | None = None
+    equal: bool = False
+    remarks: list[str] = field(default_factory=list)
+    waiting: Waiting = field(default_factory=Waiting)
+    fresh: bool = False
+
+    @property
+    def current(self) -> Draft | None:
+        """The step read last."""
+        return self.drafts[-1] if self.drafts else None
+
+    def begin(self, start: int, kind: Kind | None = None, stated: bool = False) -> Draft:
+        """A new step, with what was waiting for it."""
+        waiting, self.waiting = self.waiting, Waiting()
+        draft = Draft(start, self.tokens.end_of_last, kind, stated, depth=waiting.depth, deviation=waiting.deviation)
+        draft.side = waiting.side or Side.NEAR
+        draft.uses = waiting.uses
+        self.drafts.append(draft)
+        self.fresh = False
+        return draft
+
+    def for_size(self, start: int) -> Draft:
+        """The step a size belongs to: the one that waits for it, else a new one."""
+        draft = self.current
+        if draft is not None and draft.unsized and draft.kind is not Kind.TAP and not (self.fresh and draft.depth):
+            self.fresh = False
+            return draft
+        return self.begin(start)
+
+    def touch(self, draft: Draft, last: str = "") -> None:
+        """The step reaches to the last token read."""
+        draft.end = self.tokens.end_of_last
+        draft.last = last or draft.last
+
+    def note(
+        self,
+        code: str,
+        severity: Severity,
+        sentence: str,
+        start: int,
+        end: int,
+        suggestion: str = "",
+        assumed: str = "",
+        cite: Cite | None = None,
+    ) -> None:
+        """A note with the callout below it and the place [start, end) of the folded text marked."""
+        span = self.tokens.folded.span(start, end)
+        shown = message(sentence, self.raw, span) if severity is not Severity.ASSUMED else sentence
+        self.notes.append(Note(code, severity, shown, suggestion, assumed, self.raw, None, cite))
+
+    def ask(self, code: str, sentence: str, start: int, end: int, suggestion: str = "", assumed: str = "") -> None:
+        """A question to the drawing's owner; the hole is planned as `assumed` says meanwhile."""
+        self.note(code, Severity.ASK, sentence, start, end, suggestion, assumed)
+
+
+def with_hand(call: ThreadCall, left: bool) -> ThreadCall:
+    """The same thread, left-handed if said so."""
+    return replace(call, left_hand=call.left_hand or left)

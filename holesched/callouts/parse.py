@@ -1,0 +1,213 @@
+"""A callout's text becomes a Callout: a descent over named tokens, one function a rule, the rule in its docstring.
+
+    callout := part { [separator] part }
+    part    := count | size | thread | process | depth | deviation | zone | angle | through | side | circle | remark ...
+
+RULES is the order in which the rules are tried at every place. A process word may stand before or behind its size, so a
+step is kept open (draft.Draft) until the next one begins.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from holesched.callouts import counts, depths, phrases, processes, sizes, threadcalls
+from holesched.callouts.caret import message
+from holesched.callouts.draft import Reading
+from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, WHOLE, Repair, repaired
+from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
+from holesched.callouts.normalise import Folded, fold
+from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
+from holesched.callouts.words import near_words
+from holesched.notes import Cite, Note, Severity, Standing
+from holesched.units import LengthUnit
+
+LONGEST = 1000
+"""Characters a callout may have; a longer cell is a paragraph, not a callout."""
+INCH_RULE = Cite("ASME Y14.5", "2018", "decimal inch dimensioning: no zero before the point", Standing.FROM_MEMORY)
+
+
+def separator(r: Reading) -> bool:
+    """separator := , ; | line break, and / before a new step."""
+    t = r.tokens
+    if t.consume("break") or (t.text[t.position] == "/" and t.consume("slash")):
+        r.fresh = bool(r.drafts)
+        return True
+    return False
+
+
+def stray_number(r: Reading) -> bool:
+    """A number without a role behind a thread is most likely its depth, and asked about; elsewhere it ends the reading."""
+    t = r.tokens
+    number = t.number_at(t.position)
+    if number is None:
+        return False
+    draft = r.current
+    start = t.position
+    if draft is not None and draft.thread is not None and draft.depth is None and not r.fresh:
+        t.move(number.end)
+        draft.depth = Depth(number.mm)
+        r.touch(draft, "depth")
+        sentence = f"{number.text} stands without a sign or word: read as the depth."
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, "Write ↧ or DEEP with it.", f"depth {number.text}")
+        return True
+    raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
+
+
+RULES = (
+    separator,
+    counts.bracket,
+    counts.count,
+    counts.circle,
+    phrases.remark,
+    phrases.no_hole,
+    threadcalls.thread_modifier,
+    threadcalls.fastener,
+    threadcalls.thread,
+    threadcalls.insert,
+    processes.process,
+    sizes.zone,
+    processes.chamfer_c,
+    depths.depth,
+    depths.angle,
+    sizes.deviation,
+    phrases.through,
+    phrases.side,
+    phrases.leaving,
+    sizes.size,
+    phrases.filler,
+    stray_number,
+)
+
+
+@lru_cache(maxsize=65536)
+def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
+    """What a callout says. `unit` is that of its plain numbers. Never raises: what cannot be read is a REFUSED note.
+
+    Texts are remembered: a schedule repeats itself.
+    """
+    if len(text) > LONGEST:
+        return _refused(text[:LONGEST], "CALLOUT-TOO-LONG", f"The cell is longer than {LONGEST} characters: no callout is.")
+    folded = fold(text)
+    plain = folded.text.strip()
+    for whole in WHOLE:
+        match = whole.pattern.fullmatch(plain)
+        if match is not None:
+            note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
+            deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
+            return CalloutReading(deleted, (note,))
+    mixed = MIXED_MARKS.search(folded.text)
+    if mixed is not None:
+        sentence = "Point and comma in one number, or two commas: which is the decimal mark?"
+        return _refused(text, "SIZE-DECIMAL-MARK", message(sentence, text, folded.span(*mixed.span())), "Write one of them.")
+    return _read(text, folded, unit)
+
+
+def _read(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
+    """The reading in the unit the text itself shows, and again in the other one where the sizes are out of all reason."""
+    text_unit: LengthUnit = "in" if unit == "mm" and inch_habit(repaired(folded.text)[0]) else unit
+    reading = _parsed(text, folded, text_unit)
+    if text_unit != unit and reading.callout is not None:
+        sentence = "A size without a zero before its point is in inches, as are the others of the callout."
+        note = Note("CALLOUT-INCH-ASSUMED", Severity.ASSUMED, sentence, assumed="inches", text=text, cite=INCH_RULE)
+        return replace(reading, notes=(*reading.notes, note))
+    if text_unit == "in" and reading.callout is not None and _out_of_reason(reading.callout):
+        again = _parsed(text, folded, "mm")
+        if again.callout is not None and not _out_of_reason(again.callout):
+            sentence = "In inches this hole would be out of all reason: are these millimetres?"
+            note = Note(
+                "CALLOUT-UNIT-DOUBTFUL", Severity.ASK, sentence, "Write mm, or the size in inches.", "millimetres", text
+            )
+            return replace(again, notes=(*again.notes, note))
+    return reading
+
+
+def _out_of_reason(callout: Callout) -> bool:
+    """A diameter over 3 in, or a depth over 4 in and twelve diameters: common practice, no source."""
+    for element in callout.elements:
+        size = element.diameter or (element.thread.nominal if element.thread else None)
+        depth = element.depth.mm if element.depth else None
+        if element.diameter is not None and element.diameter.mm > 76.2:
+            return True
+        if depth is not None and depth > 101.6 and (size is None or depth > 12 * size.mm):
+            return True
+    return False
+
+
+def _parsed(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
+    rewritten, repairs = repaired(folded.text)
+    tokens = Tokens(replace(folded, text=rewritten), unit)
+    reading = Reading(tokens, text)
+    changed = CHANGED.search(rewritten)
+    if changed is not None:
+        tokens.move(changed.end())
+        sentence = "The text of a revision: the new callout is read, the old one left."
+        reading.ask(
+            "CALLOUT-CHANGED", sentence, changed.start(), changed.end(), "Write the valid callout alone.", "the new one"
+        )
+    try:
+        while not tokens.at_end():
+            if not any(rule(reading) for rule in RULES):
+                _unknown(reading)
+        callout = _finished(reading)
+    except SyntaxProblem as problem:
+        span = tokens.folded.span(problem.start, problem.end)
+        sentence = f"{problem.problem[0].upper()}{problem.problem[1:]}"
+        sentence += "" if sentence[-1] in ".?!" else "."
+        return _refused(text, problem.code, message(sentence, text, span), problem.suggestion)
+    notes = [_repair_note(text, folded, repair) for repair in repairs]
+    return CalloutReading(callout, (*notes, *reading.notes))
+
+
+def _repair_note(text: str, folded: Folded, repair: Repair) -> Note:
+    shown = message(repair.sentence, text, folded.span(repair.start, repair.end))
+    return Note("CALLOUT-REPAIRED", Severity.ASK, shown, "Type the callout again with the right sign.", "as read", text)
+
+
+def _unknown(r: Reading) -> None:
+    """A word or sign nobody knows: stepped over, and asked about at the end."""
+    t = r.tokens
+    word = t.word()
+    end = word.end if word is not None else t.position + 1
+    r.unknown.append((t.position, end))
+    t.move(end)
+
+
+def _finished(r: Reading) -> Callout:
+    """The whole callout, with the questions that concern it as a whole."""
+    if not r.drafts:
+        first = r.unknown[0] if r.unknown else (0, len(r.tokens.text))
+        raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
+    if r.unknown:
+        _ask_about_unknown(r)
+    threadcalls.ask_about_insert(r)
+    elements = tuple(draft.element(r.tokens) for draft in r.drafts)
+    elements = _without_repetition(r, elements)
+    circle = Circle(r.circle.diameter_mm, r.equal) if r.circle is not None else None
+    return Callout(r.raw, elements, r.count, r.typical, circle, tuple(r.remarks))
+
+
+def _ask_about_unknown(r: Reading) -> None:
+    t = r.tokens
+    words = [t.text[start:end] for start, end in r.unknown]
+    near = [f"{word}: perhaps {' or '.join(found)}" for word in words if len(word) > 2 and (found := near_words(word))]
+    shown = ", ".join(dict.fromkeys(words[:4])) + (" ..." if len(words) > 4 else "")
+    spans = [t.folded.span(start, end) for start, end in r.unknown]
+    sentence = message(f"Not understood: {shown}. Does it change the hole?", r.raw, *spans)
+    hint = "; ".join(near) + "?" if near else "Say what it means, or take it out."
+    r.notes.append(Note("CALLOUT-WORD-UNKNOWN", Severity.ASK, sentence, hint, "without it", r.raw))
+
+
+def _without_repetition(r: Reading, elements: tuple[Element, ...]) -> tuple[Element, ...]:
+    """A callout that says the same step twice is most likely one that was merged from two cells."""
+    once = tuple(dict.fromkeys(elements))
+    if len(once) < len(elements):
+        again = next(draft for draft, element in zip(r.drafts, elements, strict=True) if elements.count(element) > 1)
+        sentence = "The same step is written twice: one hole, or two?"
+        r.ask("CALLOUT-REPEATED", sentence, again.start, again.end, "Write it once, with its quantity.", "one hole")
+    return once
+
+
+def _refused(text: str, code: str, sentence: str, suggestion: str = "") -> CalloutReading:
+    return CalloutReading(None, (Note(code, Severity.REFUSED, sentence, suggestion, text=text),))

@@ -1,0 +1,234 @@
+"""Rules of the grammar about words: through and blind, sides, uses and remarks, and what is no hole of ours."""
+
+from __future__ import annotations
+
+from holesched.callouts.draft import Reading
+from holesched.callouts.model import Depth, Side
+from holesched.callouts.processes import size_follows, thread_follows
+from holesched.callouts.words import Word
+
+SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
+NO_HOLES = {
+    "not a hole": ("HOLE-NOT-ROUND", "this is no round hole; it is not planned here", "List it apart."),
+    "nut": (
+        "HOLE-FOR-NUT",
+        "a nut is named: is a hole to be tapped, or only made for the nut?",
+        "Write the hole's diameter.",
+    ),
+    "as cast": (
+        "HOLE-AS-CAST",
+        "the hole is cast: is anything to be drilled or cleaned up?",
+        "Write CAST, NO MACHINING.",
+    ),
+    "punched": ("HOLE-PUNCHED", "the hole is punched: is anything machined?", "Write DRILL, or take the row out."),
+    "centre": ("HOLE-CENTRE", "a centre hole (ISO 6411) is not planned here", "Plan it at turning or grinding."),
+    "do not tap": (
+        "THREAD-NOT-CUT",
+        "a thread is named that is not to be cut here",
+        "Write the diameter to be drilled.",
+    ),
+}
+"""Meanings that end the reading: code, problem, suggestion."""
+_ASKED = {
+    "assembly": (
+        "CALLOUT-AT-ASSEMBLY",
+        "The hole is to be made at assembly: is it left off here, or drilled as a pilot?",
+        "State what this operation makes.",
+        "planned here",
+    ),
+    "coating": (
+        "CALLOUT-COATING",
+        "The size is to hold before or after a coating whose kind and thickness are not written.",
+        "State the coating and its thickness on the surface.",
+        "no allowance",
+    ),
+    "optional": ("CALLOUT-OPTIONAL", "Is this optional hole to be made?", "Write yes or no.", "made"),
+    "port": (
+        "CALLOUT-PORT",
+        "A port has a seat, a spotface and a chamfer by its own standard, which is not held here.",
+        "Give the port's standard and size, or draw its profile.",
+        "thread only",
+    ),
+    "intersects": (
+        "CALLOUT-INTERSECTS",
+        "The hole meets another one: how deep past the intersection does it go?",
+        "State its depth, and which hole is made first.",
+        "as written",
+    ),
+}
+
+
+def through(r: Reading) -> bool:
+    """through := THRU [ALL | ONE WALL | TO ...]; blind := BLIND [number]."""
+    t = r.tokens
+    start = t.position
+    word = t.words("through", "through all", "through one", "through to", "blind")
+    if word is None:
+        return False
+    if word.meaning == "blind":
+        return _blind(r, start)
+    draft = r.current
+    if word.meaning != "through":
+        r.remarks.append(word.text.strip())
+    if word.meaning == "through to":
+        _rest_of_part(r)
+    if draft is None or (r.fresh and size_follows(r)):
+        r.waiting.depth = Depth(through=True)
+        return True
+    if draft.depth is not None and not draft.depth.through:
+        raise t.fail("THRU and a depth for one step", start, word.end, "Write one of them.", "DEPTH-TWICE")
+    draft.depth = Depth(through=True)
+    r.touch(draft, "through")
+    return True
+
+
+def _rest_of_part(r: Reading) -> None:
+    """What a hole goes through to, or meets, is kept as it is written, up to the next separator."""
+    t = r.tokens
+    start = t.position
+    end = start
+    while end < len(t.text) and t.text[end] not in ",;\n":
+        end += 1
+    r.remarks[-1] = f"{r.remarks[-1]} {t.text[start:end].strip()}".strip()
+    t.move(end)
+
+
+def _blind(r: Reading, start: int) -> bool:
+    t = r.tokens
+    draft = r.current
+    (draft.uses if draft is not None else r.waiting.uses).append("blind")
+    number = t.number_at(t.position)
+    plain = number is not None and t.meaning(t.skip_blanks(number.end)) is None
+    if draft is not None and not draft.unsized and draft.depth is None and number is not None and plain:
+        t.move(number.end)
+        draft.depth = Depth(number.mm)
+        sentence = "The number behind the word for a blind hole may be the thread's depth or the drill's."
+        if draft.thread is not None:
+            r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, t.end_of_last, "Write ↧ with the full thread.", "full thread")
+        r.touch(draft, "depth")
+    return True
+
+
+def side(r: Reading) -> bool:
+    """side := FAR SIDE | NEAR SIDE | BOTH SIDES, of the step before it, or of the one to come."""
+    t = r.tokens
+    word = t.words("far", "near", "both")
+    if word is None or word.meaning is None:
+        return False
+    draft = r.current
+    if draft is None or (r.fresh and (size_follows(r) or thread_follows(r))):
+        r.waiting.side = SIDES[word.meaning]
+        return True
+    draft.side = SIDES[word.meaning]
+    r.touch(draft)
+    return True
+
+
+def leaving(r: Reading) -> bool:
+    """leaving := TO LEAVE number: the depth is what the part's thickness leaves."""
+    t = r.tokens
+    start = t.position
+    word = t.words("leaving")
+    if word is None:
+        return False
+    number = t.number()
+    draft = r.current
+    if number is None or draft is None or draft.depth is not None:
+        raise t.fail("expected a length that is left under the step before it", start, word.end)
+    draft.depth = Depth(leaving_mm=number.mm)
+    r.touch(draft, "depth")
+    return True
+
+
+def remark(r: Reading) -> bool:
+    """remark := words that change no size: uses, surface texture, geometric tolerances, coatings, assembly, revisions."""
+    t = r.tokens
+    start = t.position
+    found = t.consume("texture") or t.consume("control")
+    if found is not None:
+        r.remarks.append(found[0].strip())
+        return True
+    word = t.words(
+        "use", "remark", "assembly", "coating", "flat bottom", "optional", "port", "intersects", "typical", "press nut"
+    )
+    if word is None:
+        return False
+    draft = r.current
+    uses = draft.uses if draft is not None else r.waiting.uses
+    text = word.text.strip().rstrip(".")
+    if word.meaning == "typical":
+        r.typical = True
+    elif word.meaning == "remark":
+        r.remarks.append(text)
+    elif word.meaning == "use":
+        uses.append(text)
+    elif word.meaning == "flat bottom":
+        uses.append("flat bottom")
+        _flat_bottom_depth(r, start)
+    elif word.meaning == "press nut":
+        _press_nut(r, text, uses)
+    else:
+        _asked_remark(r, word, text, uses, start)
+    if draft is not None:
+        r.touch(draft)
+    return True
+
+
+def _press_nut(r: Reading, text: str, uses: list[str]) -> None:
+    """FOR PRESS-IN NUT M4: the thread is the nut's; none is cut."""
+    t = r.tokens
+    found = t.thread()
+    if found is not None:
+        text += f" {t.text[t.position : found[1]].strip()}"
+        t.move(found[1])
+    uses.append(text)
+
+
+def _flat_bottom_depth(r: Reading, start: int) -> None:
+    """F.B. 25: the number is most likely the depth, and asked about."""
+    t = r.tokens
+    draft = r.current
+    number = t.number_at(t.position)
+    if number is None or draft is None or draft.depth is not None:
+        return
+    if t.meaning(t.skip_blanks(number.end)) in ("depth", "places"):
+        return
+    t.move(number.end)
+    draft.depth = Depth(number.mm)
+    sentence = "The number behind F.B. is read as the depth of a flat-bottomed hole."
+    r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, t.end_of_last, "Write ↧ before the depth.", f"depth {number.text}")
+
+
+def _asked_remark(r: Reading, word: Word, text: str, uses: list[str], start: int) -> None:
+    """Words that leave something open which only the drawing's owner knows."""
+    code, problem, suggestion, assumed = _ASKED[word.meaning or ""]
+    if word.meaning == "assembly":
+        uses.append("at assembly")
+    else:
+        r.remarks.append(text)
+        if word.meaning == "intersects":
+            _rest_of_part(r)
+    if code not in {note.code for note in r.notes}:
+        r.ask(code, problem, start, r.tokens.end_of_last, suggestion, assumed)
+
+
+def no_hole(r: Reading) -> bool:
+    """SLOT, WELD NUT, cast and punched holes, centre holes, DO NOT TAP: the row is asked about, nothing is planned."""
+    t = r.tokens
+    word = t.word()
+    if word is None or word.meaning not in NO_HOLES:
+        return False
+    if word.meaning == "do not tap" and not any(draft.thread for draft in r.drafts):
+        t.move(word.end)
+        r.remarks.append(word.text)
+        return True
+    code, problem, suggestion = NO_HOLES[word.meaning]
+    raise t.fail(problem, word.start, word.end, suggestion, code)
+
+
+def filler(r: Reading) -> bool:
+    """Words and signs that only join others."""
+    t = r.tokens
+    if t.words("filler", "places", "head", "degree", "diameter", "full thread", "spot") is not None:
+        return True
+    return t.consume("slash") is not None

@@ -1,0 +1,193 @@
+"""Rules of the grammar about processes: DRILL, REAM, TAP, CBORE and their like, before or behind their size; chamfers."""
+
+from __future__ import annotations
+
+from holesched.callouts.depths import pilot_depth
+from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
+from holesched.callouts.model import Depth, Kind
+from holesched.callouts.words import Word
+
+_SECOND_OF_TWO = {"tap", "ream", "bore", "counterbore", "countersink", "spotface"}
+
+
+def process(r: Reading) -> bool:
+    """process := DRILL | REAM | BORE | TAP | CBORE | CSK | SF | CHAM | TAP DRILL [& process], before or behind its size."""
+    t = r.tokens
+    start = t.position
+    word = t.word()
+    if word is None:
+        return _sign(r, start)
+    if word.meaning in ("min", "max", "drill depth"):
+        return _drill_depth(r, word, start)
+    if word.meaning not in PROCESSES:
+        return False
+    t.move(word.end)
+    meaning = word.meaning
+    following = _joined(r)
+    if meaning == "counterdrill" and following is None and not size_follows(r):
+        meaning = "drill"
+    if following in ("tap", "ream", "bore") or (following is not None and meaning == "counterdrill"):
+        meaning = following
+    elif following is not None and meaning != following:
+        _place(r, word, "drill" if meaning == "counterdrill" else meaning, start)
+        meaning = following
+    return _place(r, word, meaning, start)
+
+
+def _joined(r: Reading) -> str | None:
+    """& process: DRILL & TAP is a tap; DRILL & CBORE are two steps."""
+    t = r.tokens
+    at = t.position
+    if t.check("slash", at) and t.text[at] in "&+":
+        at = t.skip_blanks(at + 1)
+    elif (word := t.word(at)) is not None and word.text.upper() in ("AND", "UND", "ET", "Y", "E", "THEN"):
+        at = t.skip_blanks(word.end)
+    following = t.word(at)
+    if following is None or following.meaning not in _SECOND_OF_TWO or (at == t.position and following.meaning != "tap"):
+        return None
+    t.move(following.end)
+    return following.meaning
+
+
+def _place(r: Reading, word: Word, meaning: str, start: int) -> bool:
+    """The process belongs to the size before it, or begins a step."""
+    kind = PROCESSES[meaning]
+    draft = r.current
+    if draft is not None and _belongs_behind(r, draft, kind, word):
+        draft.kind, draft.stated = (kind or draft.kind), True
+        draft.sink = word.text if meaning == "sink" else ""
+        if meaning == "pilot":
+            draft.uses.append("pilot hole")
+        r.touch(draft)
+        return True
+    if draft is not None and kind is Kind.TAP and draft.kind is Kind.TAP and draft.thread is None:
+        return True
+    if draft is not None and draft.unsized and draft.depth is None and kind is draft.kind and kind is Kind.SPOTFACE:
+        return True
+    draft = r.begin(start, kind, stated=True)
+    draft.sink = word.text if meaning == "sink" else ""
+    if meaning == "pilot":
+        draft.uses.append("pilot hole")
+    if meaning == "chamfer":
+        _chamfer(r, draft)
+    r.touch(draft)
+    return True
+
+
+def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> bool:
+    """Whether the process word stands behind its size: "10 DRILL", "13/16 C'BORE", "M8 TAP"."""
+    if draft.thread is not None:
+        return kind is Kind.TAP and not thread_follows(r)
+    if draft.diameter is None or draft.stated or kind is Kind.TAP:
+        return False
+    if not r.fresh and draft.last == "size" and (not draft.signed or word.text[0] > "\u3000"):
+        return True
+    if kind in HOLE_KINDS:
+        follows = size_follows(r)
+        return not follows and not (r.fresh and draft.depth is not None)
+    if r.fresh or draft.depth is not None or draft.last != "size" or size_follows(r):
+        return False
+    return len(r.drafts) > 1 and _depth_follows(r)
+
+
+def thread_follows(r: Reading) -> bool:
+    """Whether a thread stands next, fillers and sides aside."""
+    t = r.tokens
+    at = t.position
+    while (word := t.word(at)) is not None and word.meaning in ("filler", "far", "near", "both") and t.thread(at) is None:
+        at = t.skip_blanks(word.end)
+    return t.thread(at) is not None
+
+
+def size_follows(r: Reading) -> bool:
+    """Whether a size stands next: Ø, a drill's name, or a number that is no depth, angle or quantity."""
+    t = r.tokens
+    at = t.position
+    while (word := t.word(at)) is not None and word.meaning == "filler" and not t.check("letter drill", at):
+        at = t.skip_blanks(word.end)
+    if t.check("Ø", at) or t.check("number drill", at) or t.check("letter drill", at):
+        return True
+    number = t.number_at(at)
+    if number is None or t.thread(at) is not None:
+        return False
+    after = t.skip_blanks(number.end)
+    if t.check("°", after):
+        return False
+    return t.meaning(after) not in ("depth", "min", "max", "places", "full thread", "degree", "circle")
+
+
+def _depth_follows(r: Reading) -> bool:
+    t = r.tokens
+    number = t.number_at(t.position)
+    behind = number is not None and t.meaning(t.skip_blanks(number.end)) == "depth"
+    return bool(t.check("↧")) or t.meaning() == "depth" or behind
+
+
+def _drill_depth(r: Reading, word: Word, start: int) -> bool:
+    """MAX DRILL number | DRILL DEPTH number: the pilot hole's depth; MIN or MAX alone belongs to the depth before it."""
+    t = r.tokens
+    draft = r.current
+    at = t.skip_blanks(word.end)
+    drill = t.word(at)
+    if word.meaning == "drill depth" or (drill is not None and drill.meaning in ("drill", "drill depth", "pilot")):
+        t.move(word.end if word.meaning == "drill depth" else drill.end if drill else word.end)
+        t.consume("slash")
+        t.words("depth")
+        number = t.number()
+        if number is None:
+            raise t.fail("expected a drilled depth", start, t.end_of_last)
+        limit = t.words("min", "max") or word
+        pilot_depth(r, Depth(number.mm, least=limit.meaning == "min", most=limit.meaning == "max"), start)
+        return True
+    t.move(word.end)
+    if draft is not None and draft.depth is not None and draft.depth.mm is not None:
+        old = draft.depth
+        least, most = old.least or word.meaning == "min", old.most or word.meaning == "max"
+        draft.depth = Depth(old.mm, least=least, most=most, tolerance_mm=old.tolerance_mm)
+        r.touch(draft)
+        return True
+    if t.meaning() == "full thread" or t.meaning() == "depth":
+        return True
+    raise t.fail(f"{word.text}, but no depth stands before it", start, word.end)
+
+
+def _chamfer(r: Reading, draft: Draft) -> None:
+    """chamfer := number [x angle], or nothing: then its size is missing."""
+    t = r.tokens
+    t.words("filler")
+    found = t.consume("chamfer c")
+    if found is not None:
+        draft.chamfer_mm, draft.angle_deg = float(found["size"]), 90.0
+        return
+    number = t.number_at(t.position)
+    if number is None or t.check("°", t.skip_blanks(number.end)):
+        return
+    t.move(number.end)
+    draft.chamfer_mm = number.mm
+
+
+def _sign(r: Reading, start: int) -> bool:
+    """⌴ [SF], ⌵: counterbore (or spotface), countersink; C1 is a chamfer of 1 x 45°."""
+    t = r.tokens
+    if t.consume("⌴"):
+        face = t.words("spotface") is not None
+        r.begin(start, Kind.SPOTFACE if face else Kind.COUNTERBORE, stated=True)
+        return True
+    if t.consume("⌵"):
+        r.begin(start, Kind.COUNTERSINK, stated=True)
+        return True
+    return False
+
+
+def chamfer_c(r: Reading) -> bool:
+    """C number: a chamfer of that leg at 45 degrees (JIS), behind a hole."""
+    t = r.tokens
+    start = t.position
+    found = t.check("chamfer c")
+    if found is None or not r.drafts:
+        return False
+    t.move(found.end())
+    draft = r.begin(start, Kind.COUNTERSINK, stated=True)
+    draft.chamfer_mm, draft.angle_deg = float(found["size"]), 90.0
+    r.touch(draft, "size")
+    return True

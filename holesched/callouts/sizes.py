@@ -1,0 +1,234 @@
+"""Rules of the grammar about sizes: diameters, drill names, limits, deviations and tolerance zones.
+
+Every rule takes the reading, consumes what it understands and says whether it did; its docstring is its grammar.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from holesched.callouts.draft import PROCESSES, Draft, Reading
+from holesched.callouts.model import Kind, Tolerance
+from holesched.callouts.tokens import Number
+from holesched.notes import COMMON_PRACTICE, Severity
+from holesched.units import MM_PER_INCH
+
+
+def size(r: Reading) -> bool:
+    """size := [Ø] (drill-name | number [limits]) [DIA] [zone]; a bare number is a size only where nothing else can stand."""
+    t = r.tokens
+    start = t.position
+    if t.consume("Ø") is None:
+        return _named_drill(r, start) or _bare_size(r, start)
+    if _named_drill(r, start):
+        return True
+    number = t.number()
+    if number is None:
+        raise t.fail("expected a diameter after the diameter sign", start, t.position + 1)
+    draft = r.for_size(start)
+    draft.signed = True
+    _set_size(r, draft, number)
+    return True
+
+
+def _named_drill(r: Reading, start: int) -> bool:
+    """drill-name := (# | NO.) digits | [LETTER] letter DRILL."""
+    from holesched.standards.drill_sizes import by_label
+
+    t = r.tokens
+    found = t.check("number drill")
+    if found is not None and t.thread() is not None:
+        return False
+    name = f"#{found['number']}" if found else ""
+    if found is None:
+        found = t.check("letter drill")
+        if found is None:
+            return False
+        name = found["letter"] or found["named"]
+    drill = by_label(name)
+    if drill is None:
+        hint = "Number drills are #1 to #80, letters A to Z."
+        raise t.fail(f"there is no drill {name}", found.start(), found.end(), hint, "SIZE-UNKNOWN")
+    current = r.current
+    t.move(found.end())
+    if (
+        current is not None
+        and current.diameter is not None
+        and not r.fresh
+        and current.last == "size"
+        and not current.stated
+    ):
+        raise t.fail(f"two sizes for one step: {current.diameter.label} and {name}", current.start, found.end())
+    draft = r.for_size(start)
+    drilled = t.meaning() in ("drill", "ream") or draft.stated
+    draft.diameter, draft.inch = drill, True
+    r.touch(draft, "size")
+    if not drilled and name.startswith("#"):
+        problem = f"{name} may be a number drill ({drill.mm:.3f} mm), or a hole for a {name} screw."
+        hint = f"Write {name} DRILL, or the diameter."
+        r.ask("CALLOUT-NUMBER-SIZE", problem, start, found.end(), hint, f"drill {name}")
+    return True
+
+
+def _bare_size(r: Reading, start: int) -> bool:
+    """bare size := number before a process word, DIA or a zone, after a process word, or first of all."""
+    t = r.tokens
+    number = t.number_at(start)
+    if number is None:
+        return False
+    after = t.skip_blanks(number.end)
+    meaning = t.meaning(after)
+    if t.check("°", after) or meaning in ("degree", "places", "circle"):
+        return False
+    zone = t.check("hole zone", after) is not None and t.thread(after) is None
+    draft = r.current
+    wanted = draft is not None and draft.unsized and draft.kind is not Kind.TAP and not (r.fresh and draft.depth is not None)
+    alone = not r.drafts
+    if not (meaning in PROCESSES or meaning == "diameter" or zone or wanted or alone or (r.fresh and meaning == "through")):
+        return False
+    t.move(number.end)
+    draft = r.for_size(start)
+    plain = alone and not (meaning in PROCESSES or meaning == "diameter" or zone or draft.stated or draft.sink)
+    _set_size(r, draft, number)
+    if plain:
+        _ask_about_plain(r, draft, number, start)
+    return True
+
+
+def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> None:
+    """A number with no sign or word is taken for a diameter; one that lost its zeros, or has an x behind it, is asked."""
+    t = r.tokens
+    shown = draft.diameter.label if draft.diameter else number.text
+    if t.check("x") and not number.fraction:
+        problem = f"{number.text} may be a number of holes or a diameter."
+        r.ask("CALLOUT-COUNT-DOUBTFUL", problem, start, number.end, "Write 4X Ø10, or Ø4 ↧10.", f"a diameter of {shown}")
+        return
+    if number.inch and not number.fraction and len(number.text.partition(".")[2]) < 2:
+        problem = "A bare inch size with fewer than two decimals: zeros may be lost, and with them its tolerance."
+        r.ask(
+            "CALLOUT-DECIMALS", problem, start, number.end, "Write the diameter sign and all decimals.", f"diameter {shown}"
+        )
+        return
+    sentence = f"{number.text} stands without sign or word: read as the diameter of a hole."
+    r.note("CALLOUT-DIAMETER-ASSUMED", Severity.ASSUMED, sentence, start, number.end, "", f"Ø{shown}", COMMON_PRACTICE)
+
+
+def _set_size(r: Reading, draft: Draft, number: Number) -> None:
+    """limits := / number | - number; then [DIA] and a zone."""
+    t = r.tokens
+    if number.value <= 0:
+        raise t.fail("a diameter of zero", number.start, number.end)
+    draft.inch = number.inch
+    draft.diameter = number.size
+    r.touch(draft, "size")
+    limit = t.check("limits")
+    if limit is not None and "." in number.text:
+        other = t.number_at(limit.end())
+        if other is not None and 0.8 < other.value / number.value < 1.25 and "." in other.text:
+            t.move(other.end)
+            low, high = sorted((number, other), key=lambda each: each.value)
+            other_mm = (high.value if high.inch == low.inch else number.value) * (MM_PER_INCH if number.inch else 1)
+            draft.diameter = replace(low, inch=number.inch).size
+            draft.tolerance = Tolerance(None, draft.diameter.mm, round(other_mm, 6))
+    t.words("diameter")
+    r.touch(draft, "size")
+    if draft.deviation is not None:
+        (lower, upper), draft.deviation = draft.deviation, None
+        _limits_by_deviation(draft, lower, upper, draft.inch)
+    zone(r)
+
+
+def zone(r: Reading) -> bool:
+    """zone := H7 and the like, behind the size of a plain hole; a class of fit of ANSI B4.1 (RC4) likewise."""
+    t = r.tokens
+    draft = r.current
+    if draft is None or draft.diameter is None or draft.thread is not None:
+        return False
+    found = t.check("hole zone") or t.check("inch class") or t.check("shaft zone")
+    if found is None:
+        return False
+    if found[0][0] == "M" and (t.position > t.end_of_last or r.fresh) and float(found[0][1:]) > 0.6 * draft.diameter.mm:
+        return False
+    if draft.tolerance is not None and draft.tolerance.zone is not None:
+        raise t.fail(f"a second tolerance zone, {found[0]}", found.start(), found.end())
+    t.move(found.end())
+    have = draft.tolerance or Tolerance()
+    draft.tolerance = replace(have, zone=found[0].replace(" ", ""))
+    r.touch(draft, "size")
+    return True
+
+
+def deviation(r: Reading) -> bool:
+    """deviation := ± number | signed [/] signed | + number; of the depth if that was read last, else of the diameter."""
+    t = r.tokens
+    start = t.position
+    if t.consume("±"):
+        number = t.number()
+        if number is None:
+            raise t.fail("expected a deviation after ±", start)
+        if t.consume("°") or t.words("degree"):
+            r.remarks.append(t.text[start : t.end_of_last])
+            return True
+        _apply_deviation(r, -number.value, number.value, number, start)
+        return True
+    first = t.check("signed")
+    if first is None or (first["zero"] and not re.match(r" ?[/^] ?[+-]", t.text[first.end() : first.end() + 3])):
+        return False
+    between = re.compile(r" ?[/^] ?| (?=[+-]\.?[0-9])").match(t.text, first.end())
+    second = t.check("signed", between.end()) if between else None
+    if second is None and (first["sign"] == "-" or first["zero"]):
+        return False
+    draft = r.current
+    if second is None and not (draft is not None and (draft.diameter is not None or draft.last == "depth")):
+        return False
+    values = [_signed(each) for each in (first, second) if each is not None]
+    t.move((second or first).end())
+    number = t.number_at((second or first).start("value") if not (second or first)["zero"] else first.start("value"))
+    if number is not None and number.end > t.end_of_last:
+        t.move(number.end)
+    low, high = min(*values, 0.0) if len(values) == 1 else min(values), max(values)
+    _apply_deviation(r, low, high, number, start)
+    if second is None:
+        shown = t.text[start : t.end_of_last].strip()
+        sentence = f"{shown} is the only deviation written: the other is taken as zero."
+        r.note(
+            "CALLOUT-DEVIATION-ASSUMED", Severity.ASSUMED, sentence, start, t.end_of_last, "", f"{shown}/0", COMMON_PRACTICE
+        )
+    return True
+
+
+def _signed(match: re.Match[str]) -> float:
+    if match["zero"]:
+        return 0.0
+    return float(match["value"]) * (-1 if match["sign"] == "-" else 1)
+
+
+def _apply_deviation(r: Reading, low: float, high: float, number: Number | None, start: int) -> None:
+    """To the depth read last, to the diameter, or to the size that is still to come."""
+    draft = r.current
+    t = r.tokens
+    marked = number is not None and number.marked
+    if draft is not None and draft.last == "depth" and draft.depth is not None and draft.depth.mm is not None:
+        inch = number.inch if marked and number else t.unit == "in"
+        factor = MM_PER_INCH if inch else 1.0
+        draft.depth = replace(draft.depth, tolerance_mm=(round(low * factor, 6), round(high * factor, 6)))
+        r.touch(draft)
+        return
+    if draft is None or draft.diameter is None or r.fresh:
+        r.waiting.deviation = (low, high)
+        return
+    if draft.tolerance is not None and draft.tolerance.low_mm is not None:
+        raise t.fail("a second tolerance for one size", start, t.end_of_last)
+    _limits_by_deviation(draft, low, high, number.inch if marked and number else draft.inch)
+    r.touch(draft)
+
+
+def _limits_by_deviation(draft: Draft, low: float, high: float, inch: bool) -> None:
+    """Limits of size: the diameter with its deviations, in the diameter's own unit."""
+    if draft.diameter is None:
+        return
+    factor = MM_PER_INCH if inch else 1.0
+    nominal = draft.diameter.mm
+    have = draft.tolerance or Tolerance()
+    draft.tolerance = replace(have, low_mm=round(nominal + low * factor, 6), high_mm=round(nominal + high * factor, 6))

@@ -1,0 +1,311 @@
+"""Rules of the grammar about threads: designations, what belongs to them, wire inserts, and holes for fasteners."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading, with_hand
+from holesched.callouts.model import Kind
+from holesched.standards import threads
+from holesched.standards.threads.base import ThreadCall
+
+LOOKS = tuple(
+    (re.compile(pattern), problem, suggestion)
+    for pattern, problem, suggestion in (
+        (
+            r"(?:[0-9]+ )?(?:#?[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+) ?-?UN[CFEJSR]{0,3}(?:-[123][AB])?(?![A-Za-z])",
+            "a unified thread needs its threads per inch",
+            "Write it as 1/4-20 UNC-2B.",
+        ),
+        (r"(?:M|m|MJ|MF|Tr|TR|Rc|Rp) ?[0-9][0-9./x-]*", "this is no thread of the tables", "Write it as M8x1.25-6H."),
+    )
+)
+"""Texts that look like threads but no standard of the register takes, tried in this order: pattern, problem, suggestion."""
+
+
+_FIT_WORDS = ("FIT", "CLOSE", "MEDIUM", "LOOSE", "NORMAL", "FINE", "COARSE")
+
+
+def thread(r: Reading) -> bool:
+    """thread := a designation of a registered standard [LH] [class]; behind FOR or a head's word it names a fastener."""
+    t = r.tokens
+    start = t.position
+    found = t.thread()
+    if found is None:
+        return _looks_like_a_thread(r, start)
+    call, end = found
+    t.move(end)
+    draft = r.current
+    if is_insert_thread(call) and _repeats_insert(r, call):
+        r.remarks.append(t.text[start:end].strip())
+        return True
+    head = t.word()
+    if head is not None and head.meaning == "head":
+        return _fastener(r, start)
+    if head is not None and head.meaning == "clearance" and not (draft and draft.unsized):
+        t.move(head.end)
+        return _fastener_named(r, t.text[start:end], start, Kind.DRILL)
+    if draft is not None and draft.unsized and draft.kind in HEAD_KINDS and not r.fresh:
+        return _fastener_named(r, t.text[start:end], start, draft.kind)
+    draft = _thread_step(r, start)
+    draft.thread = with_hand(call, "left hand" in draft.uses)
+    draft.uses = [use for use in draft.uses if use != "left hand"]
+    draft.thread_text = t.text[start:end].strip()
+    draft.kind = Kind.TAP
+    if call.standard == "unified" and call.series is None and t.unit == "mm":
+        _bare_inch_thread(r, draft, start, end)
+    r.touch(draft, "thread")
+    return True
+
+
+def _repeats_insert(r: Reading, call: ThreadCall) -> bool:
+    """Whether the designation only describes the insert of a thread already read (M8 STI; HELICAL INSERT M8x1.25x12)."""
+    for draft in r.drafts:
+        if draft.thread is not None and draft.thread.nominal.mm == call.nominal.mm and r.fresh:
+            if not is_insert_thread(draft.thread):
+                _tap_for_insert(r, draft)
+            return True
+    return False
+
+
+def _thread_step(r: Reading, start: int) -> Draft:
+    draft = r.current
+    t = r.tokens
+    if draft is not None and draft.unsized and draft.kind is Kind.TAP:
+        r.fresh = False
+        return draft
+    if draft is not None and draft.unsized and draft.kind in HOLE_KINDS and draft.depth is None and not r.fresh:
+        if "pilot hole" in draft.uses or draft.kind is not Kind.DRILL:
+            word = t.text[draft.start : draft.end].strip()
+            hint = "Write the drill's diameter, and TAP before the thread if one is to be cut."
+            problem = f"'{word}' stands before a thread: is the thread to be cut or not?"
+            raise t.fail(problem, draft.start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
+        return draft
+    return r.begin(start)
+
+
+def _bare_inch_thread(r: Reading, draft: Draft, start: int, end: int) -> None:
+    """10-32 alone in millimetres may be a thread, a range or a damaged size; a fraction or the word TAP settles it."""
+    t = r.tokens
+    if draft.stated or "/" in t.text[start:end] or "#" in t.text[start:end] or t.meaning() == "tap":
+        return
+    shown = t.text[start:end].strip()
+    problem = f"{shown} stands in a millimetre schedule without UNC or UNF: read as an inch thread."
+    r.ask("CALLOUT-THREAD-DOUBTFUL", problem, start, end, f"Write {shown} UNC or UNF, and the class.", f"thread {shown}")
+
+
+def _looks_like_a_thread(r: Reading, start: int) -> bool:
+    """Texts no standard takes, each with its own sentence."""
+    t = r.tokens
+    draft = r.current
+    if draft is not None and draft.unsized and draft.kind in (Kind.DRILL, Kind.REAM, Kind.BORE):
+        return False
+    for pattern, problem, suggestion in LOOKS:
+        found = pattern.match(t.text, start)
+        if found is not None:
+            sentence = f"{found[0].strip()}: {problem}"
+            raise t.fail(sentence, start, found.end(), suggestion, "THREAD-UNKNOWN")
+    return False
+
+
+def thread_modifier(r: Reading) -> bool:
+    """modifier := [-] class | LH | RH, anywhere behind its thread."""
+    t = r.tokens
+    draft = r.current
+    start = t.position
+    word = t.words("left hand", "right hand")
+    if word is not None:
+        if draft is not None and draft.thread is not None:
+            draft.thread = with_hand(draft.thread, word.meaning == "left hand")
+            r.touch(draft)
+        elif word.meaning == "left hand":
+            uses = draft.uses if draft is not None and draft.kind is Kind.TAP else r.waiting.uses
+            uses.append("left hand")
+        return True
+    if draft is None or draft.thread is None or draft.thread.thread_class is not None:
+        return False
+    at = t.skip_blanks(start + 1) if t.check("slash") and t.text[start] == "-" else start
+    found = t.check("class", at)
+    if found is None:
+        return False
+    t.move(found.end())
+    draft.thread = replace(draft.thread, thread_class=found[0])
+    r.touch(draft)
+    return True
+
+
+def insert(r: Reading) -> bool:
+    """insert := STI | [HELICAL] INSERT [factor D | [x] length], behind its thread: the hole is tapped for the insert."""
+    t = r.tokens
+    start = t.position
+    current = r.current
+    if current is not None and current.thread is not None and is_insert_thread(current.thread):
+        factor = t.consume("diameters")
+        if factor is not None:
+            r.remarks.append(f"INSERT {factor[0].strip()}")
+            return True
+    word = t.word()
+    if word is None or word.meaning not in ("insert", "insert thread"):
+        return False
+    t.move(word.end)
+    t.words("for", "filler")
+    length = t.consume("diameters")
+    if length is None and (t.consume("x") or t.number_at(t.position)):
+        t.number()
+        t.words("depth")
+    draft = next((each for each in reversed(r.drafts) if each.thread is not None), None)
+    if draft is None or draft.thread is None:
+        raise t.fail("an insert, but no thread it could be for", start, word.end, "Write the thread, then STI.")
+    if t.end_of_last > word.end:
+        r.remarks.append(t.text[start : t.end_of_last].strip())
+    if not is_insert_thread(draft.thread):
+        _tap_for_insert(r, draft)
+    r.touch(draft)
+    return True
+
+
+def is_insert_thread(call: ThreadCall) -> bool:
+    """Whether the hole is tapped for a wire insert, larger than the screw's own thread."""
+    return call.standard == "wire-insert"
+
+
+def _tap_for_insert(r: Reading, draft: Draft) -> None:
+    """Reads the screw's thread again as the insert's own (STI)."""
+    t = r.tokens
+    again = threads.recognise(f"{draft.thread_text} STI", 0, t.unit)
+    if again is None or not is_insert_thread(again[0]):
+        problem = f"{draft.thread_text}: no wire insert is made for this thread"
+        raise t.fail(problem, draft.start, t.end_of_last, "Write the screw's thread, then STI.")
+    left = draft.thread is not None and draft.thread.left_hand
+    draft.thread, draft.thread_text = with_hand(again[0], left), f"{draft.thread_text} STI"
+
+
+def ask_about_insert(r: Reading) -> None:
+    """A wire insert needs its length; a written depth may be the thread's or the drill's (ASME B18.29 notes the drill's)."""
+    for draft in r.drafts:
+        if draft.thread is None or not is_insert_thread(draft.thread):
+            continue
+        open_ends = []
+        if not any("INSERT" in remark.upper() for remark in r.remarks):
+            open_ends.append("the insert's length")
+        if draft.depth is None or not draft.depth.through:
+            open_ends.append("whether the depth is that of the full thread or of the drilled hole")
+        if open_ends:
+            problem = f"A hole for a wire insert leaves open {' and '.join(open_ends)}."
+            hint = "State insert length, full thread and drilled depth."
+            r.ask("CALLOUT-INSERT", problem, draft.start, draft.end, hint, "a written depth is that of the full thread")
+
+
+def fastener(r: Reading) -> bool:
+    """fastener := (CLEARANCE | FOR) thread [head] | norm of counterbores or countersinks, with a size (DIN 974-1 M6)."""
+    t = r.tokens
+    start = t.position
+    word = t.word()
+    meaning = word.meaning if word else None
+    if word is not None and meaning in ("clearance", "for"):
+        return _for(r, start, word.end, meaning)
+    norm = t.check("norm")
+    draft = r.current
+    if norm is None:
+        return False
+    t.move(norm.end())
+    text = norm[0].strip()
+    if "6411" in text:
+        problem = "a centre hole (ISO 6411) is not planned here"
+        raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
+    head = "SHCS" if re.search(r"DIN 974", text) else "FHCS" if re.search(r"DIN 74|ISO 15065", text) else ""
+    found = t.thread()
+    if head and found is not None and draft is not None and draft.kind in (None, *HEAD_KINDS):
+        name = t.text[t.position : found[1]].strip()
+        t.move(found[1])
+        sunk = Kind.COUNTERBORE if head == "SHCS" else Kind.COUNTERSINK
+        return _fastener_named(r, f"{name} {head}", start, sunk)
+    r.remarks.append(text)
+    if draft is not None:
+        problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
+        r.ask(
+            "CALLOUT-STANDARD",
+            problem,
+            start,
+            norm.end(),
+            "Write out spotface, chamfer and depths.",
+            "the written sizes only",
+        )
+    return True
+
+
+def _for(r: Reading, start: int, end: int, meaning: str) -> bool:
+    """FOR a fastener: the screw names the size of the step that waits for one, else it is a remark."""
+    t = r.tokens
+    at = t.skip_blanks(end)
+    while (filler := t.word(at)) is not None and filler.meaning in ("filler", "for"):
+        at = t.skip_blanks(filler.end)
+    found = t.thread(at)
+    number = re.compile(r"#[0-9]{1,2}(?![0-9-])|[0-9]+/[0-9]+(?! ?-)").match(t.text, at)
+    stop = found[1] if found else number.end() if number else None
+    draft = r.current
+    word = t.word(at)
+    if stop is None and draft is not None and draft.thread is not None and word is not None and word.meaning == "head":
+        name = draft.thread_text
+        hint = f"Write TAP {name}, or CLEARANCE FOR {name}."
+        raise t.fail(
+            f"{name} for a screw: a tapped hole, or a clearance hole?", draft.start, word.end, hint, "THREAD-OR-CLEARANCE"
+        )
+    if stop is None:
+        if word is not None and word.meaning == "press nut":
+            return False
+        t.move(end)
+        if meaning == "clearance" and (draft is None or draft.unsized):
+            hint = "Write CLEARANCE FOR M8, or the diameter."
+            raise t.fail("expected the screw the clearance hole is for", start, end, hint, "SIZE-MISSING")
+        return True
+    name = t.text[at:stop].strip()
+    t.move(stop)
+    kind = draft.kind if draft is not None and draft.unsized and not r.fresh else None
+    if meaning == "clearance" or kind is not None or (draft is not None and draft.unsized):
+        if draft is not None and draft.unsized and "pilot hole" in draft.uses:
+            problem = f"The pilot hole for {name} is named, its diameter is not: is the thread to be cut as well?"
+            hint = "Write the drill's diameter, and TAP if the thread is to be cut."
+            raise t.fail(problem, draft.start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
+        return _fastener_named(r, name, start, kind or Kind.DRILL)
+    if draft is None:
+        return _fastener_named(r, name, start, Kind.DRILL)
+    draft.uses.append(f"for {name}")
+    while (more := t.words("head", "filler", "nut", "press nut")) is not None:
+        draft.uses[-1] += f" {more.text}" if more.meaning != "filler" else ""
+    r.touch(draft)
+    return True
+
+
+def _fastener(r: Reading, start: int) -> bool:
+    """thread head-word: a screw. Alone it may ask for a tapped hole or a clearance hole."""
+    t = r.tokens
+    name = t.text[start : t.end_of_last].strip()
+    draft = r.current
+    if draft is not None and draft.unsized:
+        return _fastener_named(r, name, start, draft.kind or Kind.DRILL)
+    while t.words("head"):
+        pass
+    hint = f"Write TAP {name}, or CLEARANCE FOR {name}."
+    problem = f"{name} with a screw's head: a tapped hole, or a clearance hole for the screw?"
+    raise t.fail(problem, start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
+
+
+def _fastener_named(r: Reading, name: str, start: int, kind: Kind) -> bool:
+    """Gives the screw to every step that waits for its size."""
+    t = r.tokens
+    words = [name]
+    while (word := t.word()) is not None and (
+        word.meaning in ("head", "use") or word.text.upper() in ("FIT", "CLOSE", "LOOSE")
+    ):
+        words.append(word.text)
+        t.move(word.end)
+    full = " ".join(words)
+    waiting = [draft for draft in r.drafts if draft.unsized and draft.kind is not Kind.TAP]
+    for draft in waiting or [r.begin(start, kind)]:
+        draft.fastener = full
+        draft.kind = draft.kind or kind
+        r.touch(draft, "size")
+    r.fresh = False
+    return True

@@ -1,0 +1,239 @@
+"""The tokens of a callout: one table of named patterns and a reader with five verbs (check, consume, read, expect, fail).
+
+Words come from `words`, thread designations from the register of standards; everything else is a pattern below.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from holesched.callouts.normalise import Folded
+from holesched.callouts.words import Word, word_at
+from holesched.standards import threads
+from holesched.standards.sizes import Size
+from holesched.standards.threads.base import ThreadCall
+from holesched.units import MM_PER_INCH, LengthUnit
+
+_NUMBER = r"(?:[0-9]{1,7}(?:\.[0-9]{0,6})?|\.[0-9]{1,6})"
+_END = r"(?![0-9A-Za-z.])"
+
+PATTERNS = {
+    name: re.compile(pattern)
+    for name, pattern in {
+        "break": r"[;,\n|]+[ ;,\n|]*",
+        "slash": r"[/&+:-]",
+        "Ø": r"Ø+",
+        "⌴": r"⌴",
+        "⌵": r"⌵",
+        "↧": r"↧",
+        "x": r"x(?![a-wyz])",
+        "±": r"±",
+        "°": r"°",
+        "(": r"[(\[]",
+        ")": r"[)\]]",
+        "fraction": r"(?:(?P<whole>[0-9]{1,3})[ -])?(?P<over>[0-9]{1,3})/(?P<under>[0-9]{1,3})(?![0-9.])",
+        "decimal": _NUMBER,
+        "mm": r"(?:mm|MM)(?![A-Za-z])",
+        "inch": r"(?:\"|''|in\.?(?![A-Za-z])|IN\.?(?![A-Za-z])|INCH(?:ES)?(?![A-Za-z]))",
+        "limits": rf"/(?={_NUMBER})|-(?=[0-9]*\.[0-9]+(?![0-9x]))",
+        "number drill": r"(?:#|(?:NO|No|no|NR|NUMBER)\.? ?)(?P<number>[0-9]{1,2})(?![0-9./]|-[0-9])",
+        "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:DRILL|DRL)(?![A-Z]))"
+        r"|LETTER (?P<named>[A-Z])(?![A-Z])",
+        "hole zone": r"(?:JS|CD|EF|FG|Z[ABC]|[A-HJKNPRSTUVXYZ]|M(?=[5-9](?! ?x ?[0-9])))(?:1[0-6]|[5-9])(?![0-9.])",
+        "inch class": r"(?:RC|LC|LT|LN|FN) ?[0-9]{1,2}(?![0-9.])",
+        "shaft zone": r"(?:js|cd|ef|fg|[a-hj-np-z])(?:1[0-6]|[5-9])(?![0-9.x])",
+        "class": r"(?:[3-9][GHgheEfF](?:[3-9][GHgh])?|[123](?:A|B|AG|BG))" + _END,
+        "signed": rf"(?P<sign>[+-]) ?(?P<value>{_NUMBER})|(?P<zero>0(?:\.0+)?)(?![0-9.])",
+        "times": r"(?P<count>[0-9]{1,4}) ?x(?![a-wyz])",
+        "bracket count": r"\((?P<count>[0-9]{1,3})(?: ?x)?\)",
+        "dash count": r"(?P<count>[0-9]{1,3}) ?- ?(?=M[0-9]|Ø|⌴)",
+        "bare count": r"(?P<count>[0-9]{1,3}) (?=M ?[0-9]|Ø|#?[0-9]{1,2}-[0-9]|[0-9./]+-[0-9]+ UN)",
+        "tags": r"(?P<letters>[A-Z]{1,3})(?P<first>[0-9]{1,3}) ?(?:-|\.\.|TO|THRU) ?"
+        r"(?P=letters)(?P<last>[0-9]{1,3})(?=[ :])",
+        "texture": r"(?:R[azty]|Rmax|√|▽+|∇+)[ =]?[0-9.]*",
+        "control": r"[⌖⏥⏤⌭○⌯⟂∥⊥◎⌰↗⌓⌒][^;\n]*",
+        "norm": r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS)[ -](?:EN |ISO |B |J |J)?[0-9][0-9./-]*"
+        r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
+        "diameters": r"(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?D(?:IA)?(?![A-Za-z0-9])",
+        "chamfer c": r"C(?P<size>[0-9]+(?:\.[0-9]+)?)(?![0-9A-Za-z-])",
+        "point": r"(?P<angle>1[1-4][0-9]|90)(?:°| ?DEG)",
+    }.items()
+}
+"""Token name -> pattern. Numbers are held to seven digits: nothing longer is a size."""
+
+_LEADING_POINT = re.compile(r"(?<![0-9])\.[0-9]")
+_METRIC_PITCH = re.compile(r"M ?[0-9]+(?:\.[0-9]+)? ?x ?$")
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number as written: its value, whether it is in inches, its mm and its name in the trade, and its place."""
+
+    value: float
+    text: str
+    inch: bool
+    fraction: bool
+    start: int
+    end: int
+
+    @property
+    def marked(self) -> bool:
+        """Whether its own unit is written."""
+        return self.end - self.start > len(self.text)
+
+    @property
+    def mm(self) -> float:
+        """The length in mm (inches rounded to the nanometre, so that equal sizes compare equal)."""
+        return round(self.value * MM_PER_INCH, 6) if self.inch else self.value
+
+    @property
+    def size(self) -> Size:
+        """The length as a size: 6.8, 1/4, .25 in."""
+        if self.fraction:
+            return Size(self.mm, self.text)
+        tidy = f"{self.value:.6f}".rstrip("0").rstrip(".") or "0"
+        return Size(self.mm, f"{tidy.removeprefix('0') or '0'} in" if self.inch else tidy)
+
+
+class SyntaxProblem(Exception):
+    """A callout that cannot be read: the problem in one sentence, its place, what to write instead, and a code."""
+
+    def __init__(self, problem: str, start: int, end: int, suggestion: str = "", code: str = "CALLOUT-UNREADABLE") -> None:
+        super().__init__(problem)
+        self.problem, self.start, self.end, self.suggestion, self.code = problem, start, end, suggestion, code
+
+
+class Tokens:
+    """A folded callout and the place the reading has come to; blanks are skipped."""
+
+    __slots__ = ("end_of_last", "folded", "position", "text", "unit")
+
+    def __init__(self, folded: Folded, unit: LengthUnit) -> None:
+        self.folded = folded
+        self.text = folded.text
+        self.unit = unit
+        self.position = 0
+        self.end_of_last = 0
+        self._skip()
+
+    def _skip(self) -> None:
+        text, position = self.text, self.position
+        while text[position : position + 1] == " ":
+            position += 1
+        self.position = position
+
+    def at_end(self) -> bool:
+        """Whether nothing but blanks is left."""
+        return self.position >= len(self.text)
+
+    def move(self, end: int) -> None:
+        """Goes on behind `end`."""
+        self.end_of_last = self.position = end
+        self._skip()
+
+    def check(self, name: str, position: int | None = None) -> re.Match[str] | None:
+        """The token of that name here, not consumed."""
+        return PATTERNS[name].match(self.text, self.position if position is None else position)
+
+    def consume(self, name: str) -> re.Match[str] | None:
+        """The token of that name here, consumed; None: another one is here."""
+        found = PATTERNS[name].match(self.text, self.position)
+        if found is not None:
+            self.move(found.end())
+        return found
+
+    def expect(self, name: str, expected: str) -> re.Match[str]:
+        """The token of that name here, consumed. Raises SyntaxProblem that says what was expected."""
+        found = self.consume(name)
+        if found is None:
+            raise self.fail(f"expected {expected} here")
+        return found
+
+    def read(self, name: str) -> re.Match[str]:
+        """A token that is known to be here, consumed."""
+        return self.expect(name, name)
+
+    def fail(
+        self,
+        problem: str,
+        start: int | None = None,
+        end: int | None = None,
+        suggestion: str = "",
+        code: str = "CALLOUT-UNREADABLE",
+    ) -> SyntaxProblem:
+        """The problem at a place (here, unless told), to be raised."""
+        start = self.position if start is None else start
+        if end is None:
+            word = self.word(start)
+            end = word.end if word else start + 1
+        return SyntaxProblem(problem, start, end, suggestion, code)
+
+    def word(self, position: int | None = None) -> Word | None:
+        """The word or phrase here, not consumed."""
+        return word_at(self.text, self.position if position is None else position)
+
+    def meaning(self, position: int | None = None) -> str | None:
+        """What the word here means; None: no word, or one nobody knows."""
+        word = self.word(position)
+        return word.meaning if word else None
+
+    def words(self, *meanings: str) -> Word | None:
+        """The word here, consumed if it has one of the meanings."""
+        word = self.word()
+        if word is None or word.meaning not in meanings:
+            return None
+        self.move(word.end)
+        return word
+
+    def thread(self, position: int | None = None) -> tuple[ThreadCall, int] | None:
+        """The thread designation here and where it ends, by the register of standards; not consumed."""
+        at = self.position if position is None else position
+        first = self.text[at : at + 1]
+        if not (first.isalnum() or first in "#.") or not first.isascii():
+            return None
+        return threads.recognise(self.text, at, self.unit)
+
+    def number_at(self, position: int) -> Number | None:
+        """number := [whole] fraction | decimal, with an optional mark mm, in or \"; a fraction is always inches."""
+        found = PATTERNS["fraction"].match(self.text, position)
+        if found and int(found["under"]) and (found["whole"] or int(found["over"]) < 100):
+            value = int(found["whole"] or 0) + int(found["over"]) / int(found["under"])
+            end = self._unit_end("inch", found.end())
+            return Number(value, found[0].replace("-", " "), True, True, position, end)
+        found = PATTERNS["decimal"].match(self.text, position)
+        if not found:
+            return None
+        in_mm, in_inch = self._unit_end("mm", found.end()), self._unit_end("inch", found.end())
+        inch = in_inch > found.end() or (self.unit == "in" and in_mm == found.end())
+        return Number(float(found[0]), found[0], inch, False, position, max(in_mm, in_inch))
+
+    def number(self) -> Number | None:
+        """A number here, consumed."""
+        found = self.number_at(self.position)
+        if found is not None:
+            self.move(found.end)
+        return found
+
+    def _unit_end(self, name: str, position: int) -> int:
+        at = position + (self.text[position : position + 1] == " ")
+        found = PATTERNS[name].match(self.text, at)
+        return found.end() if found else position
+
+    def skip_blanks(self, position: int) -> int:
+        """The next place that is no blank."""
+        while self.text[position : position + 1] == " ":
+            position += 1
+        return position
+
+
+def inch_habit(text: str) -> bool:
+    """Whether a size or depth is written without a zero before its point, as inches are and millimetres are not.
+
+    A deviation (+.005) or a pitch (M8x.75) proves nothing.
+    """
+    for match in _LEADING_POINT.finditer(text):
+        before = text[: match.start()].rstrip()
+        if before[-1:] not in ("+", "-", "±", "/") and not _METRIC_PITCH.search(before):
+            return True
+    return False

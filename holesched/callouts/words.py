@@ -1,0 +1,95 @@
+"""The words of drawings in six languages, from callout_words.csv: what a word or phrase at a place in a callout means."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+
+from holesched.tables import table
+
+_LATIN = re.compile(r"[A-Za-zÀ-ɏ]+(?:['/.-]?[A-Za-zÀ-ɏ]+)*\.?")
+_SINGLE = re.compile(r"[A-Za-zÀ-ɏ]+\.?")
+_BLANK = re.compile(r"[ ]*")
+_EAST = re.compile(r"[\u3005-\u30ff\u3400-\u9fff]+")
+_LONGEST_EAST = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word or phrase: its meaning (None: unknown) and the folded text's characters [start, end)."""
+
+    meaning: str | None
+    text: str
+    start: int
+    end: int
+
+
+def spelling(text: str) -> str:
+    """A word as the table spells it: capitals, no accents, no full stops or apostrophes ("c'bore" is CBORE)."""
+    if not text.isascii():
+        text = "".join(c for c in unicodedata.normalize("NFD", text) if not "\u0300" <= c <= "\u036f")
+        text = unicodedata.normalize("NFC", text)
+    return text.upper().replace(".", "").replace("'", "")
+
+
+@cache
+def _phrases() -> dict[str, tuple[tuple[tuple[str, ...], str], ...]]:
+    """First word -> the phrases that begin with it, longest first, each with its meaning."""
+    found: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+    for row in table("callout_words.csv").rows:
+        words = tuple(spelling(word) for word in row["word"].replace("-", " ").split())
+        found.setdefault(words[0], []).append((words, row["meaning"]))
+    return {first: tuple(sorted(phrases, key=lambda phrase: -len(phrase[0]))) for first, phrases in found.items()}
+
+
+def word_at(text: str, position: int) -> Word | None:
+    """The word or phrase that starts at a place in folded text, the longest the table knows; None: no letter is there."""
+    found = _LATIN.match(text, position)
+    if found is None:
+        return _east(text, position)
+    whole = _phrase(text, position, found)
+    if whole is None and (single := _SINGLE.match(text, position)) is not None and single.end() < found.end():
+        whole = _phrase(text, position, single)
+    return whole or Word(None, found[0], position, found.end())
+
+
+def _phrase(text: str, position: int, first: re.Match[str]) -> Word | None:
+    key = spelling(first[0])
+    parts = key.split("-")
+    for words, meaning in _phrases().get(parts[0], ()):
+        end, have = first.end(), list(parts)
+        while len(have) < len(words):
+            blank = _BLANK.match(text, end + 1 if text[end : end + 1] == "-" else end)
+            following = _LATIN.match(text, blank.end()) if blank else None
+            if following is None:
+                break
+            have += spelling(following[0]).split("-")
+            end = following.end()
+        if tuple(have) == words:
+            return Word(meaning, text[position:end], position, end)
+    glued = "".join(parts)
+    for words, meaning in _phrases().get(glued, ()) if len(parts) > 1 else ():
+        if len(words) == 1:
+            return Word(meaning, first[0], position, first.end())
+    return None
+
+
+def _east(text: str, position: int) -> Word | None:
+    """A Japanese word: there are no blanks to end it, so the longest that the table knows."""
+    run = _EAST.match(text, position)
+    if run is None:
+        return None
+    for length in range(min(len(run[0]), _LONGEST_EAST), 0, -1):
+        known = _phrases().get(run[0][:length])
+        if known:
+            return Word(known[0][1], run[0][:length], position, position + length)
+    return Word(None, run[0], position, run.end())
+
+
+def near_words(text: str) -> tuple[str, ...]:
+    """Known words that a misspelt one may have meant, nearest first."""
+    known = [row["word"] for row in table("callout_words.csv").rows if row["meaning"] != "filler"]
+    return tuple(get_close_matches(spelling(text), known, n=2, cutoff=0.75))
