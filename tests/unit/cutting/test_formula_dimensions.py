@@ -1,0 +1,101 @@
+"""Every formula once with quantities: the units must come out, and the numbers must be those of the float formula.
+
+The numbers 1000, 8000, 2000 and 9550 in the formulas carry units (mm per m, ...); each test names them. The handbook's
+powers f^0.8 D^1.8 are empirical and have no dimensions to agree; they are checked by its worked example.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from holesched.cutting import formulas, tap_formulas
+from holesched.units import registry
+
+
+def q(value: float, unit: str) -> Any:
+    return registry().Quantity(value, unit)
+
+
+def test_spindle_speed_is_turns_per_time() -> None:
+    n = formulas.spindle_rpm(q(80, "m/min"), q(8.5, "mm/turn")) * q(1, "mm/m")
+    assert n.to("turn/min").magnitude == pytest.approx(formulas.spindle_rpm(80, 8.5), rel=1e-12)
+    assert round(n.to("turn/min").magnitude, 1) == 2995.9
+
+
+def test_surface_speed() -> None:
+    v = formulas.surface_speed_m_per_min(q(600, "turn/min"), q(10, "mm/turn")) * q(1, "m/mm")
+    assert v.to("m/min").magnitude == pytest.approx(formulas.surface_speed_m_per_min(600, 10), rel=1e-12)
+
+
+def test_feed_rate_and_time() -> None:
+    rate = formulas.feed_rate_mm_per_min(q(600, "turn/min"), q(1.25, "mm/turn"))
+    assert rate.to("mm/min").magnitude == 750
+    time = formulas.feed_time_min(q(36, "mm"), q(600, "turn/min"), q(0.3, "mm/turn"))
+    assert time.to("min").magnitude == pytest.approx(0.2, rel=1e-12)
+
+
+def test_removal_rate() -> None:
+    rate = formulas.removal_rate_mm3_per_min(q(15, "mm"), q(500, "turn/min"), q(0.1, "mm/turn"), q(5, "mm"))
+    assert rate.to("mm**3/min").magnitude == pytest.approx(formulas.removal_rate_mm3_per_min(15, 500, 0.1, 5), rel=1e-12)
+
+
+def test_power_and_torque() -> None:
+    """9550 carries N m turn / (min kW): a turn is a count here, not an angle."""
+    power = formulas.power_kw(q(10, "N*m"), q(500, "turn/min"))
+    assert power.to("N*m*turn/min").magnitude == pytest.approx(formulas.power_kw(10, 500), rel=1e-12)
+    torque = formulas.torque_at_power_nm(q(1, "kW"), q(500, "turn/min"))
+    assert torque.to("kW*min/turn").magnitude == pytest.approx(formulas.torque_at_power_nm(1, 500), rel=1e-12)
+
+
+def test_lengths() -> None:
+    assert formulas.point_length_mm(q(10, "mm"), 118).to("mm").magnitude == pytest.approx(3.0043, abs=1e-4)
+    chip = formulas.drill_chip_thickness_mm(q(0.2, "mm/turn"), 2, 118)
+    assert chip.to("mm/turn").magnitude == pytest.approx(formulas.drill_chip_thickness_mm(0.2, 2, 118), rel=1e-12)
+    height = tap_formulas.thread_height_mm(q(8, "mm"), q(6.8, "mm"))
+    assert height.to("mm").magnitude == pytest.approx(0.6, rel=1e-12)
+    assert tap_formulas.tap_chip_mm(height, 2.5, 3).to("mm").magnitude == pytest.approx(0.08, rel=1e-12)
+
+
+def test_kienzle_is_force_per_area_times_a_bare_number() -> None:
+    """kc1.1 is for a chip of 1 mm; h enters as h / 1 mm."""
+    kc = formulas.specific_force_n_per_mm2(q(2220, "N/mm**2"), 0.14, 0.1)
+    assert kc.to("N/mm**2").magnitude == pytest.approx(formulas.specific_force_n_per_mm2(2220, 0.14, 0.1), rel=1e-12)
+
+
+def test_kienzle_torque_and_thrust() -> None:
+    """The 1000 in 8000 carries mm per m."""
+    kc, f, d, d0 = q(3000, "N/mm**2"), q(0.2, "mm"), q(10, "mm"), q(4, "mm")
+    torque = formulas.drilling_torque_kienzle_nm(kc, f, d, 1.3, d0) * q(1, "m/mm")
+    assert torque.to("N*m").magnitude == pytest.approx(formulas.drilling_torque_kienzle_nm(3000, 0.2, 10, 1.3, 4), rel=1e-12)
+    thrust = formulas.drilling_thrust_kienzle_n(kc, f, d, 118, 1.3, d0)
+    assert thrust.to("N").magnitude == pytest.approx(
+        formulas.drilling_thrust_kienzle_n(3000, 0.2, 10, 118, 1.3, 4), rel=1e-12
+    )
+
+
+def test_thread_groove_and_tapping_torque() -> None:
+    groove = tap_formulas.thread_groove_mm2(q(0.6, "mm"), q(1.25, "mm"))
+    assert groove.to("mm**2").magnitude == pytest.approx(tap_formulas.thread_groove_mm2(0.6, 1.25), rel=1e-12)
+    torque = tap_formulas.tapping_torque_nm(q(3000, "N/mm**2"), groove, q(8, "mm"), q(1.25, "mm")) * q(1, "m/mm")
+    expected = tap_formulas.tapping_torque_nm(3000, tap_formulas.thread_groove_mm2(0.6, 1.25), 8, 1.25)
+    assert torque.to("N*m").magnitude == pytest.approx(expected, rel=1e-12)
+
+
+def test_breaking_torque() -> None:
+    torque = tap_formulas.tap_breaking_torque_nm(q(8, "mm"), q(0.042, "N*m/mm**3"))
+    assert torque.to("N*m").magnitude == pytest.approx(tap_formulas.tap_breaking_torque_nm(8, 0.042), rel=1e-12)
+
+
+def test_spindle_acceleration() -> None:
+    a = q(20, "turn/s**2")
+    assert tap_formulas.spindle_turns_needed(q(20, "turn/s"), a).to("turn").magnitude == pytest.approx(20)
+    # The 60 in the formula is seconds per minute.
+    peak = (a * q(15, "turn")) ** 0.5
+    assert (peak.to("turn/s").magnitude * 60) == pytest.approx(tap_formulas.reached_rpm(1e9, 15, 20), rel=1e-12)
+
+
+def test_life_ratio_is_a_bare_number() -> None:
+    ratio = q(20, "m/min") / q(25, "m/min")
+    assert formulas.taylor_life_factor(ratio, 0.25).to("").magnitude == pytest.approx((25 / 20) ** 4, rel=1e-12)
