@@ -27,7 +27,7 @@ UNIFIED_CLASSES = ("2B", "3B")
 
 _NUMBER = r"\d+(?:[.,]\d+)?"
 _LEFT = r"(?:[ -]{1,3}LH\b)?"
-_METRIC = rf"MJ?[ ]?{_NUMBER}(?:[ ]?x[ ]?{_NUMBER}){{0,2}}{_LEFT}(?:[ ]?-[ ]?(?:\d[GH]){{1,2}})?{_LEFT}"
+_METRIC = rf"MJ?[ ]?{_NUMBER}(?:[ ]?x[ ]?(?:{_NUMBER}|[.,]\d+)){{0,2}}{_LEFT}(?:[ ]?-[ ]?(?:\d[GH]){{1,2}})?{_LEFT}"
 _UNIFIED = (
     rf"(?:(?:\#|NO\.?)[ ]?\d{{1,2}}|{inch.INCH}){inch.MARK}[ ]?-[ ]?\d+(?:\.5)?"
     rf"(?:[ ]?-?[ ]?UNJ?(?:EF|C|F|S)?(?![A-Z]))?(?:[ ]?-?[ ]?[123][AB](?![A-Z0-9]))?{_LEFT}"
