@@ -68,9 +68,9 @@ def _apt_install(packages: Sequence[str]) -> None:
         prefix = [] if os.geteuid() == 0 else ["sudo", "--non-interactive"]
         if not prefix or shutil.which("sudo"):
             print(f"first run: installing {', '.join(packages)} ...", file=sys.stderr, flush=True)
-            quiet = {"stdout": subprocess.DEVNULL, "env": {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}}
-            subprocess.call([*prefix, "apt-get", "update", "--quiet"], **quiet)  # type: ignore[call-overload]
-            if subprocess.call([*prefix, *command], **quiet) == 0:  # type: ignore[call-overload]
+            environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+            subprocess.call([*prefix, "apt-get", "update", "--quiet"], stdout=subprocess.DEVNULL, env=environment)
+            if subprocess.call([*prefix, *command], stdout=subprocess.DEVNULL, env=environment) == 0:
                 return
     print(f"first run: to have PDFs and browser tests install: {' '.join(packages)}", file=sys.stderr, flush=True)
 

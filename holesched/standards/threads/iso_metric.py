@@ -21,7 +21,7 @@ CLASSES = "4H 5H 6H 7H 8H 5G 6G 7G, or split as in 4H5H"
 LONGEST = 8.0
 """Lengths above so many diameters are taken for a slip of the pen. Common practice, no source."""
 
-_NUMBER = r"\d+(?:[.,]\d+)?"
+_NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
 _COUNT = r"\s?(?:°|X\b|PL\b|PLCS|PLACES|HOLES|OFF\b)"
 _DEPTH = r"(?:[3-9]|\d{2,})(?:[.,]\d+)?\s?(?:DEEP|DP|TIEF|LG|LONG|FULL)\b(?!\s?[\d.])"
 """A number with its own depth word is left to the callout grammar: M12 x 16 DEEP, but not M8x1.25 DP 15."""
@@ -39,7 +39,7 @@ _DESIGNATION = rf"""
       | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
       | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
     )?
-    (?P<left_first>(?:\s?-\s?|\s)LH\b)?
+    (?P<left_first>(?:\s?-\s?|\s)?LH\b)?
     (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?![A-Za-z0-9]))?
     (?:\s?-\s?(?P<engagement>[SNL])(?![A-Za-z0-9]))?
     (?P<left_last>(?:\s?-\s?|\s)LH\b)?
