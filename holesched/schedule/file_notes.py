@@ -1,0 +1,105 @@
+"""Notes on a file as a whole: what was not read, what is hidden, how its header was understood."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from holesched.notes import CellRef, Note, Severity
+from holesched.schedule.cells import Value, text_of
+from holesched.schedule.find_table import Column, Table
+from holesched.schedule.marks import Marks
+
+_SHOWN_LIST = 12
+
+
+class SheetFound(Protocol):
+    """A sheet that was looked at: its name and its hole tables."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def tables(self) -> tuple[Table, ...]: ...
+
+
+def size_column(table: Table) -> Column:
+    """The column that notes on the whole table point to: the callout's, else the first of its parts, else the first."""
+    sizes = [column for column in table.columns if column.field in ("callout", "thread", "diameter")]
+    return next((column for column in sizes if column.field == "callout"), (sizes or list(table.columns))[0])
+
+
+def encoding(name: str, ref: CellRef) -> list[Note]:
+    """For a text file in an encoding that had to be inferred."""
+    if name in ("", "utf-8", "utf-8-sig", "utf-16"):
+        return []
+    message = f"The file is no UTF-8; it was read as {name}."
+    hint = "If signs such as Ø or ä look wrong, save it as CSV UTF-8 or name its encoding."
+    return [Note("SCHEDULE-ENCODING", Severity.WATCH, message, hint, ref=ref)]
+
+
+def other_sheets(sheets: Sequence[SheetFound], file: str) -> list[Note]:
+    """The sheets that were left unread; a question where one of them holds a hole table too."""
+    plain = [sheet.name for sheet in sheets if not sheet.tables]
+    notes = []
+    if plain:
+        names = ", ".join(f"'{name}'" for name in plain[:_SHOWN_LIST]) + (" ..." if len(plain) > _SHOWN_LIST else "")
+        notes.append(Note("SCHEDULE-SHEET-NOT-READ", Severity.TOLD, f"Sheets without a hole table were not read: {names}."))
+    for sheet in sheets:
+        for table in sheet.tables:
+            ref = CellRef(file, sheet.name, table.header + 1, size_column(table).index + 1)
+            message = f"Sheet '{sheet.name}' holds another hole table of {table.end - table.first} rows; it was not read."
+            hint = "If it belongs to the same part, put both tables in one sheet; if not, plan it by itself."
+            notes.append(Note("SCHEDULE-OTHER-TABLE", Severity.ASK, message, hint, "Its holes are not planned.", ref=ref))
+    return notes
+
+
+def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list[Note]:
+    """How the header was understood: each column with its field, and the headings that were not."""
+    known = {column.index for column in table.columns}
+    read = ", ".join(f"'{' '.join(column.heading.split())}' = {column.field}" for column in table.columns)
+    low, high = table.span
+    unread = [
+        text
+        for index, value in enumerate(rows[table.header])
+        if low <= index <= high + 1 and index < table.right and index not in known and (text := text_of(value))
+    ]
+    message = f"Header in row {table.header + 1}: {read}."
+    if unread:
+        message += f" Not read: {', '.join(unread)}."
+    return [Note("SCHEDULE-COLUMNS", Severity.WATCH if unread else Severity.TOLD, message, ref=ref)]
+
+
+def hidden(tables: Sequence[Table], marks: Marks, file: str, sheet: str) -> list[Note]:
+    """Hidden rows and columns of the tables: they were read, and are named."""
+    notes = []
+    if marks.hidden_sheet:
+        ref = CellRef(file, sheet, tables[0].header + 1, size_column(tables[0]).index + 1)
+        notes.append(Note("SCHEDULE-HIDDEN-SHEET", Severity.WATCH, f"Sheet '{sheet}' is hidden; it was read.", ref=ref))
+    for table in tables:
+        rows = sorted({row for row in marks.hidden_rows if table.first < row <= table.end})
+        places = {column.index + 1: column for column in table.columns}
+        hidden_columns = [column for column in marks.hidden_columns if column in places]
+        size = size_column(table).index + 1
+        if rows:
+            message = f"Hidden rows were read: {_ranges(rows)}."
+            hint = "Check that a filter has not hidden what is not to be made."
+            notes.append(
+                Note("SCHEDULE-HIDDEN-ROWS", Severity.WATCH, message, hint, ref=CellRef(file, sheet, rows[0], size))
+            )
+        if hidden_columns:
+            names = ", ".join(f"'{places[column].heading}'" for column in hidden_columns)
+            ref = CellRef(file, sheet, table.header + 1, hidden_columns[0])
+            notes.append(Note("SCHEDULE-HIDDEN-COLUMNS", Severity.WATCH, f"Hidden columns were read: {names}.", ref=ref))
+    return notes
+
+
+def _ranges(numbers: Sequence[int]) -> str:
+    """1, 2, 3, 7 as "1-3, 7"."""
+    spans: list[list[int]] = []
+    for number in numbers:
+        if spans and spans[-1][1] == number - 1:
+            spans[-1][1] = number
+        else:
+            spans.append([number, number])
+    shown = [str(first) if first == last else f"{first}-{last}" for first, last in spans]
+    return ", ".join(shown[:_SHOWN_LIST]) + (" ..." if len(shown) > _SHOWN_LIST else "")

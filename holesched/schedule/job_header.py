@@ -1,0 +1,60 @@
+"""The title block as the schedule's JobHeader, with what the caller knows better."""
+
+from __future__ import annotations
+
+from holesched.notes import Note, Severity
+from holesched.schedule import questions
+from holesched.schedule.cells import read_length, read_number
+from holesched.schedule.damage import damage_of
+from holesched.schedule.model import JobHeader, ReadOptions
+from holesched.schedule.table_units import Units
+from holesched.schedule.title_block import TitleBlock
+
+
+def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str, sheet: str) -> tuple[JobHeader, list[Note]]:
+    """The header, and notes on entries that cannot be read or were overridden."""
+    notes: list[Note] = []
+    for name in ("part_number", "part_name", "drawing", "revision", "material"):
+        entry = block.entries.get(name)
+        if entry and not isinstance(entry.value, (int, float)) and damage_of(entry.value):
+            notes.append(questions.title_damaged(block.ref(name, file, sheet), entry.text))
+    thickness, thickness_notes = _thickness(block, options, units, file, sheet)
+    material = block.text("material")
+    if options.material and material and options.material.casefold() != material.casefold():
+        notes.append(_overridden("MATERIAL", material, options.material, block, file, sheet))
+    lot = read_number(block.text("lot")) if block.text("lot") else None
+    whole_lot = int(lot) if lot is not None and lot >= 1 and lot == int(lot) else None
+    other = tuple(block.other)
+    if block.text("lot") and whole_lot is None:
+        other = (*other, ("Lot", block.text("lot")))
+    header = JobHeader(
+        block.text("part_number"), block.text("part_name"), block.text("drawing"), block.text("revision"),
+        options.material or material, None if options.material else block.ref("material", file, sheet),
+        thickness, None if options.thickness_mm else block.ref("thickness", file, sheet),
+        units.callout, units.stated, whole_lot, other,
+    )  # fmt: skip
+    return header, [*notes, *thickness_notes]
+
+
+def _thickness(
+    block: TitleBlock, options: ReadOptions, units: Units, file: str, sheet: str
+) -> tuple[float | None, list[Note]]:
+    entry = block.entries.get("thickness")
+    length = read_length(entry.value, units.callout) if entry else None
+    if options.thickness_mm is not None:
+        if length and abs(length.mm - options.thickness_mm) > 1e-6:
+            given = f"{options.thickness_mm:g} mm"
+            return options.thickness_mm, [_overridden("THICKNESS", block.text("thickness"), given, block, file, sheet)]
+        return options.thickness_mm, []
+    ref = block.ref("thickness", file, sheet)
+    if entry and ref and (length is None or length.mm <= 0):
+        hint, assumed = "Write it as '12 mm' or '0.5 in'.", "The thickness is unknown."
+        return None, [questions.unreadable("The part's thickness", "THICKNESS", entry.text, ref, hint, assumed)]
+    return (length.mm if length else None), []
+
+
+def _overridden(what: str, stated: str, given: str, block: TitleBlock, file: str, sheet: str) -> Note:
+    message = f"The file says {what.lower()} '{stated}'; '{given}' was given and is used."
+    return Note(
+        f"SCHEDULE-{what}-OVERRIDDEN", Severity.WATCH, message, text=stated, ref=block.ref(what.lower(), file, sheet)
+    )

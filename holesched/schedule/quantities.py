@@ -1,0 +1,53 @@
+"""Numbers of holes against the rows: a group's count repeated in each of its rows, and totals."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from holesched.notes import CellRef, Note
+from holesched.schedule import questions
+from holesched.schedule.model import ScheduleRow
+
+_OWN_COUNT = re.compile(r"\s*\(?\d+\s*[xX×)]|.*\b(?:PLCS|PLACES|HOLES|PL)\b", re.I | re.S)
+"""A callout that says itself how many holes it is for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """What a total row says: its cell, its text, its number of holes."""
+
+    ref: CellRef
+    text: str
+    holes: int
+
+
+def settle_group_quantities(rows: Sequence[ScheduleRow], column: int | None) -> tuple[list[ScheduleRow], list[Note]]:
+    """Rows where n rows with one callout and a place each say quantity n: one hole a row, and it is asked.
+
+    `column` is the quantity's, from 1.
+    """
+    groups: dict[tuple[str, int], list[int]] = defaultdict(list)
+    for position, row in enumerate(rows):
+        if row.quantity and row.quantity > 1 and row.x_mm is not None and row.callout:
+            groups[row.callout, row.quantity].append(position)
+    settled, notes = list(rows), []
+    for (callout, quantity), positions in groups.items():
+        if column is None or len(positions) != quantity:
+            continue
+        for position in positions:
+            ref = replace(rows[position].ref, column=column)
+            notes.append(questions.group_quantity(ref, callout, quantity))
+            settled[position] = replace(rows[position], quantity=1)
+    return settled, notes
+
+
+def check_totals(rows: Sequence[ScheduleRow], totals: Sequence[Total], has_column: bool) -> Iterator[Note]:
+    """A question for each total that the rows do not add up to; none where callouts count their holes themselves."""
+    counted = sum(row.quantity or 1 for row in rows)
+    complete = has_column and all(row.quantity for row in rows)
+    for total in totals:
+        if total.holes != counted and (complete or not any(_OWN_COUNT.match(row.callout) for row in rows)):
+            yield questions.total_disagrees(total.ref, total.text, total.holes, counted)

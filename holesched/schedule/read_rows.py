@@ -1,0 +1,248 @@
+"""The rows of one hole table: holes, and rows set aside each with why. Nothing vanishes between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from holesched.notes import CellRef, Note
+from holesched.schedule import questions
+from holesched.schedule.callout_columns import callout_columns, join_callout
+from holesched.schedule.cells import Value, count_tags, read_quantity, text_of
+from holesched.schedule.damage import Damaged, damage_of
+from holesched.schedule.find_table import Table
+from holesched.schedule.model import ScheduleRow, SetAside
+from holesched.schedule.ordinary_rows import ordinary_rows
+from holesched.schedule.quantities import Total, check_totals, settle_group_quantities
+from holesched.schedule.row_kinds import is_units_row, kind_of, looks_like_tag
+from holesched.schedule.row_numbers import RowNumbers
+from holesched.schedule.surroundings import Merged, Surroundings
+from holesched.schedule.title_block import is_title_label
+
+_REMARKS = ("note", "z", "description", "other")
+_PLACES = ("x", "y", "radius", "polar_angle")
+
+
+@dataclass(slots=True)
+class RowsRead:
+    """rows + set_aside are all rows of the table, in its order."""
+
+    rows: list[ScheduleRow] = field(default_factory=list)
+    set_aside: list[SetAside] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+
+
+def read_rows(grid: Sequence[Sequence[Value]], table: Table, around: Surroundings) -> RowsRead:
+    """Every row of the table, as a hole or set aside.
+
+    A row whose callout is damaged or missing still gives a ScheduleRow, with callout "" and a REFUSED note on the same
+    cell; other doubtful cells give an ASK note on their own cell, which is in the row's own sheet row.
+    """
+    reader = _Reader(grid, table, around)
+    ordinary = ordinary_rows(grid, table, around)
+    numbers = range(table.first, table.end)
+    for number in reversed(numbers) if table.upward else numbers:
+        hole = ordinary(number)
+        if hole is None:
+            reader.read(number)
+        else:
+            reader.keep(hole)
+    found = reader.found
+    column = table.column("quantity")
+    found.rows, notes = settle_group_quantities(found.rows, column.index + 1 if column else None)
+    found.notes += (*notes, *check_totals(found.rows, reader.totals, column is not None))
+    return found
+
+
+class _Reader:
+    """Reads a table row by row; keeps what the row above said, for dittos and continued rows."""
+
+    def __init__(self, grid: Sequence[Sequence[Value]], table: Table, around: Surroundings) -> None:
+        self.grid, self.table, self.around = grid, table, around
+        self.found = RowsRead()
+        self._at = {column.field: column.index for column in reversed(table.columns)}
+        self._remarks = [column for column in table.columns if column.field in _REMARKS]
+        self._parts = callout_columns(table.columns)
+        self._place = (self._parts or table.columns)[0].index
+        self._numbers = RowNumbers(grid, table, around.units)
+        self._merged = _merged_rows(around.merged, self._place)
+        self._merged_starts = dict.fromkeys(self._merged.values(), "")
+        self._above = self._last = ""
+        self._tagged = False
+        self.totals: list[Total] = []
+
+    def keep(self, hole: ScheduleRow) -> None:
+        """A row that was read without question; the next one may refer to it."""
+        self.found.rows.append(hole)
+        self._remember(hole.ref.row - 1, hole.callout)
+        self._tagged = True
+
+    def _remember(self, number: int, callout: str) -> None:
+        """Keeps a row's callout for what the rows below may say of it."""
+        self._above, self._last = callout, callout or self._last
+        if number in self._merged_starts:
+            self._merged_starts[number] = callout
+
+    def read(self, number: int) -> None:
+        """One row, whatever it is."""
+        row = self.grid[number]
+        why = self._why_aside(number, row)
+        if why:
+            text = " | ".join(text for value in row[self.table.left : self.table.right] if (text := text_of(value)))
+            self.found.set_aside.append(SetAside(self.around.ref(number, self._place), why, text))
+        else:
+            self._read_hole(number, row)
+
+    def _why_aside(self, number: int, row: Sequence[Value]) -> str:
+        """Why a row names no hole; "" when it may name one."""
+        if number in self.table.repeats:
+            return "header"
+        filled = [text for value in row[self.table.left : self.table.right] if (text := text_of(value))]
+        if not filled:
+            return "blank"
+        if is_units_row(filled):
+            return "units"
+        tag, size = text_of(self._numbers.value(row, "tag")), " ".join(self._sizes(row))
+        kinds = (kind_of(tag), kind_of(size))
+        struck = self._is_struck(number, row)
+        if struck or any(kind_of(text) == "deleted" for text in filled):
+            self.found.notes.append(questions.row_deleted(self.around.ref(number, self._place), " | ".join(filled), struck))
+            return "deleted"
+        placed = self._numbers.place(row) != (None, None)
+        if not placed and "total" in kinds and kinds[0] in ("total", "blank"):
+            self._keep_total(number, filled)
+            return "total"
+        named = kinds[1] not in ("blank", "dash")
+        if kinds[0] in ("note", "title", "origin") and (not named or not placed):
+            return "title" if kinds[0] == "title" else "note"
+        if placed or (not named and text_of(self._numbers.value(row, "quantity"))):
+            return ""
+        if is_title_label(filled[0]) and (not named or len(filled) == 1):
+            return "title"
+        if named:
+            return {"note": "note", "title": "title", "origin": "note"}.get(kinds[1], "") if not tag else ""
+        return "" if tag and looks_like_tag(tag) else "note"
+
+    def _read_hole(self, number: int, row: Sequence[Value]) -> None:
+        """A row that names a hole: its callout with what is wrong with it, then the cells beside it."""
+        text, ref = self._callout(number, row)
+        tag, quantity = self._tag_and_quantity(number, row)
+        x, y = self._numbers.place(row)
+        unreadable = list(self._numbers.unreadable(row, _PLACES))
+        for index in unreadable:
+            hint = "Write a number, with a point or a comma before its decimals."
+            self._ask_unreadable(number, index, "The place", "PLACE", hint, "The hole's place is unknown.")
+        if (x is None) != (y is None):
+            if not unreadable:
+                self.found.notes.append(questions.place_incomplete(ref, text))
+            x = y = None
+        bare = not tag and x is None and not text_of(self._numbers.value(row, "quantity"))
+        if text and bare and self._tagged:
+            self.found.notes.append(questions.row_continues(ref, text, self._last))
+        self._tagged = self._tagged or bool(tag) or x is not None
+        self._remember(number, text)
+        thickness = self._numbers.length_mm(row, "thickness")
+        for index in self._numbers.unreadable(row, ("thickness",)):
+            hint = "Write it as '12 mm' or '0.5 in'."
+            self._ask_unreadable(number, index, "The thickness", "THICKNESS", hint, "The part's thickness.")
+        material, remark = text_of(self._numbers.value(row, "material")), self._remark(row)
+        unit = self.around.units.callout
+        self.found.rows.append(ScheduleRow(ref, tag, text, unit, quantity, x, y, material, thickness, remark))
+
+    def _callout(self, number: int, row: Sequence[Value]) -> tuple[str, CellRef]:
+        """The callout, "" when it cannot be trusted, and its cell; the notes it needs."""
+        pieces = join_callout(row, self._parts, self.around.units.callout) if self._parts else None
+        if pieces is None:
+            ref = self.around.ref(number, self._place)
+            self.found.notes.append(questions.empty_callout(ref, "", ""))
+            return "", ref
+        index = pieces.first.index
+        ref, value = self.around.ref(number, index), row[index] if index < len(row) else ""
+        if pieces.damaged:
+            self.found.notes.append(questions.damaged_callout(pieces.damaged, ref, self.around.units.callout))
+            return "", ref
+        if pieces.against:
+            self.found.notes.append(questions.depth_disagrees(ref, pieces.text, pieces.against))
+        kind = kind_of(pieces.text)
+        if kind == "ditto" and self._above:
+            self.found.notes.append(questions.ditto_callout(ref, pieces.text, self._above))
+            return self._above, ref
+        if kind == "blank" and (start := self._merged.get(number)) is not None and (above := self._merged_starts[start]):
+            self.found.notes.append(questions.merged_callout(ref, above, self.around.ref(start, index).cell))
+            return above, ref
+        if kind in ("blank", "dash", "ditto"):
+            self.found.notes.append(questions.empty_callout(ref, pieces.text, self._last))
+            return "", ref
+        text = self._shown(pieces.text, value, ref) if pieces.first.field == "callout" else pieces.text
+        return self.around.replaced(text), ref
+
+    def _shown(self, text: str, value: Value, ref: CellRef) -> str:
+        """A callout as its cell shows it: number formats may add signs; an inch number has lost its zeros."""
+        if isinstance(value, (str, bool)) or not isinstance(value, (int, float)):
+            return text
+        shown = self.around.marks.shown.get((ref.row, ref.column))
+        if shown and shown != text:
+            self.found.notes.append(questions.formatted_callout(ref, text, shown))
+            return shown
+        if self.around.units.callout == "in":
+            self.found.notes.append(questions.numeric_callout(ref, text))
+        return text
+
+    def _tag_and_quantity(self, number: int, row: Sequence[Value]) -> tuple[str, int | None]:
+        """The tag, and the number of holes by the quantity column, else by the tags."""
+        value = self._numbers.value(row, "tag")
+        tag = text_of(value)
+        if "tag" in self._at and (isinstance(value, Damaged) or (not isinstance(value, float) and damage_of(value))):
+            self.found.notes.append(questions.tag_damaged(self.around.ref(number, self._at["tag"]), tag))
+        stated = self._numbers.value(row, "quantity")
+        quantity = read_quantity(stated)
+        if quantity is None and text_of(stated):
+            hint = "Write a whole number of holes."
+            assumed = "The number of holes that the callout or the tags give."
+            self._ask_unreadable(number, self._at["quantity"], "The quantity", "QUANTITY", hint, assumed)
+        tags = count_tags(tag)
+        if tags.count > 1:
+            ref = self.around.ref(number, self._at["tag"])
+            if quantity is None and not tags.sure:
+                self.found.notes.append(questions.tag_range(ref, tag, tags.count))
+            elif quantity is not None and tags.sure and quantity != tags.count:
+                self.found.notes.append(questions.tags_disagree(ref, tag, tags.count, quantity))
+            quantity = tags.count if quantity is None else quantity
+        return tag, quantity
+
+    def _ask_unreadable(self, number: int, index: int, what: str, code: str, hint: str, assumed: str) -> None:
+        text, ref = text_of(self.grid[number][index]), self.around.ref(number, index)
+        self.found.notes.append(questions.unreadable(what, code, text, ref, hint, assumed))
+
+    def _remark(self, row: Sequence[Value]) -> str:
+        """The note column's text; columns that are read for nothing else follow with their heading."""
+        texts = []
+        for column in self._remarks:
+            text = text_of(row[column.index]) if column.index < len(row) else ""
+            if text:
+                texts.append(text if column.field == "note" else f"{column.heading}: {text}")
+        return "; ".join(texts)
+
+    def _sizes(self, row: Sequence[Value]) -> list[str]:
+        return [text for part in self._parts if part.index < len(row) and (text := text_of(row[part.index]))]
+
+    def _is_struck(self, number: int, row: Sequence[Value]) -> bool:
+        """Whether every filled cell of the row's callout and tag is struck through."""
+        struck = self.around.marks.struck
+        places = [part.index for part in self._parts] + [self._at[name] for name in ("tag",) if name in self._at]
+        filled = [index for index in places if index < len(row) and text_of(row[index])]
+        return bool(struck and filled) and all((number + 1, index + 1) in struck for index in filled)
+
+    def _keep_total(self, number: int, filled: Sequence[str]) -> None:
+        """Remembers what a total row says, to be compared with the rows."""
+        numbers = [found for text in filled if (found := read_quantity(text.rpartition(" ")[2])) is not None]
+        if len(numbers) == 1:
+            self.totals.append(
+                Total(self.around.ref(number, self._at.get("quantity", self._place)), " ".join(filled), numbers[0])
+            )
+
+
+def _merged_rows(merged: Merged, index: int) -> dict[int, int]:
+    """Rows (from 0) under the first row of a merged range in the callout's column -> that first row."""
+    spans = ((top, bottom) for top, left, bottom, right in merged if left <= index + 1 <= right and bottom > top)
+    return {row: top - 1 for top, bottom in spans for row in range(top, min(bottom, top + 10_000))}
