@@ -87,6 +87,9 @@ def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:
 
 def _feature(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> Planned:
     """One feature's work, by its kind."""
+    if step.depth_mm is None and not step.through and step.kind in (Kind.TAP, Kind.DRILL, Kind.REAM, Kind.BORE):
+        message = f"{name_of(step)} is neither through nor has it a depth."
+        return Planned(notes=(Note("DEPTH-MISSING", Severity.ASK, message, "Give its depth, or write THRU."),))
     if step.kind is Kind.TAP and step.thread is not None:
         return tapped(step, step.thread, setting, pilot)
     if step.kind is Kind.REAM:

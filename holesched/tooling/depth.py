@@ -152,8 +152,11 @@ def reachable_thread_mm(thread: BlindThread, chamfer_threads: float) -> float:
     return max(0.0, min(thread.full_thread_mm, round(room_mm, 6)))
 
 
-def wall_note(tip_mm: float, thickness_mm: float | None, wall_mm: float, what: str) -> Note | None:
-    """What to say about the wall under a blind hole: breaking through and too thin are questions, unknown is told."""
+def wall_note(tip_mm: float, thickness_mm: float | None, wall_mm: float, what: str, point_mm: float = 0.0) -> Note | None:
+    """What to say about the wall under a blind hole: breaking through and too thin are questions, unknown is told.
+
+    `point_mm` is the height of the drill's point: where it alone is too much, a flat bottom is a way out.
+    """
     if thickness_mm is None:
         message = f"Thickness unknown: check the wall under {what}, whose drill's tip is at {tip_mm:.2f} mm."
         return Note("WALL-UNKNOWN", Severity.TOLD, message, "Give the thickness in the title block or with --thickness.")
@@ -161,10 +164,11 @@ def wall_note(tip_mm: float, thickness_mm: float | None, wall_mm: float, what: s
     if left_mm >= wall_mm - CLOSE_MM:
         return None
     assumed = "Planned to the depth shown."
+    flat = f", or finish it with a flat-ended drill, which saves {point_mm:.1f} mm" if left_mm + point_mm >= wall_mm else ""
     if left_mm <= 0:
         message = f"The drill for {what} breaks through: its tip is at {tip_mm:.2f} mm in {thickness_mm:g} mm."
-        suggestion = f"Make the hole {-left_mm + wall_mm:.1f} mm shallower, or through."
+        suggestion = f"Make the hole {wall_mm - left_mm:.1f} mm shallower, or through{flat}."
         return Note("DEPTH-BREAKS-THROUGH", Severity.ASK, message, suggestion, assumed)
     message = f"Only {left_mm:.2f} mm of wall are left under the drill for {what}; the shop asks under {wall_mm:g} mm."
-    suggestion = f"Make the hole {wall_mm - left_mm:.1f} mm shallower, or confirm the wall."
+    suggestion = f"Make the hole {wall_mm - left_mm:.1f} mm shallower, or confirm the wall{flat}."
     return Note("WALL-THIN", Severity.ASK, message, suggestion, assumed)

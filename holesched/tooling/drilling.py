@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from holesched.notes import Note, Reason, Rejected
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
@@ -91,7 +91,9 @@ def drill_work(
     if is_through and depth is None:
         notes.append(THICKNESS_MISSING)
     elif check_wall and not is_through and depth is not None:
-        note = wall_note(depth + point_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step))
+        note = wall_note(
+            depth + point_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step), point_mm
+        )
         notes += [note] if note is not None else []
     return Planned(tuple(works), tuple(notes))
 
@@ -112,7 +114,7 @@ def _pilot(main: Work, grade: Grade, setting: Setting) -> list[Work]:
             depth_mm=main.depth_mm,
             lead_mm=point_length_mm(size.mm, tool.point_angle_deg or 118.0),
             side=main.side,
-            reasons=(Reason(f"pilot drill: {size.label}", because, "DRILL-PILOT"), *grade.reasons),
+            reasons=(Reason(f"pilot drill: {size.label}", because, "DRILL-PILOT", (COMMON_PRACTICE,)), *grade.reasons),
         )
     ]
 

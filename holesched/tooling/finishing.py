@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from holesched.notes import Note, Reason, Rejected, Severity
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes, fits
 from holesched.standards.sizes import Size
@@ -41,11 +41,17 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         step, size, setting.grade, setting, depth_mm=depth_mm, through=through, reasons=(reason,), check_wall=False
     )
     if not through and depth_mm is not None:
-        tip_mm = depth_mm + max(work.lead_mm for work in drilled.works)
-        wall = wall_note(tip_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step))
+        point_mm = max(work.lead_mm for work in drilled.works)
+        wall_mm = setting.shop.preferences.wall_warning_mm
+        wall = wall_note(depth_mm + point_mm, setting.thickness_mm, wall_mm, name_of(step), point_mm)
         notes += [] if wall is None else [wall]
     tool, material_reason = reamer(step.diameter, _limit(step), setting.case, setting.book)
-    fit = Reason(f"reamer: {step.diameter.label} {tool.limit}".rstrip(), _fit_because(step), "REAM-FIT", step.cites)
+    fit = Reason(
+        f"reamer: {step.diameter.label} {tool.limit}".rstrip(),
+        _fit_because(step),
+        "REAM-FIT",
+        step.cites or (COMMON_PRACTICE,),
+    )
     work = Work(
         kind=StepKind.REAM,
         tool=tool,
@@ -147,7 +153,7 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
         setting,
         depth_mm=None if pilot is None else pilot.depth_mm,
         through=step.through if pilot is None else pilot.through,
-        reasons=(Reason(f"drill before boring: {size.label}", because, "BORE-DRILL"),),
+        reasons=(Reason(f"drill before boring: {size.label}", because, "BORE-DRILL", (COMMON_PRACTICE,)),),
     )
     notes = list(drilled.notes)
     left_mm = step.diameter.mm - size.mm
@@ -162,7 +168,7 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
         through=step.through,
         depth_mm=setting.thickness_mm if step.through else step.depth_mm,
         side=step.side,
-        reasons=(Reason(f"bore: {step.diameter.label}", _fit_because(step), "BORE-FIT", step.cites),),
+        reasons=(Reason(f"bore: {step.diameter.label}", _fit_because(step), "BORE-FIT", step.cites or (COMMON_PRACTICE,)),),
     )
     if step.through and setting.thickness_mm is None and THICKNESS_MISSING not in notes:
         notes.append(THICKNESS_MISSING)

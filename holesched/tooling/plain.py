@@ -8,7 +8,7 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
-from holesched.standards.sizes import Limits
+from holesched.standards.sizes import Limits, Size
 from holesched.tooling.cutters import AUTO, countersink, flat_cutter, graded
 from holesched.tooling.drilling import drill_work, drills_inside, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
@@ -16,6 +16,7 @@ from holesched.tooling.model import StepKind
 from holesched.tooling.setting import Planned, Setting
 from holesched.tooling.work import Work
 
+FROM_THE_DRAWING = Cite("drawing", place="callout")
 CLEAN_UP_MM = 0.5
 """A spotface without a depth: as deep as cleans up the surface. Common practice, no source."""
 CLEAN_UP_CITE = Cite("ASME Y14.5", place="spotface: the least depth that cleans up", standing=Standing.FROM_MEMORY)
@@ -27,7 +28,7 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
         return _within_limits(step, step.limits, setting)
     size = standard_size(step.diameter)
     if size is not None:
-        return drill_work(step, size, setting.grade, setting)
+        return drill_work(step, size, setting.grade, setting, reasons=(_as_called(step, size, setting),))
     up, down = drill_sizes.next_up(step.diameter.mm), drill_sizes.next_down(step.diameter.mm)
     size = up or down
     if size is None or (up is None and down is not None):
@@ -42,6 +43,12 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
     )
     planned = drill_work(step, size, setting.grade, setting)
     return Planned(planned.works, (note, *planned.notes))
+
+
+def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
+    over = drill_sizes.oversize(size.mm, setting.grade.material)
+    because = f"Ø{step.diameter.label} is a standard drill; its hole comes out about {size.mm + over.expected_mm:.2f} mm"
+    return Reason(f"drill: {size.label}", because, "DRILL-AS-CALLED", (over.cite,))
 
 
 def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Planned:
@@ -81,7 +88,7 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
         notes.append(Note("SPOTFACE-CLEAN-UP", Severity.ASSUMED, message, cite=CLEAN_UP_CITE))
     tool = flat_cutter(kind, step.diameter, setting.group)
     because = "flat-ended and of the diameter called for"
-    reason = Reason(f"{kind.value}: {step.diameter.label}", because, "FLAT-CUTTER", step.cites)
+    reason = Reason(f"{kind.value}: {step.diameter.label}", because, "FLAT-CUTTER", step.cites or (FROM_THE_DRAWING,))
     work = Work(kind, tool, step, step.diameter.mm, depth_mm=depth_mm, reasons=(reason,))
     return Planned(from_each_side(work, step.side), tuple(notes))
 
@@ -96,7 +103,7 @@ def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
         notes = (Note("COUNTERSINK-ANGLE-MISSING", Severity.ASK, message, "Give its angle.", "Planned with 90 degrees."),)
     tool = countersink(step.diameter.mm, angle_deg, setting.group)
     because = f"{angle_deg:g} degrees as called for; the angle is part of the tool"
-    reason = Reason(f"countersink: {tool.size}", because, "COUNTERSINK-ANGLE", step.cites)
+    reason = Reason(f"countersink: {tool.size}", because, "COUNTERSINK-ANGLE", step.cites or (FROM_THE_DRAWING,))
     work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason,))
     return Planned(from_each_side(work, step.side), notes)
 

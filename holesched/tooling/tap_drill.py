@@ -58,8 +58,9 @@ class _Candidate:
 
 
 def preferred_series(geometry: ThreadGeometry) -> tuple[tuple[str, ...], ...]:
-    """Drill series in the order they are tried: metric sizes first for metric threads, inch sizes first for the others."""
-    return METRIC_FIRST if geometry.spec.tpi is None else INCH_FIRST
+    """Drill series in the order they are tried: metric sizes first for metric and ISO pipe threads, else inch sizes."""
+    metric = geometry.spec.tpi is None or geometry.spec.series in ("G", "Rp", "Rc")
+    return METRIC_FIRST if metric else INCH_FIRST
 
 
 def hole_window(geometry: ThreadGeometry, forming: bool = False) -> tuple[float, float]:

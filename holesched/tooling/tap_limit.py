@@ -36,6 +36,10 @@ def h_limit_mm(number: int) -> tuple[float, float]:
     return (number - 1) * H_STEP_MM, number * H_STEP_MM
 
 
+def _cite(row: Mapping[str, str]) -> Cite:
+    return Cite(row["source"], standing=Standing(row["standing"]))
+
+
 def _by_memory() -> Cite:
     return table("tap_limits.csv").cite()
 
@@ -58,15 +62,15 @@ def _metric(geometry: ThreadGeometry, where: str) -> tuple[str, Reason]:
         for other, name in (("limit", "the plain class"), ("upper_half", UPPER_HALF), ("one_larger", ONE_LARGER))
         if other != column and row[other] != row[column]
     )
-    return row[column], Reason(f"tap limit: {row[column]}", because, "TAP-LIMIT-ISO", (_by_memory(),), rejected)
+    return row[column], Reason(f"tap limit: {row[column]}", because, "TAP-LIMIT-ISO", (_cite(row),), rejected)
 
 
 def _unified(geometry: ThreadGeometry, where: str) -> tuple[str, Reason]:
     tolerance_mm = (geometry.pitch.max_mm or geometry.pitch.min_mm) - geometry.pitch.min_mm
     most = int(tolerance_mm / H_STEP_MM + 1e-6)
-    row = None if geometry.spec.series.startswith("STI") else _unified_row(geometry)
+    row = _inch_row(geometry)
     if row is not None:
-        start, rule, cite = int(row["limit"][1:]), "TAP-LIMIT-H", _by_memory()
+        start, rule, cite = int(row["limit"][1:]), "TAP-LIMIT-H", _cite(row)
         because = f"the starting limit for class {geometry.spec.thread_class} in this size"
     else:
         start, rule = max(1, int(tolerance_mm / 2 / H_STEP_MM)), "TAP-LIMIT-H-HALF"
@@ -86,13 +90,14 @@ def _unified(geometry: ThreadGeometry, where: str) -> tuple[str, Reason]:
     return f"H{number}", Reason(f"tap limit: H{number}", because, rule, (cite, HANDBOOK_MARKING), rejected)
 
 
-def _unified_row(geometry: ThreadGeometry) -> Mapping[str, str] | None:
+def _inch_row(geometry: ThreadGeometry) -> Mapping[str, str] | None:
     """The first row of the table that covers the thread; class 1B takes the tap of 2B."""
     wanted = {"1B": "2B"}.get(geometry.spec.thread_class, geometry.spec.thread_class)
-    major_in = geometry.basic_major_mm / MM_PER_INCH
+    system = "sti" if geometry.spec.series.startswith("STI") else "unified"
+    major_in = geometry.spec.nominal.mm / MM_PER_INCH
     tpi = geometry.spec.tpi or MM_PER_INCH / geometry.spec.pitch_mm
     for row in table("tap_limits.csv").rows:
-        if row["system"] != "unified" or row["class"] != wanted:
+        if row["system"] != system or row["class"] != wanted:
             continue
         if not float(row["major_from_in"]) <= major_in <= float(row["major_to_in"]):
             continue

@@ -71,7 +71,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     budget = budget_for(thread, chamfer_threads)
     reasons = (*drill.reasons, depth_reason(thread, budget, chamfer_threads))
     shallow = shallow_note(thread, budget, chamfer_threads, geometry.spec.designation)
-    wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation)
+    wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation, budget.point_mm)
     notes += [found for found in (shallow, wall) if found is not None]
     drilled = drill_work(
         step,

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from holesched.callouts.model import Side
-from holesched.notes import Reason
+from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tables import table
@@ -81,6 +81,9 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
         depth_mm = work.depth_mm
         beyond_mm = shop.preferences.breakthrough_mm if work.through else 0.0
         tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + beyond_mm
+    reasons = work.reasons
+    if work.through and depth_mm is not None and work.kind not in _CONES:
+        reasons = (*reasons, _beyond(work, shop))
     pecks = 1
     peck_reasons: tuple[Reason, ...] = ()
     if work.kind in _PECKED and depth_mm is not None:
@@ -97,8 +100,18 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
         start_mm=start_mm,
         pecks=pecks,
         fit=work.fit,
-        reasons=(*work.reasons, *peck_reasons),
+        reasons=(*reasons, *peck_reasons),
     )
+
+
+def _beyond(work: Work, shop: Shop) -> Reason:
+    """How far past the far face a through tool's tip goes."""
+    past_mm = work.lead_mm + shop.preferences.breakthrough_mm
+    part = {StepKind.DRILL: "point", StepKind.TAP: "chamfer"}.get(work.kind, "lead")
+    because = f"{shop.preferences.breakthrough_mm:g} mm beyond the edge"
+    if work.lead_mm > 0:
+        because = f"its {part} of {work.lead_mm:.2f} mm must be clear, and {because}"
+    return Reason(f"past the far face: {past_mm:.2f} mm", because, "DEPTH-THROUGH", (COMMON_PRACTICE,))
 
 
 def pecks_for(length_mm: float, diameter_mm: float, through_tool_coolant: bool) -> tuple[int, tuple[Reason, ...]]:

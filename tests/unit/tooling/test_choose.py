@@ -349,3 +349,48 @@ def test_every_drill_carries_its_expected_oversize() -> None:
 def test_an_unresolved_hole_has_no_steps() -> None:
     made = plan_tools(replace(hole(tap(M8)), steps=()), material("6061"), Shop())
     assert (made.steps, made.notes) == ((), ())
+
+
+def test_a_flat_bottom_is_offered_where_the_point_alone_is_too_much() -> None:
+    made = plan(tap(M8, 16), thickness_mm=22)
+    assert "flat-ended drill, which saves 1.6 mm" in made.notes[0].suggestion
+    assert "flat" not in plan(tap(M8, 16), thickness_mm=18).notes[0].suggestion
+
+
+def test_a_hole_neither_through_nor_deep_is_asked() -> None:
+    made = plan(step(Kind.DRILL, size(9), None))
+    assert codes(made) == ["DEPTH-MISSING"]
+    assert made.steps == ()
+
+
+def test_every_step_says_why_and_from_where() -> None:
+    for made in (
+        plan(tap(M8, 20), step(Kind.COUNTERBORE, size(15), 5), thickness_mm=40),
+        plan(step(Kind.SPOTFACE, size(30), 1), step(Kind.REAM, size(8), through=True, zone="H7"), workpiece="EN-GJL-250"),
+        plan(step(Kind.BORE, size(40), through=True, zone="H7"), workpiece="C45"),
+        plan(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERSINK, size(13), angle_deg=82)),
+    ):
+        for each in made.steps:
+            assert each.reasons
+            assert all(reason.cites for reason in each.reasons), [reason for reason in each.reasons if not reason.cites]
+
+
+def test_through_tools_say_how_far_they_go() -> None:
+    tapped = one(plan(tap(M8)), StepKind.TAP)
+    (beyond,) = [reason for reason in tapped.reasons if reason.rule == "DEPTH-THROUGH"]
+    assert beyond.decision == "past the far face: 7.25 mm"
+
+
+def test_iso_pipe_threads_take_metric_drills_and_wire_inserts_their_own() -> None:
+    assert one(plan(tap("G1/4", 15), workpiece="EN-GJL-250"), StepKind.DRILL).tool.size == "11.7"
+    insert = plan(tap("M8x1.25 STI", 15))
+    assert one(insert, StepKind.DRILL).tool.size == "8.4"
+    assert one(insert, StepKind.TAP).tool.size == "M8x1.25 STI"
+    assert "TAP-FOR-INSERT" in codes(insert)
+    assert insert.steps[0].diameter_mm == pytest.approx(1.05 * 9.624, abs=0.01)
+
+
+def test_a_trapezoidal_thread_is_for_a_hand_set() -> None:
+    made = plan(tap("Tr20x4-7H"), workpiece="C45", thickness_mm=30)
+    assert "TAP-HAND-SET" in codes(made)
+    assert one(made, StepKind.TAP).tool.name == "hand tap set (taper, plug, bottoming)"
