@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from holesched.callouts.model import Kind, Side
 from holesched.notes import Note, Severity
@@ -40,9 +41,10 @@ def plan_tools(resolved: ResolvedHole, material: Material, shop: Shop, rules: Ru
     setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book))
     pilots = stated_drills(resolved.steps)
     planned = [
-        _feature(step, setting, pilots.get(index))
+        _feature(sided, setting, pilots.get(index))
         for index, step in enumerate(resolved.steps)
         if not any(step is pilot for pilot in pilots.values())
+        for sided in _by_side(step)
     ]
     works: list[Work] = [work for part in planned for work in part.works]
     for side in (Side.NEAR, Side.FAR):
@@ -83,6 +85,15 @@ def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:
         if fitting:
             found[index] = max(fitting, key=lambda other: other.diameter.mm)
     return found
+
+
+def _by_side(step: ResolvedStep) -> tuple[ResolvedStep, ...]:
+    """A hole called from both sides: one from the near side when it goes through, else one from each; heads see to it
+    themselves."""
+    if step.side is not Side.BOTH or step.kind in (Kind.COUNTERBORE, Kind.COUNTERSINK, Kind.SPOTFACE):
+        return (step,)
+    near = replace(step, side=Side.NEAR)
+    return (near,) if step.through else (near, replace(step, side=Side.FAR))
 
 
 def _feature(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> Planned:

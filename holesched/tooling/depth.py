@@ -11,6 +11,8 @@ from holesched.tooling.model import DepthBudget
 
 OUR_RULE = "tap chamfer and clearance"
 CLEARANCE_CITE = Cite("ASME B18.29.2M", place="depth of tapped hole: chamfer and one pitch under it")
+USUAL_THREADS = 3.0
+"""Chamfer of the tap a blind hole usually gets: form C, plug."""
 CLOSE_MM = 1e-6
 """Lengths nearer than this are the same."""
 
@@ -19,8 +21,9 @@ CLOSE_MM = 1e-6
 class BlindThread:
     """What a blind tapped hole is given: everything but the tap.
 
-    `stated_mm` is the callout's own drilled depth (full diameter), `point_mm` the height of the drill's point, `wall_mm` the
-    least wall the shop accepts under it, `clearance_p` the room it keeps under the tap, in pitches.
+    `stated_mm` is the callout's own drilled depth (full diameter), which MIN lets the shop exceed and MAX fall short of;
+    `point_mm` is the height of the drill's point, `wall_mm` the least wall the shop accepts under it, `clearance_p` the room
+    it keeps under the tap, in pitches.
     """
 
     full_thread_mm: float
@@ -31,6 +34,13 @@ class BlindThread:
     wall_mm: float
     stated_mm: float | None = None
     thickness_mm: float | None = None
+    stated_least: bool = False
+    stated_most: bool = False
+
+    @property
+    def deepest_stated_mm(self) -> float | None:
+        """The drilled depth that the callout does not allow to exceed; None when it sets none."""
+        return None if self.stated_least else self.stated_mm
 
 
 def point_length_mm(diameter_mm: float, angle_deg: float) -> float:
@@ -49,15 +59,17 @@ def drilled_depth_mm(full_thread_mm: float, chamfer_threads: float, pitch_mm: fl
 def room_for_chamfer(thread: BlindThread) -> float | None:
     """How many threads of chamfer fit under the full thread with the clearance taken off; None: as many as are wanted.
 
-    A drilled depth in the callout sets the room; without one the part's thickness does, where it leaves less than the three
-    threads that a blind hole usually gets.
+    A drilled depth in the callout sets the room; a limit (MAX, or the part's thickness) does only where it leaves less than
+    the three threads that a blind hole usually gets, and MIN only where it leaves more.
     """
     if thread.stated_mm is not None:
-        return _threads_under(thread, thread.stated_mm)
+        room = _threads_under(thread, thread.stated_mm)
+        if not (thread.stated_most and room >= USUAL_THREADS) and not (thread.stated_least and room < USUAL_THREADS):
+            return room
     if thread.thickness_mm is None:
         return None
     room = _threads_under(thread, thread.thickness_mm - thread.wall_mm - thread.point_mm)
-    return room if room < 3 else None
+    return room if room < USUAL_THREADS else None
 
 
 def _threads_under(thread: BlindThread, deepest_mm: float) -> float:
@@ -68,9 +80,9 @@ def budget_for(thread: BlindThread, chamfer_threads: float) -> DepthBudget:
     """The depth budget with a tap of so many chamfer threads; `governed_by` names the rule and those that ask for more."""
     chamfer_mm = chamfer_threads * thread.pitch_mm
     ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
-    drilled_mm = ours_mm if thread.stated_mm is None else thread.stated_mm
+    drilled_mm = _drilled(thread, ours_mm)
     tip_mm = drilled_mm + thread.point_mm
-    governed = OUR_RULE if thread.stated_mm is None else "the drilled depth in the callout"
+    governed = OUR_RULE if drilled_mm == ours_mm else "the drilled depth in the callout"
     more = [f"{name} {depth_mm:.1f} mm" for name, depth_mm, _ in competing_depths(thread) if depth_mm > drilled_mm + 0.05]
     return DepthBudget(
         full_thread_mm=thread.full_thread_mm,
@@ -82,6 +94,15 @@ def budget_for(thread: BlindThread, chamfer_threads: float) -> DepthBudget:
         wall_left_mm=None if thread.thickness_mm is None else round(thread.thickness_mm - tip_mm, 6),
         governed_by=f"{governed}; more would be asked by {', '.join(more)}" if more else governed,
     )
+
+
+def _drilled(thread: BlindThread, ours_mm: float) -> float:
+    """The depth to drill: ours, or the callout's; by MIN the deeper of the two, by MAX the shallower."""
+    if thread.stated_mm is None:
+        return ours_mm
+    if thread.stated_least:
+        return max(thread.stated_mm, ours_mm)
+    return min(thread.stated_mm, ours_mm) if thread.stated_most else thread.stated_mm
 
 
 def competing_depths(thread: BlindThread) -> tuple[tuple[str, float, Cite], ...]:
@@ -117,7 +138,7 @@ def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: floa
         f"full thread {thread.full_thread_mm:.2f} + chamfer {chamfer_threads:g} P + clearance {thread.clearance_p:g} P "
         f"= {ours_mm:.2f} mm"
     )
-    if thread.stated_mm is not None:
+    if thread.stated_mm is not None and budget.drilled_mm != round(ours_mm, 6):
         because = f"stated in the callout; {because}"
         rejected.insert(0, Rejected(f"{ours_mm:.1f} mm", OUR_RULE, "the callout states its own"))
     cites = (CLEARANCE_CITE, *(cite for _, _, cite in competing))
@@ -127,12 +148,13 @@ def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: floa
 
 def shallow_note(thread: BlindThread, budget: DepthBudget, chamfer_threads: float, designation: str) -> Note | None:
     """The question when the stated drilled depth leaves no room for the shortest chamfer."""
-    if thread.stated_mm is None or budget.clearance_mm >= thread.clearance_p * thread.pitch_mm - 2 * CLOSE_MM:
+    stated_mm = thread.deepest_stated_mm
+    if stated_mm is None or budget.clearance_mm >= thread.clearance_p * thread.pitch_mm - 2 * CLOSE_MM:
         return None
     need_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
     reach_mm = reachable_thread_mm(thread, chamfer_threads)
     message = (
-        f"The drilled depth {thread.stated_mm:g} mm is too shallow for {thread.full_thread_mm:g} mm of {designation}: even "
+        f"The drilled depth {stated_mm:g} mm is too shallow for {thread.full_thread_mm:g} mm of {designation}: even "
         f"with the shortest chamfer ({chamfer_threads:g} threads) it takes {need_mm:.2f} mm."
     )
     return Note(
@@ -140,15 +162,16 @@ def shallow_note(thread: BlindThread, budget: DepthBudget, chamfer_threads: floa
         Severity.ASK,
         message,
         suggestion=f"Drill {need_mm:.1f} mm deep, or accept {reach_mm:.1f} mm of full thread.",
-        assumed=f"Drilled {thread.stated_mm:g} mm as stated; the tap stops short of the bottom.",
+        assumed=f"Drilled {stated_mm:g} mm as stated; the tap stops short of the bottom.",
     )
 
 
 def reachable_thread_mm(thread: BlindThread, chamfer_threads: float) -> float:
     """The full thread that a tap can cut without touching the bottom: what is asked, or less where the drill stops early."""
-    if thread.stated_mm is None:
+    stated_mm = thread.deepest_stated_mm
+    if stated_mm is None:
         return thread.full_thread_mm
-    room_mm = thread.stated_mm - (chamfer_threads + thread.clearance_p) * thread.pitch_mm
+    room_mm = stated_mm - (chamfer_threads + thread.clearance_p) * thread.pitch_mm
     return max(0.0, min(thread.full_thread_mm, round(room_mm, 6)))
 
 

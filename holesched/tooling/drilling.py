@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
@@ -30,6 +30,19 @@ def standard_size(diameter: Size) -> Size | None:
         return named
     near = drill_sizes.nearest(diameter.mm)
     return near if abs(near.mm - diameter.mm) <= SAME_SIZE_MM else None
+
+
+def not_standard(diameter: Size, planned: Size) -> Note:
+    """The question when a diameter is no drill size."""
+    up, down = drill_sizes.next_up(diameter.mm), drill_sizes.next_down(diameter.mm)
+    near = " and ".join(other.label for other in (down, up) if other is not None)
+    return Note(
+        "DRILL-SIZE-NOT-STANDARD",
+        Severity.ASK,
+        f"Ø{diameter.label} is no standard drill size; the nearest are {near}.",
+        f"Give limits, or change it to {near.replace(' and ', ' or ')}.",
+        f"Drilled {planned.label}.",
+    )
 
 
 def drills_inside(limits: Limits, nominal: Size, drill_material: str) -> tuple[tuple[Size, ...], tuple[Rejected, ...]]:

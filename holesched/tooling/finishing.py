@@ -8,7 +8,7 @@ from holesched.standards import drill_sizes, fits
 from holesched.standards.sizes import Size
 from holesched.tooling.cutters import boring_bar, reamer
 from holesched.tooling.depth import wall_note
-from holesched.tooling.drilling import drill_work, standard_size
+from holesched.tooling.drilling import drill_work, not_standard, standard_size
 from holesched.tooling.model import StepKind
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
@@ -29,6 +29,8 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         return bored(step, setting, pilot)
     size, reason, note = _ream_drill(step, setting, pilot)
     notes = [] if note is None else [note]
+    if pilot is not None and standard_size(pilot.diameter) is None:
+        notes.append(not_standard(pilot.diameter, size))
     room_mm = REAMER_LEAD_MM + UNDER_REAMER_MM
     through = step.through if pilot is None else pilot.through
     depth_mm = step.depth_mm

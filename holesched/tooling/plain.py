@@ -10,7 +10,7 @@ from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
 from holesched.tooling.cutters import AUTO, countersink, flat_cutter, graded
-from holesched.tooling.drilling import drill_work, drills_inside, standard_size, with_reasons
+from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.model import StepKind
 from holesched.tooling.setting import Planned, Setting
@@ -29,25 +29,19 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
     size = standard_size(step.diameter)
     if size is not None:
         return drill_work(step, size, setting.grade, setting, reasons=(_as_called(step, size, setting),))
-    up, down = drill_sizes.next_up(step.diameter.mm), drill_sizes.next_down(step.diameter.mm)
-    size = up or down
-    if size is None or (up is None and down is not None):
+    size = drill_sizes.next_up(step.diameter.mm)
+    if size is None:
         return bored(step, setting)
-    near = " and ".join(other.label for other in (down, up) if other is not None)
-    note = Note(
-        "DRILL-SIZE-NOT-STANDARD",
-        Severity.ASK,
-        f"Ø{step.diameter.label} is no standard drill size and has no tolerance; the nearest are {near}.",
-        f"Give limits, or change to {size.label}.",
-        f"Drilled {size.label}.",
-    )
     planned = drill_work(step, size, setting.grade, setting)
-    return Planned(planned.works, (note, *planned.notes))
+    return Planned(planned.works, (not_standard(step.diameter, size), *planned.notes))
 
 
 def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
     over = drill_sizes.oversize(size.mm, setting.grade.material)
-    because = f"Ø{step.diameter.label} is a standard drill; its hole comes out about {size.mm + over.expected_mm:.2f} mm"
+    called = f"Ø{step.diameter.label} is a standard drill"
+    if size.label != step.diameter.label:
+        called = f"Ø{step.diameter.label} is meant for the drill {size.label} of {size.mm:.3f} mm"
+    because = f"{called}; its hole comes out about {size.mm + over.expected_mm:.2f} mm"
     return Reason(f"drill: {size.label}", because, "DRILL-AS-CALLED", (over.cite,))
 
 

@@ -22,7 +22,7 @@ from holesched.tooling.depth import (
     shallow_note,
     wall_note,
 )
-from holesched.tooling.drilling import drill_work, standard_size
+from holesched.tooling.drilling import drill_work, not_standard, standard_size
 from holesched.tooling.model import DepthBudget, StepKind, TapDrillFit
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
@@ -36,7 +36,10 @@ FLOAT_CLEARANCE_P = 1.0
 
 @dataclass(frozen=True, slots=True)
 class _Drill:
-    """The tap drill of one hole: size, what it is made of, how it sits, why, and what is open about it."""
+    """The tap drill of one hole: size, what it is made of, how it sits, why, and what is open about it.
+
+    A taper thread has no fit: its minor diameter changes along the hole.
+    """
 
     size: Size
     grade: Grade
@@ -122,7 +125,8 @@ def _tap_drill(
         found = choose_tap_drill(geometry, grade.material, crib=setting.shop.crib, aim=aim.value, forming=forming)
         if not isinstance(found, Note):
             size, fit, reason = found
-            return _Drill(size, grade, fit, (reason, aim.reason), _close(geometry, size, grade, fit))
+            sits = None if geometry.taper else fit
+            return _Drill(size, grade, sits, (reason, aim.reason), _close(geometry, size, grade, fit))
         question = question or found
     size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
     assert question is not None  # there is at least one grade
@@ -135,6 +139,8 @@ def _stated_drill(geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequenc
     checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming)) for grade in grades]
     grade, fit, reason, question = next((found for found in checked if found[3] is None), checked[0])
     notes = (question,) if question is not None else _close(geometry, size, grade, fit)
+    if standard_size(pilot.diameter) is None:
+        notes = (*notes, not_standard(pilot.diameter, size))
     return _Drill(size, grade, fit, (reason,), notes)
 
 
@@ -155,6 +161,7 @@ def _blind_thread(
 ) -> BlindThread:
     preferences = setting.shop.preferences
     rigid = setting.shop.machine.rigid_tapping
+    stated = pilot.feature.depth if pilot is not None else step.feature.pilot_depth
     return BlindThread(
         full_thread_mm=step.depth_mm or 0.0,
         nominal_mm=geometry.spec.nominal.mm,
@@ -162,8 +169,10 @@ def _blind_thread(
         point_mm=point_length_mm(drill.size.mm, point_angle_deg(drill.grade.material)),
         clearance_p=preferences.tip_clearance_pitches + (0.0 if rigid else FLOAT_CLEARANCE_P),
         wall_mm=preferences.wall_warning_mm,
-        stated_mm=None if pilot is None else pilot.depth_mm,
+        stated_mm=None if stated is None else stated.mm,
         thickness_mm=setting.thickness_mm,
+        stated_least=stated is not None and stated.least,
+        stated_most=stated is not None and stated.most,
     )
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from tooling_samples import CELL, codes, hole, material, one, plan, size, step, tap
+from tooling_samples import CELL, codes, geometry, hole, material, one, plan, size, step, tap
 
-from holesched.callouts.model import Kind, Side
+from holesched.callouts.model import Depth, Kind, Side
 from holesched.notes import Severity
 from holesched.shop.model import Machine, Preferences, Shop, ShopTool
 from holesched.standards.sizes import Limits
@@ -394,3 +394,54 @@ def test_a_trapezoidal_thread_is_for_a_hand_set() -> None:
     made = plan(tap("Tr20x4-7H"), workpiece="C45", thickness_mm=30)
     assert "TAP-HAND-SET" in codes(made)
     assert one(made, StepKind.TAP).tool.name == "hand tap set (taper, plug, bottoming)"
+
+
+@pytest.mark.parametrize(
+    ("depth", "drilled", "threads"),
+    [
+        (Depth(mm=20), 20.0, 2.0),
+        (Depth(mm=20, least=True), 21.0, 3.0),
+        (Depth(mm=23, least=True), 23.0, 3.0),
+        (Depth(mm=20, most=True), 19.75, 2.0),
+        (Depth(mm=30, most=True), 21.0, 3.0),
+    ],
+    ids=["20", "20 MIN", "23 MIN", "20 MAX", "30 MAX"],
+)
+def test_min_and_max_leave_room_to_one_side(depth: Depth, drilled: float, threads: float) -> None:
+    """M8, 16 deep; whether the drilled depth stands with its own diameter or as DRILL 20 MAX without one."""
+    m8 = geometry(M8)
+    with_size = plan(step(Kind.DRILL, size(6.8), depth.mm, depth=depth), tap(M8, 16), thickness_mm=40)
+    without = plan(step(Kind.TAP, m8.spec.nominal, 16, thread=m8, pilot_depth=depth), thickness_mm=40)
+    for made in (with_size, without):
+        assert one(made, StepKind.DRILL).depth_mm == drilled
+        chamfer = one(made, StepKind.TAP).tool.chamfer
+        assert chamfer is not None
+        assert chamfer.threads == threads
+        assert codes(made) == []
+
+
+def test_a_stated_drill_that_is_no_drill_size_is_asked() -> None:
+    assert codes(plan(step(Kind.DRILL, size(6.83), 22), tap(M8, 16))) == ["DRILL-SIZE-NOT-STANDARD"]
+    assert codes(plan(step(Kind.DRILL, size(5.83), 20), step(Kind.REAM, size(6), 12, zone="H7"))) == [
+        "DRILL-SIZE-NOT-STANDARD"
+    ]
+
+
+def test_a_hole_from_both_sides_is_one_through_hole_or_two_blind_ones() -> None:
+    through = plan(step(Kind.DRILL, size(9), through=True, side=Side.BOTH))
+    assert kinds(through) == ["spot", "drill"]
+    blind = plan(tap(M8, 10, side=Side.BOTH), thickness_mm=40)
+    assert kinds(blind) == ["spot", "drill", "tap", "spot", "drill", "tap"]
+    assert [each.step.side for each in blind.steps if each.step] == [Side.NEAR] * 2 + [Side.FAR] * 2
+    assert codes(blind) == ["SECOND-SETUP"]
+
+
+def test_a_diameter_that_means_a_named_drill_says_which() -> None:
+    drill = one(plan(step(Kind.DRILL, size(7.144), through=True)), StepKind.DRILL)
+    assert "meant for the drill 9/32" in drill.reasons[0].because
+
+
+def test_a_taper_thread_has_no_window_to_print() -> None:
+    made = plan(tap("1/4-18 NPT", 12), thickness_mm=40)
+    assert one(made, StepKind.DRILL).fit is None
+    assert "TAP-TAPER" in codes(made)

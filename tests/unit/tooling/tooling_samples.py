@@ -50,6 +50,8 @@ def step(
     angle_deg: float | None = None,
     thread: ThreadGeometry | None = None,
     side: Side = Side.NEAR,
+    depth: Depth | None = None,
+    pilot_depth: Depth | None = None,
 ) -> ResolvedStep:
     """One resolved step; `through` steps get their depth from `hole`."""
     if zone is not None and limits is None:
@@ -57,11 +59,12 @@ def step(
     feature = Feature(
         kind=kind,
         diameter=diameter,
-        depth=Depth(mm=depth_mm, through=through),
+        depth=depth or Depth(mm=depth_mm, through=through),
         tolerance=Tolerance(zone=zone) if zone is not None else None,
         angle_deg=angle_deg,
         thread=thread.spec if thread is not None else None,
         side=side,
+        pilot_depth=pilot_depth,
     )
     return ResolvedStep(feature, kind, diameter, limits, through, depth_mm, angle_deg, thread, side)
 
