@@ -1,0 +1,114 @@
+"""What must never go the wrong way, whatever the numbers."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "cutting"))
+
+from cutting_samples import STRONG, at_hardness, cut, drill, step, tap, tap_step
+
+from holesched.shop.model import Machine
+from holesched.standards.materials import Material, all_materials
+from holesched.tooling.model import Chamfer
+
+MATERIALS = st.sampled_from(all_materials())
+THREADS = st.sampled_from([(2.0, 0.4), (3.0, 0.5), (6.0, 1.0), (8.0, 1.25), (12.0, 1.75), (20.0, 2.5), (24.0, 3.0)])
+FORMS = st.sampled_from(["spiral-point", "spiral-flute", "straight-flute"])
+HB = st.floats(20, 700)
+
+
+@given(MATERIALS, HB, HB, st.floats(1, 30), st.sampled_from(["HSS", "HSS-Co", "carbide"]))
+def test_a_harder_material_is_never_cut_faster(
+    workpiece: Material, one: float, other: float, diameter: float, tool: str
+) -> None:
+    soft, hard = sorted((one, other))
+    made = step(drill(diameter, tool), diameter)
+    fast, slow = (cut(made, of=at_hardness(workpiece, hb), machine=STRONG) for hb in (soft, hard))
+    assert slow.speed_start_m_per_min <= fast.speed_start_m_per_min
+    assert slow.spindle_rpm <= fast.spindle_rpm
+
+
+@given(MATERIALS, THREADS, FORMS, st.floats(1, 10), st.floats(1, 10))
+def test_a_longer_chamfer_never_loads_a_tooth_more(
+    workpiece: Material, thread: tuple[float, float], form: str, one: float, other: float
+) -> None:
+    short, long = sorted((one, other))
+    major, pitch = thread
+    loads = [
+        cut(tap_step(tap(major, pitch, form, chamfer=Chamfer("", "", threads)), major - pitch), of=workpiece).chip_load_mm
+        for threads in (short, long)
+    ]
+    assert loads[1] <= loads[0]
+
+
+@given(MATERIALS, THREADS, FORMS, st.floats(0.5, 1.2), st.floats(0.5, 1.2))
+def test_a_larger_hole_never_needs_more_torque(
+    workpiece: Material, thread: tuple[float, float], form: str, one: float, other: float
+) -> None:
+    high, low = sorted((one, other), reverse=True)
+    major, pitch = thread
+    small, large = (cut(tap_step(tap(major, pitch, form), major - share * pitch), of=workpiece) for share in (high, low))
+    assert large.torque_nm <= small.torque_nm
+    assert large.risk.index <= small.risk.index
+
+
+@given(MATERIALS, THREADS, FORMS, st.floats(0.3, 6), st.floats(0.3, 6))
+def test_a_deeper_blind_hole_is_never_safer(
+    workpiece: Material, thread: tuple[float, float], form: str, one: float, other: float
+) -> None:
+    shallow, deep = sorted((one, other))
+    major, pitch = thread
+    risks = [
+        cut(tap_step(tap(major, pitch, form), major - pitch, depth_mm=ratio * major), of=workpiece).risk
+        for ratio in (shallow, deep)
+    ]
+    assert risks[1].index >= risks[0].index
+
+
+@given(MATERIALS, THREADS, st.floats(0.5, 4))
+def test_a_tap_keeps_its_pitch_and_the_machines_limits(
+    workpiece: Material, thread: tuple[float, float], ratio: float
+) -> None:
+    major, pitch = thread
+    found = cut(tap_step(tap(major, pitch), major - pitch, depth_mm=ratio * major), of=workpiece)
+    machine = Machine()
+    assert found.feed_mm_per_min == pitch * found.spindle_rpm
+    assert machine.spindle_min_rpm <= found.spindle_rpm <= machine.tapping_max_rpm
+    assert found.feed_mm_per_min <= machine.feed_max_mm_per_min
+    assert 0 < found.reached_rpm <= found.spindle_rpm
+
+
+@given(MATERIALS, st.floats(0.5, 40), st.floats(0.5, 8), st.sampled_from(["HSS", "HSS-Co", "carbide"]))
+def test_a_drill_keeps_the_machines_limits_or_says_so(workpiece: Material, diameter: float, ratio: float, tool: str) -> None:
+    found = cut(step(drill(diameter, tool), ratio * diameter), of=workpiece)
+    machine = Machine()
+    assert machine.spindle_min_rpm <= found.spindle_rpm <= machine.spindle_max_rpm
+    assert found.feed_mm_per_min <= machine.feed_max_mm_per_min + 1e-9
+    if found.thrust_n > machine.axis_thrust_n:
+        assert any(reason.rule == "CLAMP-THRUST" for reason in found.clamps)
+    if found.spindle_rpm == machine.spindle_max_rpm and found.surface_m_per_min < found.speed_start_m_per_min * 0.99:
+        assert any(reason.rule == "CLAMP-SPINDLE-MAX" for reason in found.clamps)
+
+
+@given(MATERIALS, st.floats(1, 30), st.floats(0.5, 12), st.floats(0.5, 12))
+def test_a_deeper_hole_never_takes_less_time(workpiece: Material, diameter: float, one: float, other: float) -> None:
+    shallow, deep = sorted((one, other))
+    times = [
+        cut(step(drill(diameter, "HSS-Co"), ratio * diameter), of=workpiece, machine=STRONG).time_min
+        for ratio in (shallow, deep)
+    ]
+    assert times[1] >= times[0] * 0.98  # speed and feed are rounded to what a person would program
+
+
+def test_a_stronger_machine_changes_nothing_that_was_not_limited() -> None:
+    weak = cut(step(drill(8), 12.0))
+    assert weak.clamps == ()
+    assert replace(cut(step(drill(8), 12.0), machine=STRONG), reasons=()) == replace(
+        weak, reasons=(), time_min=weak.time_min
+    )

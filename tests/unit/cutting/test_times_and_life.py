@@ -1,0 +1,106 @@
+"""Time of one hole and holes per tool."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from cutting_samples import STRONG, cut, drill, step, tap, tap_step
+
+from holesched.cutting import formulas, tap_formulas
+from holesched.shop.model import Machine
+from holesched.tooling.model import StepKind
+
+
+def test_spindle_acceleration_in_a_short_thread() -> None:
+    """16 mm of M8 is 15 turns with its chamfer; 20 rev/s with 20 rev/s2 needs 20 turns: the peak is 17.3 rev/s and one
+    way takes 1.73 s. Calculated independently."""
+    assert tap_formulas.spindle_turns_needed(20, 20) == 20
+    assert round(tap_formulas.reached_rpm(1200, 15, 20) / 60, 1) == 17.3
+    assert round(tap_formulas.synchronised_stroke_s(15, 1200, 20), 2) == 1.73
+
+
+def test_a_long_thread_reaches_its_speed() -> None:
+    """30 turns at 20 rev/s: 1.5 s at speed and 1 s lost to starting and stopping."""
+    assert tap_formulas.reached_rpm(1200, 30, 20) == 1200
+    assert tap_formulas.synchronised_stroke_s(30, 1200, 20) == pytest.approx(2.5)
+
+
+def test_stroke_is_continuous_where_the_speed_is_just_reached() -> None:
+    just, short = (tap_formulas.synchronised_stroke_s(turns, 1200, 20) for turns in (20.0, 19.999999))
+    assert just == pytest.approx(short, rel=1e-6)
+
+
+def test_a_tap_goes_in_and_out() -> None:
+    found = cut(tap_step(tap(), 6.8, depth_mm=16.0), of="6061")
+    turns = 19.0 / 1.25
+    one_way = tap_formulas.synchronised_stroke_s(turns, found.spindle_rpm, Machine().spindle_acceleration_rev_per_s2)
+    assert found.time_min * 60 == pytest.approx(2 * one_way)
+    assert found.reached_rpm == tap_formulas.reached_rpm(found.spindle_rpm, turns, 40)
+
+
+def test_a_faster_tap_in_a_short_hole_saves_nothing() -> None:
+    slow_spindle = Machine(spindle_acceleration_rev_per_s2=10, tapping_max_rpm=8000)
+    found = cut(tap_step(tap(), 6.8, depth_mm=5.0), of="6061", machine=slow_spindle)
+    assert found.reached_rpm is not None
+    assert found.reached_rpm < found.spindle_rpm
+    (reason,) = [reason for reason in found.reasons if reason.rule == "CUT-TIME"]
+    assert "would save nothing" in reason.because
+
+
+def test_a_floating_holder_reverses_slowly() -> None:
+    rigid, slack = (
+        cut(tap_step(tap(), 6.8), machine=Machine(rigid_tapping=rigid, tapping_max_rpm=100)) for rigid in (True, False)
+    )
+    assert slack.time_min * 60 == pytest.approx(rigid.time_min * 60 + 0.6)
+
+
+def test_a_drill_is_fed_and_pulled_out_at_rapid() -> None:
+    found = cut(step(drill(8), 12.0))
+    fed = formulas.feed_time_min(15.0, found.spindle_rpm, found.feed_mm_per_rev)
+    assert found.time_min == pytest.approx(fed + 15.0 / 24000)
+
+
+def test_pecks_cost_their_way_out_and_back() -> None:
+    """Three pecks of 5 mm of travel: two full retracts, 5 and 10 mm deep, each way at rapid, and a pause of 0.4 s each."""
+    plain, pecked = (cut(step(drill(8), 12.0, pecks=pecks)) for pecks in (1, 3))
+    extra_s = 2 * 0.4 + 2 * (5 + 10) / (24000 / 60)
+    assert (pecked.time_min - plain.time_min) * 60 == pytest.approx(extra_s)
+
+
+def test_a_start_inside_a_counterbore_costs_rapids() -> None:
+    face, inside = cut(step(drill(8), 12.0)), cut(step(drill(8), 22.0, start_mm=10.0, travel_mm=15.0))
+    assert inside.time_min == pytest.approx(face.time_min + 20 / 24000)
+
+
+@pytest.mark.parametrize("kind", [StepKind.COUNTERBORE, StepKind.COUNTERSINK, StepKind.SPOTFACE, StepKind.SPOT])
+def test_flat_and_conical_tools_dwell(kind: StepKind) -> None:
+    found = cut(step(drill(12), 5.0, kind=kind))
+    fed = formulas.feed_time_min(8.0, found.spindle_rpm, found.feed_mm_per_rev) + 8.0 / 24000
+    assert 0.1 < (found.time_min - fed) * 60 <= 0.5
+
+
+def test_a_reamer_is_fed_out_at_twice_its_feed() -> None:
+    found = cut(step(drill(10, "HSS-E"), 20.0, kind=StepKind.REAM))
+    fed = formulas.feed_time_min(23.0, found.spindle_rpm, found.feed_mm_per_rev)
+    assert found.time_min == pytest.approx(1.5 * fed)
+
+
+def test_life_of_a_coated_tap_in_steel() -> None:
+    """Recalled band for C45, coated, 1.5 to 2 D: 800 to 2000 holes through; 0.7 of it blind; 0.4 of it uncoated."""
+    assert cut(tap_step(tap(), 6.8, through=True)).tool_life_holes == (800, 2000)
+    assert cut(tap_step(tap(), 6.8)).tool_life_holes == (560, 1400)
+    assert cut(tap_step(tap(treatment="bright"), 6.8, through=True)).tool_life_holes == (320, 800)
+
+
+def test_life_grows_when_a_limit_slows_the_tool_but_not_beyond_twice() -> None:
+    free = cut(step(drill(3, "carbide"), 6.0), of="6061", machine=STRONG).tool_life_holes
+    slowed = cut(step(drill(3, "carbide"), 6.0), of="6061", machine=replace(STRONG, spindle_max_rpm=3000)).tool_life_holes
+    assert free is not None
+    assert slowed == (2 * free[0], 2 * free[1])
+
+
+def test_taylor() -> None:
+    """v T^n = C with n = 0.25: at 80 % of the speed the tool lasts (1/0.8)^4 = 2.44 times as long."""
+    assert formulas.taylor_life_factor(0.8, 0.25) == pytest.approx(2.44140625)
+    assert formulas.taylor_life_factor(1.0, 0.125) == 1.0
