@@ -21,7 +21,8 @@ _METRIC = ("M", "MF", "MJ", "STI-M")
 def tap_limit(geometry: ThreadGeometry, where: str) -> tuple[str, Reason]:
     """The limit to ask for, and why; `where` is the rules' verdict on the tap limit.
 
-    An H limit never reaches beyond the class's own pitch-diameter tolerance: the figure from memory is checked against it.
+    An H limit never reaches beyond the class's own pitch-diameter tolerance: the figure of the table is checked against it.
+    The upper half is one step up where the starting limit ends in the lower half of that tolerance.
     """
     if geometry.spec.series in _METRIC:
         return _metric(geometry, where)
@@ -76,7 +77,8 @@ def _unified(geometry: ThreadGeometry, where: str) -> tuple[str, Reason]:
         start, rule = max(1, int(tolerance_mm / 2 / H_STEP_MM)), "TAP-LIMIT-H-HALF"
         cite = Cite("half of the pitch-diameter tolerance", standing=Standing.CALCULATED)
         because = f"no starting limit is tabulated; half of the class's tolerance of {tolerance_mm:.3f} mm"
-    number = start + (1 if where in (UPPER_HALF, ONE_LARGER) else 0)
+    low_in_its_half = where == UPPER_HALF and h_limit_mm(start)[1] < tolerance_mm / 2
+    number = start + (1 if where == ONE_LARGER or low_in_its_half else 0)
     number = max(1, min(number, most)) if most else number
     if number > start:
         because = f"{because}, one step up: {where}"

@@ -58,6 +58,13 @@ def test_an_h_tap_stays_inside_the_threads_own_tolerance(thread: str, where: str
     assert reason.rule in ("TAP-LIMIT-H", "TAP-LIMIT-H-HALF")
 
 
+def test_the_upper_half_is_a_step_up_only_from_the_lower_half() -> None:
+    """Calculated: #10-24 2B has 0.0043 in, H3 ends at 0.0015; 1/4-20 2B has 0.0049 in, H5 ends at 0.0025."""
+    assert tap_limit(geometry("#10-24 UNC-2B"), UPPER_HALF)[0] == "H4"
+    assert tap_limit(geometry("1/4-20 UNC-2B"), UPPER_HALF)[0] == "H5"
+    assert tap_limit(geometry("1/4-20 UNC-2B"), ONE_LARGER)[0] == "H6"
+
+
 def test_h_limits_are_half_thousandths() -> None:
     """Machinery's Handbook 31, p. 972: 3/8-16 H1 has 0.3344 to 0.3349 in."""
     low, high = h_limit_mm(1)
