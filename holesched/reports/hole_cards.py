@@ -109,7 +109,7 @@ def _step(
         f"T{number}" if number is not None else NOT_KNOWN,
         name.title,
         name.left_hand,
-        depth_text(cut, show) + (f", {count(step.pecks, 'peck')}" if step.pecks > 1 else ""),
+        depth_text(cut, show),
         tip_text(cut, show),
         show.rpm(cut.spindle_rpm),
         show.feed(cut.feed_mm_per_min, step.kind is StepKind.TAP),

@@ -1,4 +1,4 @@
-"""The operations table: one row an operation, one line in it for all hole types that are cut alike."""
+"""The operations table: an operation, and in it one line for all hole types that are cut alike."""
 
 from __future__ import annotations
 
@@ -13,9 +13,22 @@ from holesched.tooling.model import StepKind
 
 
 @dataclass(frozen=True, slots=True)
+class CutLine:
+    """Hole types that one operation cuts alike: "A, C: 14×", depths, speed and feed."""
+
+    holes: str
+    on_hold: bool
+    depth: str
+    tip: str
+    speed: str
+    rpm: str
+    feed_per_rev: str
+    feed: str
+
+
+@dataclass(frozen=True, slots=True)
 class OperationRow:
-    """One operation. `groups` are the hole types cut alike, each with whether it is on hold; the texts of `depth` to `feed`
-    hold one line for each of them, or a single line that is true of all."""
+    """One operation: its tool, its lines, its coolant and its time for one part."""
 
     number: int
     tool: str
@@ -23,13 +36,7 @@ class OperationRow:
     material: str
     left_hand: bool
     set_up: int
-    groups: tuple[tuple[str, bool], ...]
-    depth: str
-    tip: str
-    speed: str
-    rpm: str
-    feed_per_rev: str
-    feed: str
+    lines: tuple[CutLine, ...]
     coolant: str
     minutes: str
 
@@ -49,27 +56,19 @@ def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
     tools = {loaded.number: loaded.tool for loaded in job.loading}
     rows = []
     for operation in job.operations:
-        name = tool_name(tools[operation.tool_number], show)
-        groups = _groups(operation)
-        lines = [_line(group, show) for group in groups]
-        texts = [_column([line[index] for line in lines], index < 2) for index in range(6)]
+        tool = tools[operation.tool_number]
+        name = tool_name(tool, show)
         rows.append(
             OperationRow(
-                operation.number,
-                f"T{operation.tool_number}",
-                name.title,
-                tools[operation.tool_number].material,
-                name.left_hand,
-                operation.set_up,
-                tuple((_holes(group), group[0].on_hold) for group in groups),
-                texts[0],
-                texts[1],
-                texts[2],
-                texts[3],
-                texts[4],
-                texts[5],
-                "\n".join(dict.fromkeys(target.cut.coolant for target in operation.targets)),
-                show.minutes(operation.time_min),
+                number=operation.number,
+                tool=f"T{operation.tool_number}",
+                title=name.title,
+                material=tool.material,
+                left_hand=name.left_hand,
+                set_up=operation.set_up,
+                lines=tuple(_line(group, show) for group in _groups(operation)),
+                coolant="; ".join(dict.fromkeys(target.cut.coolant for target in operation.targets)),
+                minutes=show.minutes(operation.time_min),
             )
         )
     return tuple(rows)
@@ -84,9 +83,10 @@ def times(time: JobTime, show: Show) -> Times:
 def depth_text(cut: CutStep, show: Show) -> str:
     """The depth that matters for the step: full diameter or full thread, the diameter to open to for a cone, or through."""
     step = cut.step
+    pecks = f", {count(step.pecks, 'peck')}" if step.pecks > 1 else ""
     if step.kind in (StepKind.SPOT, StepKind.COUNTERSINK):
         return f"to ⌀{show.short(step.diameter_mm)}"
-    return "through" if step.through else show.length(step.depth_mm)
+    return f"{'through' if step.through else show.length(step.depth_mm)}{pecks}"
 
 
 def tip_text(cut: CutStep, show: Show) -> str:
@@ -104,24 +104,16 @@ def _groups(operation: Operation) -> list[list[Target]]:
     return list(alike.values())
 
 
-def _holes(group: Sequence[Target]) -> str:
-    letters = ", ".join(dict.fromkeys(target.letter for target in group))
-    return f"{letters}: {sum(target.quantity for target in group)}×"
-
-
-def _line(group: Sequence[Target], show: Show) -> tuple[str, ...]:
+def _line(group: Sequence[Target], show: Show) -> CutLine:
     cut = group[0].cut
-    pecks = f", {count(cut.step.pecks, 'peck')}" if cut.step.pecks > 1 else ""
-    return (
-        f"{depth_text(cut, show)}{pecks}",
-        tip_text(cut, show),
-        show.surface(cut.surface_m_per_min),
-        show.rpm(cut.spindle_rpm),
-        show.feed_per_rev(cut.feed_mm_per_rev),
-        show.feed(cut.feed_mm_per_min, cut.step.kind is StepKind.TAP),
+    letters = ", ".join(dict.fromkeys(target.letter for target in group))
+    return CutLine(
+        holes=f"{letters}: {sum(target.quantity for target in group)}×",
+        on_hold=group[0].on_hold,
+        depth=depth_text(cut, show),
+        tip=tip_text(cut, show),
+        speed=show.surface(cut.surface_m_per_min),
+        rpm=show.rpm(cut.spindle_rpm),
+        feed_per_rev=show.feed_per_rev(cut.feed_mm_per_rev),
+        feed=show.feed(cut.feed_mm_per_min, cut.step.kind is StepKind.TAP),
     )
-
-
-def _column(texts: Sequence[str], always: bool) -> str:
-    """One line a group; a column whose lines are all the same says it once, unless its lines must stand beside others."""
-    return texts[0] if not always and len(set(texts)) == 1 else "\n".join(texts)

@@ -71,6 +71,7 @@ def _rename_all(waiting: list[tuple[Path, Path]]) -> None:
             with suppress(OSError):
                 if old is not None:
                     os.replace(old, target)
+                    old.unlink(missing_ok=True)  # two names of one file: the rename then does nothing
                 elif target.is_file():
                     target.unlink()
         raise

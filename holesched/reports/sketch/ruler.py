@@ -9,7 +9,7 @@ from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point, t
 from holesched.reports.sketch.hatch import hatching
 from holesched.tooling.model import DepthBudget
 
-LENGTH_MM, BAR_MM = 160.0, 4.0
+LENGTH_MM, BAR_MM = 118.0, 4.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,128 @@
+"""The PDF, read back with pypdf."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from holesched.reports import process_sheet, setup_sheet
+from holesched.reports.base import RunStamp
+from holesched.reports.html import render
+from holesched.reports.pdf import PdfUnavailable, to_pdf
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import ReportStyle, Shop
+
+A4, LETTER = (842, 595), (792, 612)
+"""Landscape, in points."""
+
+
+@pytest.fixture(scope="module")
+def pages(job: JobPlan, shop: Shop, stamp: RunStamp) -> list[str]:
+    report = process_sheet.REPORT
+    written = to_pdf(render(report.template, report.build(job, shop, stamp), stamp), stamp)
+    return [page.extract_text() for page in PdfReader(io.BytesIO(written)).pages]
+
+
+def test_every_page_says_what_it_belongs_to(pages: list[str]) -> None:
+    """Part, revision, sheet n of m, source, fingerprint, date and the census."""
+    assert len(pages) > 3
+    for number, text in enumerate(pages, start=1):
+        for words in (
+            "VB-2047 revision C",
+            f"Sheet {number} of {len(pages)}",
+            "valve_block.xlsx 3f1a3f1a3f1a 2026-01-02",
+            "45 rows in the table = 38 planned + 5 in question + 2 set aside",
+            "45 holes in the table = 38 planned + 7 in question",
+        ):
+            assert words in text, (number, words)
+
+
+def test_page_one_has_questions_cautions_and_operations(pages: list[str]) -> None:
+    for words in ("Open questions", "D31", "HOLD until answered", "The drawing governs", "Operations", "90° spot drill 10"):
+        assert words in pages[0]
+
+
+def test_the_signs_of_drawings_come_out_as_text(pages: list[str]) -> None:
+    text = "\n".join(pages)
+    assert "⌀11 THRU ⌴⌀18 ↧11" in text
+    assert "⌵⌀10.4x90°" in text
+    assert "20.38 drill" in text, "labels of the sketch"
+
+
+def test_no_page_is_nearly_empty(pages: list[str]) -> None:
+    assert all(len(text) > 350 for text in pages)
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", A4), ("Letter", LETTER)])
+def test_paper_and_fonts(job: JobPlan, stamp: RunStamp, paper: str, size: tuple[int, int]) -> None:
+    """The sheet's own font is inside; nothing depends on what the machine has."""
+    report = setup_sheet.REPORT
+    value = report.build(job, Shop(report=ReportStyle(paper=paper)), stamp)
+    reader = PdfReader(io.BytesIO(to_pdf(render(report.template, value, stamp), stamp)))
+    page = reader.pages[0]
+    assert (round(page.mediabox.width), round(page.mediabox.height)) == size
+    fonts = [font.get_object()["/BaseFont"] for font in page["/Resources"]["/Font"].values()]
+    assert fonts
+    assert all("Holesched" in font for font in fonts)
+
+
+def test_the_date_inside_is_the_stamps(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    report = setup_sheet.REPORT
+    reader = PdfReader(io.BytesIO(to_pdf(render(report.template, report.build(job, shop, stamp), stamp), stamp)))
+    assert reader.metadata is not None
+    assert str(reader.metadata["/CreationDate"]).startswith("D:20260102")
+    assert reader.metadata.title == "Set-up sheet VB-2047 revision C"
+
+
+ANOTHER_PROCESS = """
+import hashlib, sys
+from datetime import date
+sys.path.insert(0, sys.argv[1])
+import sample_job
+from holesched.reports import setup_sheet
+from holesched.reports.base import RunStamp
+from holesched.reports.html import render
+from holesched.reports.pdf import to_pdf
+from holesched.shop.model import Shop
+stamp = RunStamp(date(2026, 1, 2), "0.1.0")
+report = setup_sheet.REPORT
+html = render(report.template, report.build(sample_job.sample_job(), Shop(), stamp), stamp)
+print(hashlib.sha256(to_pdf(html, stamp)).hexdigest())
+"""
+
+
+def test_two_processes_give_the_same_bytes(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    report = setup_sheet.REPORT
+    here = hashlib.sha256(to_pdf(render(report.template, report.build(job, shop, stamp), stamp), stamp)).hexdigest()
+    folder = str(Path(__file__).parent)
+    command = [sys.executable, "-c", ANOTHER_PROCESS, folder]
+    there = subprocess.run(command, capture_output=True, text=True, check=True, env={"PYTHONHASHSEED": "7", "PATH": ""})
+    assert there.stdout.strip() == here
+
+
+def test_nothing_outside_the_document_is_read(tmp_path: Path, stamp: RunStamp) -> None:
+    """A file: address is not followed; the same style inside a data: address is."""
+    secret = tmp_path / "secret.css"
+    secret.write_text('p::after { content: "leaked" }')
+
+    def words(address: str) -> str:
+        html = f'<!DOCTYPE html><link rel="stylesheet" href="{address}"><p>body</p>'
+        return PdfReader(io.BytesIO(to_pdf(html, stamp))).pages[0].extract_text()
+
+    assert "leaked" not in words(secret.as_uri())
+    assert "leaked" in words("data:text/css,p::after%20%7B%20content:%20'leaked'%20%7D")
+
+
+def test_without_pango_the_message_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch, stamp: RunStamp) -> None:
+    monkeypatch.setitem(sys.modules, "weasyprint", None)
+    with pytest.raises(PdfUnavailable) as caught:
+        to_pdf("<p>x</p>", stamp)
+    assert "libpango-1.0-0" in str(caught.value)
+    assert "brew install pango" in str(caught.value)
+    assert "MSYS2" in str(caught.value)

@@ -1,0 +1,104 @@
+"""The takeoff's sums, worked out by hand from the invented jobs."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from holesched.reports.base import RunStamp
+from holesched.reports.show import Show
+from holesched.reports.takeoff import build_takeoff, write_takeoff
+from holesched.reports.takeoff_counts import ToolSum, count_gauges, count_holes, count_tools
+from holesched.reports.takeoff_tables import csv_bytes
+from holesched.reports.workbook import Column, Table
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Shop
+
+
+def test_holes_by_size(job: JobPlan, inch_job: JobPlan) -> None:
+    lines = {f"{line.kind} {line.size}": (line.per_part, line.on_hold) for line in count_holes([job, inch_job])}
+    assert lines == {
+        "tapped M6x1-6H-LH": (4, 0),
+        "tapped 1/4-20 UNC-2B": (12, 0),
+        "tapped M8x1.25-6H": (12, 0),
+        "tapped M10x1.25-6H": (4, 4),
+        "reamed ⌀8 H7": (2, 0),
+        "drilled ⌀5.5": (16, 0),
+        "drilled ⌀11": (4, 0),
+        "counterbored ⌀18": (4, 0),
+        "countersunk ⌀10.4 × 90°": (16, 0),
+        "not read see the open questions": (3, 3),
+    }
+
+
+def test_the_same_size_in_two_jobs_is_one_line(job: JobPlan) -> None:
+    line = next(line for line in count_holes([job, job]) if line.size == "M8x1.25-6H")
+    assert line.per_part == 24
+    assert list(line.jobs) == ["VB-2047"]
+
+
+def tool(lines: list[ToolSum], title: str) -> ToolSum:
+    return next(line for line in lines if line.title == title)
+
+
+def test_tools_consumed_by_their_life(job: JobPlan) -> None:
+    """Drill 6.8: 12 holes a part, life 1000 to 3000 holes. Lot 250: 3000 holes, 1 to 3 drills. Lot 251: 3012, 2 to 4."""
+    for lot, low, high in ((250, 1, 3), (251, 2, 4), (1, 1, 1)):
+        line = tool(count_tools([job], lot, Show("mm")), "drill 6.8")
+        assert (line.tools_low, line.tools_high) == (low, high)
+
+
+def test_two_jobs_share_a_tools_life(job: JobPlan) -> None:
+    """Fractions are added before they are rounded up: twice 1500 holes of a life of 3000 are one drill, not two."""
+    line = tool(count_tools([job, job], 125, Show("mm")), "drill 6.8")
+    assert (line.tools_low, line.tools_high) == (1, 3)
+
+
+def test_a_tool_without_a_stated_life_is_not_guessed(job: JobPlan) -> None:
+    unknown = replace(job, loading=tuple(replace(loaded, life_holes=None) for loaded in job.loading))
+    line = tool(count_tools([unknown], 250, Show("mm")), "drill 6.8")
+    assert (line.tools_low, line.tools_high) == (None, None)
+
+
+def test_gauges_once_over_all_jobs(job: JobPlan) -> None:
+    assert len(count_gauges([job, job])) == len(job.gauges)
+
+
+def test_minutes(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    value = build_takeoff([job, inch_job], shop, 10, stamp)
+    total = job.time.total_min + inch_job.time.total_min
+    assert value.total_per_part == f"{total:.2f}"
+    assert value.total_per_lot == Show("mm").hours(total * 10)
+
+
+def test_written_in_all_formats(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp, tmp_path: Path) -> None:
+    written, notes = write_takeoff([job, inch_job], shop, 250, tmp_path, frozenset({"html", "xlsx", "csv"}), stamp)
+    assert [path.name for path in written] == ["takeoff.html", "takeoff.xlsx", "takeoff.csv"]
+    assert notes == ()
+    page = (tmp_path / "takeoff.html").read_text(encoding="utf-8")
+    for words in ("Time for the lot", "M8x1.25-6H", "BH-310", "Not in it: material", "M8x1.25 has no class: 6H"):
+        assert words in page
+    book = load_workbook(tmp_path / "takeoff.xlsx")
+    assert book.sheetnames == ["Jobs", "Holes", "Tools", "Gauges", "Assumptions"]
+    rows = list(csv.reader(io.StringIO((tmp_path / "takeoff.csv").read_text(encoding="utf-8-sig"))))
+    jobs = [row for row in rows if row[0] == "Jobs"]
+    assert [row[1] for row in jobs] == ["Part", "VB-2047", "BH-310"]
+    drill = next(row for row in rows if row[0] == "Tools" and row[2] == "drill 6.8")
+    assert drill[4:10] == ["12", "3000", "1000.0", "3000.0", "1", "3"]
+
+
+def test_all_inch_jobs_are_in_inches(inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    value = build_takeoff([inch_job], shop, 1, stamp)
+    assert value.drills[0].what == "drill #7 = 0.2010 in (5.105 mm)"
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\t=1", "\r=1", " =1"])
+def test_csv_text_is_no_formula(text: str) -> None:
+    raw = csv_bytes((Table("T", (Column("a"),), ((text,), ("",), (-1,))),)).decode("utf-8-sig")
+    rows = list(csv.reader(io.StringIO(raw, newline="")))
+    assert [row[1] for row in rows] == ["a", f"'{text}", "", "-1"]
