@@ -87,9 +87,11 @@ def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
     """A workbook whose every sheet has been found small enough before the quick reader sees it."""
     sheets = {part.name: part for part in xlsx_parts.sheet_parts(parts, file)}
     limits.check(len(sheets), limits.SHEETS, "sheets", file, "Save the hole table alone in a new workbook.")
-    forms = {part.name: xlsx_marks.usual_form(parts[part.member], file) for part in sheets.values() if part.member in parts}
-    for name, xml in forms.items():
-        xlsx_marks.check_extent(xml, file, name)
+    forms = {
+        part.name: xlsx_marks.checked_form(parts[part.member], file, part.name)
+        for part in sheets.values()
+        if part.member in parts
+    }
     workbook = _quick_reader(data, file)
 
     def marks(name: str) -> Marks:

@@ -17,6 +17,7 @@ Value = str | float | bool | date | datetime | time | timedelta | Damaged
 _SIGNS = str.maketrans({"−": "-", "–": "-", "—": "-", "⁄": "/", "∕": "/", "″": '"', "”": '"', "“": '"', "＂": '"'})
 _SPACES = re.compile(r"[\s\u00a0\u202f\u2009']+")
 _NUMBER = re.compile(r"[-+]?(?:\d+(?:[.,]\d*)*|[.,]\d+)")
+_SIMPLE = re.compile(r"-?[0-9]+(?:\.[0-9]+)?")
 _FRACTION = re.compile(r"(-?)(?:(\d+)[ -])?(\d+)/(\d+)")
 _DUAL = re.compile(r"(.+?)\s*[(\[](.+?)[)\]]")
 _QUANTITY = re.compile(
@@ -81,9 +82,11 @@ def read_length(value: Value, default: LengthUnit, decimal_comma: bool | None = 
     Of two units in one cell the first counts; they must agree to the second one's last digit.
     """
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return Length(round(length_mm(float(value), default), 9))
+        return Length(_in_mm(float(value), default))
     if not isinstance(value, str):
         return None
+    if _SIMPLE.fullmatch(value) and not decimal_comma:
+        return Length(_in_mm(float(value), default))
     text = _LENGTH_LABELS.sub("", "".join(_vulgar(c) for c in value.translate(_SIGNS)).strip())
     if dual := _DUAL.fullmatch(text):
         return _dual(dual[1], dual[2], default, decimal_comma)
@@ -91,7 +94,12 @@ def read_length(value: Value, default: LengthUnit, decimal_comma: bool | None = 
     amount = _fraction(number)
     if amount is None:
         amount = read_number(number, decimal_comma)
-    return None if amount is None else Length(round(length_mm(amount, unit or default), 9), unit)
+    return None if amount is None else Length(_in_mm(amount, unit or default), unit)
+
+
+def _in_mm(amount: float, unit: LengthUnit) -> float:
+    """A length in mm, without the noise of the conversion: 0.3 inch is 7.62."""
+    return amount if unit == "mm" else round(length_mm(amount, unit), 9)
 
 
 def _dual(first: str, second: str, default: LengthUnit, decimal_comma: bool | None) -> Length | None:

@@ -21,6 +21,8 @@ _UNIT_WORDS: dict[str, LengthUnit] = {
                      "imperial", "インチ", '"', "''", "in."), "in"),
 }  # fmt: skip
 _SIGNS = str.maketrans({"⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "Ø": "ø"})
+_DIGIT = re.compile(r"\d")
+"""No header word of the table has a digit; callouts and tags, which are many, nearly always have."""
 _BRACKET = re.compile(r"[(\[{<]([^()\[\]{}<>]*)[)\]}>]")
 
 
@@ -69,6 +71,8 @@ def heading(text: str, own: tuple[tuple[str, str], ...] = ()) -> Heading | None:
     for word, field in own:
         if key(word) == key(text):
             return Heading(text, ((0, field),), _stated_unit(text)[1])
+    if _DIGIT.search(text) and not own:
+        return None
     bare, unit = _stated_unit(text)
     choices = _choices().get(key(bare)) or _choices().get(key(text))
     if choices is None:

@@ -36,6 +36,8 @@ _DAY_MONTH = re.compile(rf"(\d{{1,2}})[-\s./]+{_NAME}(?:[-\s./]+(\d{{2}}|\d{{4}}
 _ISO = re.compile(r"(\d{4})-(\d\d)-(\d\d)(?:[T ]\d\d:\d\d(?::\d\d(?:\.\d+)?)?)?")
 _SLASHED = re.compile(r"(\d{1,2})([/.])(\d{1,2})\2(\d{4})")
 _ERROR = re.compile(r"#(?:[A-ZÄÖÜÉÈ/0]+[!?]|N/?[AVD]|DIV/0!|#+)|Err:\d{3}|#{2,}")
+_LONGEST_DATE = 26
+"""Characters of the longest text that is a date and a time."""
 _SERIALS = ((10_959, 36_525), (43_831, 49_673))
 """Serial numbers of 1930 to 1999 and of 2020 to 2035, counted in days from 30 December 1899."""
 
@@ -105,9 +107,11 @@ def _damaged_text(text: str) -> Damaged | None:
         return None
     if text[0] in "#E" and _ERROR.fullmatch(text):
         return Damaged("error", text)
+    if len(text) > _LONGEST_DATE:
+        return None
     if text[0].isdigit():
         return _dated_digits(text)
-    found = _MONTH_YEAR.fullmatch(text)
+    found = _MONTH_YEAR.fullmatch(text) if text[-2:].isdigit() else None
     if found is None:
         return None
     year = int(found[2])

@@ -7,7 +7,7 @@ at the foot of its table (drawing tables often read upwards).
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from holesched.schedule.cells import Value
@@ -80,30 +80,37 @@ def find_tables(rows: Sequence[Sequence[Value]], own: Words = ()) -> tuple[Table
 
 def _headers(rows: Sequence[Sequence[Value]], own: Words) -> Iterator[Table]:
     """Every header in the sheet as a table that runs to the sheet's end."""
-    known: set[Value] = set()
-    found: list[Table] = []
+    plain = None
     skip = -1
     for number, row in enumerate(rows):
-        if number < skip or (found and _is_plain(row, found, known, own)):
+        if number < skip or (plain and plain(row)):
             continue
         tables = _headers_at(rows, number, own)
         if tables:
-            found = tables
+            plain = _plain_row(tables, own)
             skip = tables[0].first
             yield from tables
 
 
-def _is_plain(row: Sequence[Value], tables: Sequence[Table], known: set[Value], own: Words) -> bool:
-    """Whether a row below a header is an ordinary one at first sight: its size cell filled, with no header word."""
-    for table in tables:
-        column = next(column for column in table.columns if column.field in _SIZES or column.field == "tag")
-        value = row[column.index] if column.index < len(row) else ""
-        if type(value) is str and value not in known:
-            if not value.strip() or heading(value.strip(), own):
-                return False
-            known.add(value)
-    beyond = row[max(table.span[1] for table in tables) + 1 :]
-    return not any(type(value) is str and value and heading(value.strip(), own) for value in beyond)
+def _plain_row(tables: Sequence[Table], own: Words) -> Callable[[Sequence[Value]], bool]:
+    """A test for the rows below headers: whether a row is an ordinary one at first sight, its size cells filled and no
+    header word in them or beyond the tables."""
+    sizes = [next((c.index for c in table.columns if c.field in _SIZES), table.columns[0].index) for table in tables]
+    beyond = max(table.span[1] for table in tables) + 1
+    known: set[str] = set()
+
+    def is_plain(row: Sequence[Value]) -> bool:
+        for index in sizes:
+            value = row[index] if index < len(row) else ""
+            if type(value) is str and value not in known:
+                if not value.strip() or heading(value.strip(), own):
+                    return False
+                known.add(value)
+        if len(row) <= beyond:
+            return True
+        return not any(type(value) is str and value and heading(value.strip(), own) for value in row[beyond:])
+
+    return is_plain
 
 
 def _headers_at(rows: Sequence[Sequence[Value]], number: int, own: Words) -> list[Table]:

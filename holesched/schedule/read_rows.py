@@ -39,15 +39,15 @@ def read_rows(grid: Sequence[Sequence[Value]], table: Table, around: Surrounding
     cell; other doubtful cells give an ASK note on their own cell, which is in the row's own sheet row.
     """
     reader = _Reader(grid, table, around)
-    ordinary = ordinary_rows(grid, table, around)
+    ordinary = ordinary_rows(grid, table, around, reader.numbers)
     numbers = range(table.first, table.end)
+    found = reader.found
     for number in reversed(numbers) if table.upward else numbers:
         hole = ordinary(number)
         if hole is None:
             reader.read(number)
         else:
-            reader.keep(hole)
-    found = reader.found
+            found.rows.append(hole)
     column = table.column("quantity")
     found.rows, notes = settle_group_quantities(found.rows, column.index + 1 if column else None)
     found.notes += (*notes, *check_totals(found.rows, reader.totals, column is not None))
@@ -64,24 +64,25 @@ class _Reader:
         self._remarks = [column for column in table.columns if column.field in _REMARKS]
         self._parts = callout_columns(table.columns)
         self._place = (self._parts or table.columns)[0].index
-        self._numbers = RowNumbers(grid, table, around.units)
+        self.numbers = RowNumbers(grid, table, around.units)
         self._merged = _merged_rows(around.merged, self._place)
-        self._merged_starts = dict.fromkeys(self._merged.values(), "")
-        self._above = self._last = ""
-        self._tagged = False
+        self._merged_callouts: dict[int, str] = {}
+        self._looked, self._named, self._last = 0, False, ""
         self.totals: list[Total] = []
 
-    def keep(self, hole: ScheduleRow) -> None:
-        """A row that was read without question; the next one may refer to it."""
-        self.found.rows.append(hole)
-        self._remember(hole.ref.row - 1, hole.callout)
-        self._tagged = True
+    def _look_back(self) -> None:
+        """Takes in the holes read since the last look: whether any is named or placed, and the nearest callout."""
+        for row in self.found.rows[self._looked :]:
+            self._named = self._named or bool(row.tag) or row.x_mm is not None
+            self._last = row.callout or self._last
+        self._looked = len(self.found.rows)
 
-    def _remember(self, number: int, callout: str) -> None:
-        """Keeps a row's callout for what the rows below may say of it."""
-        self._above, self._last = callout, callout or self._last
-        if number in self._merged_starts:
-            self._merged_starts[number] = callout
+    def _callout_in(self, number: int) -> str:
+        """The callout that was read in a row (from 0) above, "" when it is none."""
+        if number not in self._merged_callouts:
+            found = (row.callout for row in reversed(self.found.rows) if row.ref.row == number + 1)
+            self._merged_callouts[number] = next(found, "")
+        return self._merged_callouts[number]
 
     def read(self, number: int) -> None:
         """One row, whatever it is."""
@@ -102,20 +103,20 @@ class _Reader:
             return "blank"
         if is_units_row(filled):
             return "units"
-        tag, size = text_of(self._numbers.value(row, "tag")), " ".join(self._sizes(row))
+        tag, size = text_of(self.numbers.value(row, "tag")), " ".join(self._sizes(row))
         kinds = (kind_of(tag), kind_of(size))
         struck = self._is_struck(number, row)
         if struck or any(kind_of(text) == "deleted" for text in filled):
             self.found.notes.append(questions.row_deleted(self.around.ref(number, self._place), " | ".join(filled), struck))
             return "deleted"
-        placed = self._numbers.place(row) != (None, None)
+        placed = self.numbers.place(row) != (None, None)
         if not placed and "total" in kinds and kinds[0] in ("total", "blank"):
             self._keep_total(number, filled)
             return "total"
         named = kinds[1] not in ("blank", "dash")
         if kinds[0] in ("note", "title", "origin") and (not named or not placed):
             return "title" if kinds[0] == "title" else "note"
-        if placed or (not named and text_of(self._numbers.value(row, "quantity"))):
+        if placed or (not named and text_of(self.numbers.value(row, "quantity"))):
             return ""
         if is_title_label(filled[0]) and (not named or len(filled) == 1):
             return "title"
@@ -125,10 +126,11 @@ class _Reader:
 
     def _read_hole(self, number: int, row: Sequence[Value]) -> None:
         """A row that names a hole: its callout with what is wrong with it, then the cells beside it."""
+        self._look_back()
         text, ref = self._callout(number, row)
         tag, quantity = self._tag_and_quantity(number, row)
-        x, y = self._numbers.place(row)
-        unreadable = list(self._numbers.unreadable(row, _PLACES))
+        x, y = self.numbers.place(row)
+        unreadable = list(self.numbers.unreadable(row, _PLACES))
         for index in unreadable:
             hint = "Write a number, with a point or a comma before its decimals."
             self._ask_unreadable(number, index, "The place", "PLACE", hint, "The hole's place is unknown.")
@@ -136,16 +138,14 @@ class _Reader:
             if not unreadable:
                 self.found.notes.append(questions.place_incomplete(ref, text))
             x = y = None
-        bare = not tag and x is None and not text_of(self._numbers.value(row, "quantity"))
-        if text and bare and self._tagged:
+        bare = not tag and x is None and not text_of(self.numbers.value(row, "quantity"))
+        if text and bare and self._named:
             self.found.notes.append(questions.row_continues(ref, text, self._last))
-        self._tagged = self._tagged or bool(tag) or x is not None
-        self._remember(number, text)
-        thickness = self._numbers.length_mm(row, "thickness")
-        for index in self._numbers.unreadable(row, ("thickness",)):
+        thickness = self.numbers.length_mm(row, "thickness")
+        for index in self.numbers.unreadable(row, ("thickness",)):
             hint = "Write it as '12 mm' or '0.5 in'."
             self._ask_unreadable(number, index, "The thickness", "THICKNESS", hint, "The part's thickness.")
-        material, remark = text_of(self._numbers.value(row, "material")), self._remark(row)
+        material, remark = text_of(self.numbers.value(row, "material")), self._remark(row)
         unit = self.around.units.callout
         self.found.rows.append(ScheduleRow(ref, tag, text, unit, quantity, x, y, material, thickness, remark))
 
@@ -164,10 +164,11 @@ class _Reader:
         if pieces.against:
             self.found.notes.append(questions.depth_disagrees(ref, pieces.text, pieces.against))
         kind = kind_of(pieces.text)
-        if kind == "ditto" and self._above:
-            self.found.notes.append(questions.ditto_callout(ref, pieces.text, self._above))
-            return self._above, ref
-        if kind == "blank" and (start := self._merged.get(number)) is not None and (above := self._merged_starts[start]):
+        above = self.found.rows[-1].callout if self.found.rows else ""
+        if kind == "ditto" and above:
+            self.found.notes.append(questions.ditto_callout(ref, pieces.text, above))
+            return above, ref
+        if kind == "blank" and (start := self._merged.get(number)) is not None and (above := self._callout_in(start)):
             self.found.notes.append(questions.merged_callout(ref, above, self.around.ref(start, index).cell))
             return above, ref
         if kind in ("blank", "dash", "ditto"):
@@ -190,11 +191,11 @@ class _Reader:
 
     def _tag_and_quantity(self, number: int, row: Sequence[Value]) -> tuple[str, int | None]:
         """The tag, and the number of holes by the quantity column, else by the tags."""
-        value = self._numbers.value(row, "tag")
+        value = self.numbers.value(row, "tag")
         tag = text_of(value)
         if "tag" in self._at and (isinstance(value, Damaged) or (not isinstance(value, float) and damage_of(value))):
             self.found.notes.append(questions.tag_damaged(self.around.ref(number, self._at["tag"]), tag))
-        stated = self._numbers.value(row, "quantity")
+        stated = self.numbers.value(row, "quantity")
         quantity = read_quantity(stated)
         if quantity is None and text_of(stated):
             hint = "Write a whole number of holes."

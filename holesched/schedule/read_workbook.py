@@ -137,11 +137,10 @@ def _read_sheet(sheet: _Sheet, file: str, sha256: str, options: ReadOptions) -> 
     block = read_title_block(rows, sheet.tables)
     notes: list[Note] = []
     read: list[tuple[Table, RowsRead]] = []
-    sizes = _sizes(rows, sheet.tables)
     first_units: Units | None = None
     for table in sheet.tables:
         place = CellRef(file, sheet.name, table.header + 1, file_notes.size_column(table).index + 1)
-        units, unit_notes = choose_units(table, options.unit, block.unit, sizes, place)
+        units, unit_notes = choose_units(table, options.unit, block.unit, lambda: _sizes(rows, sheet.tables), place)
         first_units = first_units or units
         said = {note.code for note in notes}
         notes += [*file_notes.columns(rows, table, place), *(note for note in unit_notes if note.code not in said)]

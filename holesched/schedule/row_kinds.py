@@ -15,6 +15,9 @@ _DITTO = frozenset(('"', "''", "”", "〃", "々", "ditto", "do", "do.", "dto",
 _DASH = frozenset(("-", "--", "---", "–", "—", "n/a", "na", "none", "tbd", "?", "x"))
 _STARRED = re.compile(r"[*※]|\d{1,2}[.)]\s+\D{3,}\s+\D{2,}\s")
 """A footnote's star, or a numbered sentence: "1. BREAK ALL EDGES"."""
+_START = re.compile(r"[^\W\d_]+")
+_LONGEST = 60
+"""More of a text than the longest words that show its kind."""
 _DELETED_REST = 30
 """A text that goes on for longer after "deleted" is a sentence about something else."""
 
@@ -27,6 +30,12 @@ def _patterns() -> Mapping[str, re.Pattern[str]]:
         words.setdefault(row["kind"], []).extend(key(word) for word in row["words"].split("|"))
     longest_first = {kind: sorted(set(found), key=len, reverse=True) for kind, found in words.items()}
     return {kind: re.compile("(?:" + "|".join(map(_bounded, found)) + ")") for kind, found in longest_first.items()}
+
+
+@cache
+def _first_words() -> frozenset[str]:
+    """What texts with such words begin with; most callouts begin otherwise and need no closer look."""
+    return frozenset(key(word).split()[0] for row in table("row_words.csv").rows for word in row["words"].split("|"))
 
 
 def _bounded(word: str) -> str:
@@ -47,10 +56,13 @@ def kind_of(text: str) -> str:
         return "dash"
     if _STARRED.match(text):
         return "note"
-    words = key(text)
+    start = _START.match(text)
+    if start is None or (start[0].isascii() and start[0].casefold() not in _first_words()):
+        return ""
+    words = key(text[:_LONGEST])
     for kind, pattern in _patterns().items():
         match = pattern.match(words)
-        if match and (kind != "deleted" or len(words) - match.end() <= _DELETED_REST):
+        if match and (kind != "deleted" or len(text) - match.end() <= _DELETED_REST):
             return kind
     return ""
 

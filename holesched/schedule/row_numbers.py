@@ -32,7 +32,7 @@ class RowNumbers:
         value = self.value(row, field)
         if value == "":
             return None
-        length = read_length(value, self._units.of(field), self._decimal_comma() if isinstance(value, str) else None)
+        length = read_length(value, self._units.of(field), self.decimal_comma() if isinstance(value, str) else None)
         return None if length is None else length.mm
 
     def place(self, row: Sequence[Value]) -> Place:
@@ -57,10 +57,10 @@ class RowNumbers:
 
     def _degrees(self, row: Sequence[Value]) -> float | None:
         value = self.value(row, "polar_angle")
-        angle = read_length(value.strip().rstrip("°") if isinstance(value, str) else value, "mm", self._decimal_comma())
+        angle = read_length(value.strip().rstrip("°") if isinstance(value, str) else value, "mm", self.decimal_comma())
         return None if angle is None else angle.mm
 
-    def _decimal_comma(self) -> bool | None:
+    def decimal_comma(self) -> bool | None:
         """Whether a lone comma is the decimal sign; None when the table does not show it."""
         if not self._comma_known:
             self._comma, self._comma_known = self._find_comma(), True

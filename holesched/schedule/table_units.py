@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from holesched.notes import CellRef, Note, Severity
@@ -47,7 +47,7 @@ def shown_units(callouts: Iterable[str]) -> tuple[int, int]:
 
 
 def choose_units(
-    table: Table, given: LengthUnit | None, title: LengthUnit | None, callouts: Iterable[str], ref: CellRef
+    table: Table, given: LengthUnit | None, title: LengthUnit | None, callouts: Callable[[], Iterable[str]], ref: CellRef
 ) -> tuple[Units, tuple[Note, ...]]:
     """The units of a table. `given` (by the caller) goes before the header's and units row's own, then the title block's,
     then what the callouts show; failing all, mm, and it is asked. `ref` is the cell that the note points to."""
@@ -70,7 +70,7 @@ def choose_units(
             note = Note("SCHEDULE-UNIT-DISAGREES", Severity.ASK, message, remedy, assumed, ref=ref)
             return replace(units, callout=_own(stated) or title), (note,)
         return units, ()
-    metric, inch = shown_units(callouts)
+    metric, inch = shown_units(callouts())
     likely: LengthUnit = "in" if inch > metric else "mm"
     plain = (metric == 0) != (inch == 0)
     message = "The schedule does not say whether its lengths are in mm or in inches."

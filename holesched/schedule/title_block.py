@@ -111,6 +111,8 @@ def _beside(rows: Sequence[Sequence[Value]], hole_table: Table) -> Iterator[tupl
         row = rows[number]
         right = min(hole_table.right, len(row))
         value = row[size] if size < len(row) else ""
+        if value and right <= high + 1 and low <= hole_table.left and not isinstance(value, str):
+            continue
         if number >= hole_table.first and _is_blank(value):
             yield from ((number, column) for column in range(hole_table.left, right))
         elif right > high + 1 or low > hole_table.left:

@@ -18,9 +18,10 @@ from holesched.schedule.damage import Damaged
 from holesched.schedule.marks import Address, Marks
 from holesched.schedule.xlsx_parts import Style, damaged_date, is_date_code, raised_text, shown_number
 
+_UNUSUAL_CELL = re.compile(rb"<c(?![a-zA-Z]| r=\"[A-Z]\d{1,5}\")")
+"""A cell that is not written as <c r="A1" or lies beyond column Z or row 99,999."""
 _ANY_CELL = re.compile(rb"<c[\s>/]")
 _PREFIXED_CELL = re.compile(rb":c[\s>/]")
-_FAR_CELL = re.compile(rb"<c r=\"(?:[A-Z]{2,}|[A-Z]\d{6})")
 _FILLED_CELL = re.compile(rb"<c r=\"([A-Z]{1,3})(\d{1,7})\"[^>]*(?<!/)>")
 _ERROR = re.compile(rb"<c r=\"([A-Z]+)(\d+)\"[^>]*\bt=\"e\"[^>]*>\s*(?:<f\b[^>]*?(?:/>|>([^<]*)</f>)\s*)?<v>([^<]*)</v>")
 _BARE_FORMULA = re.compile(rb"<c r=\"([A-Z]+)(\d+)\"[^>]*>\s*<f\b[^>]*?(?:/>|>([^<]*)</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>")
@@ -30,14 +31,17 @@ _HIDDEN_ROW = re.compile(rb"<row\b[^>]*\bhidden=\"(?:1|true)\"[^>]*>")
 _HIDDEN_COLUMN = re.compile(rb"<col\b[^>]*\bhidden=\"(?:1|true)\"[^>]*>")
 
 
-def usual_form(xml: bytes, file: str) -> bytes:
+def checked_form(xml: bytes, file: str, sheet: str) -> bytes:
     """The sheet's XML with every cell as <c r="A1" ...>, without prefixes; unchanged when it is so already.
 
-    Raises CannotRead for XML that is damaged.
+    Raises CannotRead for XML that is damaged, and for a sheet whose filled cells span more than can be held.
     """
-    if len(_ANY_CELL.findall(xml)) == xml.count(b'<c r="') and not _PREFIXED_CELL.search(xml):
+    if not _PREFIXED_CELL.search(xml) and not _UNUSUAL_CELL.search(xml):
         return xml
-    return _Rewriter(xml, file).text
+    if _PREFIXED_CELL.search(xml) or len(_ANY_CELL.findall(xml)) != xml.count(b'<c r="'):
+        xml = _Rewriter(xml, file).text
+    _check_extent(xml, file, sheet)
+    return xml
 
 
 class _Rewriter:
@@ -85,10 +89,8 @@ class _Rewriter:
         self._out.append(escape(text, quote=False))
 
 
-def check_extent(xml: bytes, file: str, sheet: str) -> None:
+def _check_extent(xml: bytes, file: str, sheet: str) -> None:
     """Refuses a sheet (in its usual form) whose filled cells span more than can be held. Raises CannotRead."""
-    if not _FAR_CELL.search(xml):
-        return
     last, wide = 0, 1
     for letters, row in _FILLED_CELL.findall(xml):
         last, wide = max(last, int(row)), max(wide, column_number(letters))
@@ -115,8 +117,11 @@ def read_marks(xml: bytes, styles: Mapping[int, Style], raised: Mapping[int, Dam
         inline = ((row, letters, raised_text(item)) for letters, row, item in _INLINE.findall(xml))
         damaged.update({(int(row), column_number(letters)): bad for row, letters, bad in inline if bad})
     shown_as, struck = _styled_cells(xml, styles, damaged) if styles else ({}, set())
-    rows = tuple(int(number) for tag in _HIDDEN_ROW.findall(xml) if (number := _attribute(tag, b"r")))
-    columns = tuple(column for tag in _HIDDEN_COLUMN.findall(xml) for column in _column_span(tag))
+    rows: tuple[int, ...] = ()
+    columns: tuple[int, ...] = ()
+    if b' hidden="' in xml:
+        rows = tuple(number for tag in _HIDDEN_ROW.findall(xml) if (number := _attribute(tag, b"r")))
+        columns = tuple(column for tag in _HIDDEN_COLUMN.findall(xml) for column in _column_span(tag))
     return Marks(rows, columns, hidden_sheet, damaged, shown_as, frozenset(struck))
 
 
