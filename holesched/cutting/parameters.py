@@ -26,13 +26,6 @@ from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 
 DEEP_FOR_COOLANT = 3.0
 """Depth over diameter from which coolant is better brought through the tool. Common practice, no source."""
-_FIRE = {
-    "N7": (
-        "Magnesium: chips and dust burn, and water feeds the fire.",
-        "Sharp tools, no dwell, dry chips, class D powder.",
-    ),
-    "S": ("Titanium: fine chips burn.", "Sharp tools, plenty of coolant, chips cleared away, class D powder."),
-}
 
 
 def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
@@ -44,10 +37,10 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
         cut, found = _cut_step(step, plan.steps[:index], material, shop)
         cuts.append(cut)
         notes += [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
-    return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, material, shop)))))
+    return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
 
 
-def _job_notes(plan: ToolPlan, material: Material, shop: Shop) -> list[Note]:
+def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
     """What concerns the job rather than one hole: without a cell, so that it is said once."""
     notes = []
     unknown = [step.kind.value for step in plan.steps if step.travel_mm is None]
@@ -56,8 +49,6 @@ def _job_notes(plan: ToolPlan, material: Material, shop: Shop) -> list[Note]:
         notes.append(
             Note("CUT-DEPTH-UNKNOWN", Severity.TOLD, message, "Give the thickness; speeds hold up to 2 diameters deep.")
         )
-    if "fire" in material.traits and plan.steps:
-        notes.append(Note("CUT-FIRE", Severity.WATCH, *_FIRE["S" if material.group == "S" else "N7"]))
     if any(step.kind is StepKind.TAP for step in plan.steps) and not shop.machine.rigid_tapping:
         message = "No synchronised spindle: the tap needs a tension-compression holder and 1 to 2 pitches more depth."
         notes.append(Note("CUT-FLOATING-HOLDER", Severity.WATCH, message))
@@ -84,7 +75,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
     time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, shop.machine)
     life = tool_life(cut, material, surface / start)
-    risk = tap_risk(cut, material, running.loads) if cut.is_tap and running.loads else None
+    risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
     fluid, fluid_reason = _coolant(cut, material, shop)
     told = [
         speed_reason(cut, material, speeds, found, start),

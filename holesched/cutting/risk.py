@@ -7,7 +7,9 @@ from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import Loads, tap_loads
 from holesched.cutting.lookup import figure, life_holes, tap_load
 from holesched.cutting.model import TapRisk
+from holesched.cutting.thread_mill import mill_thread
 from holesched.notes import Cite, Note, Reason, Severity
+from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 from holesched.tables import table
 
@@ -17,13 +19,13 @@ _WORTH = 0.05
 """A drill that saves less than this share of the torque is no remedy."""
 
 
-def tap_risk(cut: Cut, material: Material, load: Loads) -> TapRisk:
+def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> TapRisk:
     """The tap's risk with its factors and remedies."""
     breaking, parts = _breaking(cut)
     index = load.torque_nm / breaking
     band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else "change"
     factors = (f"takes {figure(load.torque_nm)} N m worn, breaks at about {figure(breaking)} N m", *parts)
-    return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load))
+    return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load, machine))
 
 
 def risk_reason(risk: TapRisk) -> Reason:
@@ -55,7 +57,7 @@ def _breaking(cut: Cut) -> tuple[float, list[str]]:
     return breaking, parts
 
 
-def _remedies(cut: Cut, material: Material, load: Loads) -> tuple[str, ...]:
+def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tuple[str, ...]:
     """Cheapest first: another drill, less thread, a longer chamfer, a forming tap, a thread mill."""
     step, found = cut.step, []
     forming = step.tool.flute_form == "forming"
@@ -73,7 +75,12 @@ def _remedies(cut: Cut, material: Material, load: Loads) -> tuple[str, ...]:
         found.append("Take a plug chamfer (form B or D): less load on each tooth.")
     if not forming and cut.is_blind and material.chip == "long" and life_holes(material.subgroup, "forming"):
         found.append("A forming tap makes no chips; it needs its own, larger hole.")
-    found.append("A thread mill is smaller than the hole and lifts out if it breaks.")
+    mill = None if cut.is_taper else mill_thread(cut.diameter_mm, cut.lead_mm, material, machine)
+    if mill is not None:
+        seconds = f"about {figure(60 * mill.time_min)} s in the cut"
+        found.append(
+            f"A thread mill of {mill.cutter_mm:g} mm ({seconds}) is smaller than the hole and lifts out if it breaks."
+        )
     return tuple(found)
 
 

@@ -86,6 +86,11 @@ def tap_speeds(tool: Tool, subgroup: str) -> Speeds:
     return Speeds(found.low, start, found.high, found.tool, found.cite)
 
 
+def thread_mill_speeds(subgroup: str) -> Speeds | None:
+    """Cutting speed of a carbide thread mill; None where it is not used."""
+    return _speed_rows("cutting_tap_speeds.csv").get((subgroup, "thread mill"))
+
+
 @cache
 def _speeds(name: str, column: str, subgroup: str) -> Speeds:
     rows = _speed_rows(name)

@@ -91,11 +91,12 @@ def test_unknown_depth_gives_no_time_and_a_word() -> None:
     assert note.ref is None
 
 
-@pytest.mark.parametrize(("of", "word"), [("AZ91D", "Magnesium"), ("Ti-6Al-4V", "Titanium")])
-def test_fire(of: str, word: str) -> None:
-    (note,) = [note for note in cut_plan(step(drill(8)), of=of).notes if note.code == "CUT-FIRE"]
-    assert note.message.startswith(word)
-    assert "water" not in cut(step(drill(8)), of="AZ91D").coolant.replace("no water", "")
+def test_magnesium_gets_no_water() -> None:
+    """TM 43-0106: water feeds a magnesium fire."""
+    for kind in (StepKind.DRILL, StepKind.REAM, StepKind.SPOT):
+        found = cut(step(drill(8), kind=kind), of="AZ91D").coolant
+        assert "emulsion" not in found
+        assert found.endswith("no water")
 
 
 def test_a_tool_without_a_figure_is_told_and_runs_slowly() -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from holesched.cutting import formulas, tap_formulas
+from holesched.cutting import formulas, tap_formulas, thread_mill
 from holesched.units import registry
 
 
@@ -99,3 +99,10 @@ def test_spindle_acceleration() -> None:
 def test_life_ratio_is_a_bare_number() -> None:
     ratio = q(20, "m/min") / q(25, "m/min")
     assert formulas.taylor_life_factor(ratio, 0.25).to("").magnitude == pytest.approx((25 / 20) ** 4, rel=1e-12)
+
+
+def test_thread_mill_feed_and_path() -> None:
+    feed = thread_mill.centre_feed_mm_per_min(q(400, "mm/min"), q(16, "mm"), q(12, "mm"))
+    assert feed.to("mm/min").magnitude == pytest.approx(100)
+    path = thread_mill.centre_path_mm(q(16, "mm"), q(12, "mm"))
+    assert path.to("mm").magnitude == pytest.approx(thread_mill.centre_path_mm(16, 12), rel=1e-12)
