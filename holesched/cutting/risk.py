@@ -64,7 +64,7 @@ def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tu
     if step.fit is not None and not forming:
         largest = step.fit.window_mm[1]
         saved = 1 - tap_loads(cut, material, largest).torque_nm / load.torque_nm if largest < cut.diameter_mm else 0.0
-        if largest > cut.hole_mm and saved >= _WORTH:
+        if saved >= _WORTH:
             found.append(
                 f"Open the hole: up to {largest:.3f} mm is inside the limits and takes {saved * 100:.0f} % off the torque."
             )

@@ -67,3 +67,11 @@ def test_other_threads(text: str) -> None:
     assert thread is not None
     assert cut.feed_mm_per_min == thread.spec.pitch_mm * cut.spindle_rpm
     assert cut.surface_m_per_min == pytest.approx(3.14159265 * thread.basic_major_mm * cut.spindle_rpm / 1000)
+
+
+def test_a_two_start_thread_advances_its_lead() -> None:
+    """Tr40x14(P7): two starts of 7 mm; one turn takes the tap 14 mm on."""
+    plan = _cut(tap("Tr40x14(P7)-7H", 40.0), workpiece="CuSn12", thickness_mm=60.0)
+    cut = plan.cuts[-1]
+    assert cut.feed_mm_per_rev == 14.0
+    assert cut.feed_mm_per_min == 14.0 * cut.spindle_rpm

@@ -10,7 +10,7 @@ from dataclasses import replace
 from math import radians, tan
 
 import pytest
-from cutting_samples import CELL, codes, cut, cut_plan, tap, tap_step
+from cutting_samples import CELL, codes, cut, cut_plan, drill, step, tap, tap_step
 
 from holesched.cutting import tap_formulas
 from holesched.cutting.formulas import specific_force_n_per_mm2
@@ -145,8 +145,6 @@ def test_forming_and_carbide_have_their_own_strength() -> None:
 
 
 def test_a_tap_without_a_fit_uses_the_hole_before_it() -> None:
-    from cutting_samples import drill, step
-
     fitted = cut(tap_step(tap(), 6.85))
     bare = replace(tap_step(tap(), 6.85), fit=None)
     assert cut(step(drill(6.8, oversize_mm=0.05), 20.0), bare).torque_nm == fitted.torque_nm
