@@ -12,6 +12,7 @@ from holesched import __version__
 from holesched.errors import HoleschedError
 
 if TYPE_CHECKING:
+    from holesched.reports.base import RunStamp
     from holesched.schedule.model import ReadOptions
     from holesched.sequence.model import JobPlan
     from holesched.shop.model import Shop
@@ -190,7 +191,7 @@ def _planned(path: Path, shop: Shop, reading: ReadOptions) -> JobPlan | None:
         return None
 
 
-def _stamp():  # type: ignore[no-untyped-def]
+def _stamp() -> RunStamp:
     from holesched.reports.base import RunStamp
 
     return RunStamp.now(__version__)

@@ -81,10 +81,15 @@ def _material(text: str, header: JobHeader) -> tuple[Material | None, tuple[Note
         return None, (Note("MATERIAL-MISSING", Severity.REFUSED, problem, remedy, ref=header.material_ref),)
     answer = find_material(text)
     if answer.material is None:
-        problem = f"'{text}' is not in the table of workpiece materials, or names more than one."
-        near = ", ".join(answer.suggestions)
+        near = "; ".join(answer.suggestions)
         remedy = f"Perhaps: {near}." if near else "Give the material's standard name or number."
-        return None, (Note("MATERIAL-UNKNOWN", Severity.REFUSED, problem, remedy, text=text, ref=header.material_ref),)
+        note = Note("MATERIAL-UNKNOWN", Severity.REFUSED, f"{answer.how}.", remedy, text=text, ref=header.material_ref)
+        return None, (note,)
+    if answer.assumed:
+        remedy = "Check the hardness before the first part."
+        told = f"{answer.material.name}: {answer.assumed}."
+        note = Note("MATERIAL-CONDITION-UNSTATED", Severity.WATCH, told, remedy, text=text, ref=header.material_ref)
+        return answer.material, (note,)
     return answer.material, ()
 
 
