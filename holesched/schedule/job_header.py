@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from holesched.notes import Note, Severity
 from holesched.schedule import questions
-from holesched.schedule.cells import read_length, read_number
 from holesched.schedule.damage import damage_of
+from holesched.schedule.lengths import read_length, read_number
 from holesched.schedule.model import JobHeader, ReadOptions
 from holesched.schedule.table_units import Units
 from holesched.schedule.title_block import TitleBlock

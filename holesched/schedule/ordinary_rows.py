@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Sequence
 
 from holesched.notes import CellRef
-from holesched.schedule.cells import Value
+from holesched.schedule.cells import Value, text_of
 from holesched.schedule.damage import damage_of
 from holesched.schedule.find_table import Table
 from holesched.schedule.model import ScheduleRow
@@ -52,7 +52,7 @@ def ordinary_rows(
             return None
         text = callouts.get(size)
         if text is None:
-            text = callouts[size] = "" if kind_of(size) or damage_of(size) else around.replaced(size.strip())
+            text = callouts[size] = "" if kind_of(size) or damage_of(size) else around.replaced(text_of(size))
         if not text or not (tag.isalnum() and tag.isascii() and (tag[-1].isdigit() or len(tag) == 1)):
             return None
         x, y = (row[x_at], row[y_at]) if x_at >= 0 else (None, None)
@@ -74,7 +74,8 @@ def ordinary_rows(
             return None
         ref = CellRef(file, sheet, number + 1, column)
         quantity = int(count) if count_at >= 0 else None
-        return ScheduleRow(ref, tag if tag_at >= 0 else "", text, unit, quantity, x_mm, y_mm, "", None, note.strip())
+        note, tag = note and text_of(note), tag if tag_at >= 0 else ""
+        return ScheduleRow(ref, tag, text, unit, quantity, x_mm, y_mm, "", None, note)
 
     return read
 

@@ -33,13 +33,10 @@ def damaged_callout(bad: Damaged, ref: CellRef, unit: LengthUnit) -> Note:
     return Note(f"SCHEDULE-CALLOUT-{bad.kind.upper()}", Severity.REFUSED, problem, hint + last, text=bad.shown, ref=ref)
 
 
-def empty_callout(ref: CellRef, text: str, above: str) -> Note:
-    """A row that names a hole but not what is to be made; `above` is the callout of the row before, if any."""
+def empty_callout(ref: CellRef, above: str) -> Note:
+    """A row that names a hole but not what is to be made; `above` is the nearest callout above, if any."""
     hint = f"If it is the same as above ('{_short(above)}'), write it there." if above else "Write the callout."
-    what = f"only '{text}' instead of a callout" if text else "no callout"
-    return Note(
-        "SCHEDULE-CALLOUT-EMPTY", Severity.REFUSED, f"The row names a hole but has {what}.", hint, text=text, ref=ref
-    )
+    return Note("SCHEDULE-CALLOUT-EMPTY", Severity.REFUSED, "The row names a hole but has no callout.", hint, ref=ref)
 
 
 def merged_callout(ref: CellRef, above: str, place: str) -> Note:
@@ -49,25 +46,12 @@ def merged_callout(ref: CellRef, above: str, place: str) -> Note:
     return Note("SCHEDULE-CALLOUT-MERGED", Severity.ASK, message, hint, f"The same callout: {_short(above)}", ref=ref)
 
 
-def ditto_callout(ref: CellRef, text: str, above: str) -> Note:
-    """A ditto sign."""
-    message = "The callout is a ditto sign; it was read as the callout of the row above."
-    hint = "Check that the rows were not sorted since."
-    return Note("SCHEDULE-CALLOUT-DITTO", Severity.WATCH, message, hint, f"The same callout: {_short(above)}", text, ref)
-
-
 def formatted_callout(ref: CellRef, value: str, shown: str) -> Note:
     """A number whose format adds a sign: 8.5 shown as Ø8.5."""
     message = f"The cell holds the number {value}; only its format shows '{shown}'."
     return Note(
         "SCHEDULE-CALLOUT-FORMAT", Severity.ASK, message, _AS_TEXT, f"It is read as it is shown: {shown}", shown, ref
     )
-
-
-def numeric_callout(ref: CellRef, value: str) -> Note:
-    """An inch size stored as a number: .500 has become 0.5, and its decimals may have set a tolerance."""
-    message = f"The callout is stored as the number {value}: zeros that were typed, and a tolerance by decimals, are lost."
-    return Note("SCHEDULE-CALLOUT-NUMBER", Severity.ASK, message, _AS_TEXT, f"It is read as {value} inch.", value, ref)
 
 
 def depth_disagrees(ref: CellRef, callout: str, depth: str) -> Note:
@@ -101,12 +85,6 @@ def tag_range(ref: CellRef, text: str, count: int) -> Note:
     message = f"The tag '{text}' may name {count} holes or one."
     hint = "Write the range with both tags in full ('A1-A4'), or fill in the quantity."
     return Note("SCHEDULE-TAG-RANGE", Severity.ASK, message, hint, f"{count} holes.", text, ref)
-
-
-def tags_disagree(ref: CellRef, tags: str, count: int, quantity: int) -> Note:
-    """A quantity that is not the number of tags."""
-    message = f"The quantity is {quantity}, but the tags '{_short(tags)}' name {count} holes."
-    return Note("SCHEDULE-QUANTITY-TAGS", Severity.ASK, message, "Correct one of them.", f"{quantity} holes.", tags, ref)
 
 
 def group_quantity(ref: CellRef, callout: str, quantity: int) -> Note:

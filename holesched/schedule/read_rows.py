@@ -99,7 +99,7 @@ class _Reader:
         if number in self.table.repeats:
             return "header"
         filled = [text for value in row[self.table.left : self.table.right] if (text := text_of(value))]
-        if not filled:
+        if not filled or all(kind_of(text) == "dash" for text in filled):
             return "blank"
         if is_units_row(filled):
             return "units"
@@ -154,7 +154,7 @@ class _Reader:
         pieces = join_callout(row, self._parts, self.around.units.callout) if self._parts else None
         if pieces is None:
             ref = self.around.ref(number, self._place)
-            self.found.notes.append(questions.empty_callout(ref, "", ""))
+            self.found.notes.append(questions.empty_callout(ref, ""))
             return "", ref
         index = pieces.first.index
         ref, value = self.around.ref(number, index), row[index] if index < len(row) else ""
@@ -163,30 +163,23 @@ class _Reader:
             return "", ref
         if pieces.against:
             self.found.notes.append(questions.depth_disagrees(ref, pieces.text, pieces.against))
-        kind = kind_of(pieces.text)
-        above = self.found.rows[-1].callout if self.found.rows else ""
-        if kind == "ditto" and above:
-            self.found.notes.append(questions.ditto_callout(ref, pieces.text, above))
-            return above, ref
-        if kind == "blank" and (start := self._merged.get(number)) is not None and (above := self._callout_in(start)):
+        if not pieces.text and (start := self._merged.get(number)) is not None and (above := self._callout_in(start)):
             self.found.notes.append(questions.merged_callout(ref, above, self.around.ref(start, index).cell))
             return above, ref
-        if kind in ("blank", "dash", "ditto"):
-            self.found.notes.append(questions.empty_callout(ref, pieces.text, self._last))
+        if not pieces.text:
+            self.found.notes.append(questions.empty_callout(ref, self._last))
             return "", ref
         text = self._shown(pieces.text, value, ref) if pieces.first.field == "callout" else pieces.text
         return self.around.replaced(text), ref
 
     def _shown(self, text: str, value: Value, ref: CellRef) -> str:
-        """A callout as its cell shows it: number formats may add signs; an inch number has lost its zeros."""
+        """A callout as its cell shows it: the number's format may add signs."""
         if isinstance(value, (str, bool)) or not isinstance(value, (int, float)):
             return text
         shown = self.around.marks.shown.get((ref.row, ref.column))
         if shown and shown != text:
             self.found.notes.append(questions.formatted_callout(ref, text, shown))
             return shown
-        if self.around.units.callout == "in":
-            self.found.notes.append(questions.numeric_callout(ref, text))
         return text
 
     def _tag_and_quantity(self, number: int, row: Sequence[Value]) -> tuple[str, int | None]:
@@ -206,8 +199,6 @@ class _Reader:
             ref = self.around.ref(number, self._at["tag"])
             if quantity is None and not tags.sure:
                 self.found.notes.append(questions.tag_range(ref, tag, tags.count))
-            elif quantity is not None and tags.sure and quantity != tags.count:
-                self.found.notes.append(questions.tags_disagree(ref, tag, tags.count, quantity))
             quantity = tags.count if quantity is None else quantity
         return tag, quantity
 
@@ -236,7 +227,8 @@ class _Reader:
 
     def _keep_total(self, number: int, filled: Sequence[str]) -> None:
         """Remembers what a total row says, to be compared with the rows."""
-        numbers = [found for text in filled if (found := read_quantity(text.rpartition(" ")[2])) is not None]
+        read = (read_quantity(text) or read_quantity(text.rpartition(" ")[2]) for text in filled)
+        numbers = [number for number in read if number is not None]
         if len(numbers) == 1:
             self.totals.append(
                 Total(self.around.ref(number, self._at.get("quantity", self._place)), " ".join(filled), numbers[0])

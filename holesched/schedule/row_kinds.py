@@ -18,8 +18,10 @@ _STARRED = re.compile(r"[*※]|\d{1,2}[.)]\s+\D{3,}\s+\D{2,}\s")
 _START = re.compile(r"[^\W\d_]+")
 _LONGEST = 60
 """More of a text than the longest words that show its kind."""
-_DELETED_REST = 30
-"""A text that goes on for longer after "deleted" is a sentence about something else."""
+_REFERS = re.compile(
+    r"\W*|\W+(?:holes?|rev|see|per|by|at|in|on|ec[no]|siehe|lt|gem|voir|ver|vedi)\b.*|\W*[(\d].*", re.I | re.S
+)
+"""What may follow "deleted": nothing, or where that is said. "Removed burrs" deletes no hole."""
 
 
 @cache
@@ -62,7 +64,7 @@ def kind_of(text: str) -> str:
     words = key(text[:_LONGEST])
     for kind, pattern in _patterns().items():
         match = pattern.match(words)
-        if match and (kind != "deleted" or len(text) - match.end() <= _DELETED_REST):
+        if match and (kind != "deleted" or _REFERS.fullmatch(text[match.end() :])):
             return kind
     return ""
 

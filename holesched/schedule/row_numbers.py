@@ -6,8 +6,9 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 
-from holesched.schedule.cells import Value, has_decimal_comma, read_length, text_of
+from holesched.schedule.cells import Value, text_of
 from holesched.schedule.find_table import Table
+from holesched.schedule.lengths import has_decimal_comma, read_length
 from holesched.schedule.table_units import Units
 
 _LOOKED_AT = 2_000

@@ -1,33 +1,44 @@
-"""The shop: its machine, its tools and its habits. All lengths mm, times s or min as named, speeds as named."""
+"""The shop: its machine, its tools and its habits. All lengths mm, times s or min as named, speeds as named.
+
+To add a setting, add a field here: reader, check of unknown keys and the documented sample follow from the fields.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any, TypeVar, cast
+
+T = TypeVar("T")
+
+
+def setting(default: T, says: str, *, least: float = 0.0, choices: tuple[str, ...] = ()) -> T:
+    """A field with what the sample file says of it, the least value it may have, or the words it may be."""
+    field_any = cast(Any, field)
+    return cast(T, field_any(default=default, metadata={"says": says, "least": least, "choices": choices}))
 
 
 @dataclass(frozen=True, slots=True)
 class Machine:
     """A machining centre's limits. The defaults are an invented, ordinary 3-axis vertical centre."""
 
-    name: str = "3-axis machining centre (default values)"
-    spindle_max_rpm: float = 8000.0
-    spindle_min_rpm: float = 50.0
-    tapping_max_rpm: float = 3000.0
-    spindle_power_kw: float = 11.0
-    spindle_torque_nm: float = 70.0
-    """Largest torque, available from standstill up to the base speed; above it power limits torque."""
-    feed_max_mm_per_min: float = 10000.0
-    rapid_mm_per_min: float = 24000.0
-    axis_thrust_n: float = 5000.0
-    tool_change_s: float = 5.0
-    """Chip to chip."""
-    positioning_s: float = 0.8
-    """Settling per move, on top of the rapid's own time."""
-    spindle_acceleration_rev_per_s2: float = 40.0
-    pots: int = 24
-    rigid_tapping: bool = True
-    through_tool_coolant: bool = False
-    max_tool_diameter_mm: float = 80.0
+    name: str = setting("3-axis machining centre (default values)", "As it is called on the sheets.")
+    spindle_max_rpm: float = setting(8000.0, "Highest spindle speed.", least=1.0)
+    spindle_min_rpm: float = setting(50.0, "Lowest spindle speed.")
+    tapping_max_rpm: float = setting(3000.0, "Highest spindle speed for tapping.", least=1.0)
+    spindle_power_kw: float = setting(11.0, "Continuous spindle power.", least=0.01)
+    spindle_torque_nm: float = setting(
+        70.0, "Largest torque, from standstill up to the base speed; above it power limits torque.", least=0.1
+    )
+    feed_max_mm_per_min: float = setting(10000.0, "Highest feed rate.", least=1.0)
+    rapid_mm_per_min: float = setting(24000.0, "Rapid traverse.", least=1.0)
+    axis_thrust_n: float = setting(5000.0, "Largest thrust of the spindle's axis.", least=1.0)
+    tool_change_s: float = setting(5.0, "Tool change, chip to chip.")
+    positioning_s: float = setting(0.8, "Settling at each move, on top of the rapid's own time.")
+    spindle_acceleration_rev_per_s2: float = setting(40.0, "How quickly the spindle gains speed.", least=0.1)
+    pots: int = setting(24, "Pots of the carousel.", least=1)
+    rigid_tapping: bool = setting(True, "Synchronised tapping; false: a holder with length compensation is needed.")
+    through_tool_coolant: bool = setting(False, "Coolant through the spindle.")
+    max_tool_diameter_mm: float = setting(80.0, "Largest tool that a pot takes.", least=1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,32 +50,34 @@ class Preferences:
     material left under a blind hole before it is asked; `spot_drill` whether holes are spotted.
     """
 
-    drill_material: str = "auto"
-    prefer_forming: bool = False
-    spot_drill: bool = True
-    tip_clearance_pitches: float = 1.0
-    wall_warning_mm: float = 1.0
-    approach_mm: float = 2.0
-    breakthrough_mm: float = 1.0
-    """How far a through tool goes past the far face, beyond its point or chamfer."""
-    stickout_clearance_mm: float = 10.0
-    """Holder face to part, at full depth."""
+    drill_material: str = setting(
+        "auto", "Tool material of drills; auto: by the workpiece.", choices=("auto", "HSS", "HSS-Co", "carbide")
+    )
+    prefer_forming: bool = setting(False, "Forming taps where the material allows them.")
+    spot_drill: bool = setting(True, "Spot holes before drilling.")
+    tip_clearance_pitches: float = setting(1.0, "Room under the tap's chamfer, in pitches.")
+    wall_warning_mm: float = setting(1.0, "Least material under a blind hole before it is asked.")
+    approach_mm: float = setting(2.0, "Where feed begins above the face.")
+    breakthrough_mm: float = setting(1.0, "How far a through tool goes past the far face, beyond its point or chamfer.")
+    stickout_clearance_mm: float = setting(10.0, "Holder face to part, at full depth.")
 
 
 @dataclass(frozen=True, slots=True)
 class ReportStyle:
     """How sheets look: paper "A4" or "Letter", the shop's own name on top, a decimal "point" or "comma"."""
 
-    paper: str = "A4"
-    shop_name: str = ""
-    decimal: str = "point"
+    paper: str = setting("A4", "Paper of the sheets.", choices=("A4", "Letter"))
+    shop_name: str = setting("", "Your shop's name, printed on top of each sheet.")
+    decimal: str = setting("point", "Decimal sign on the sheets.", choices=("point", "comma"))
 
 
 @dataclass(frozen=True, slots=True)
 class Schedules:
-    """How drawings come in: `columns` maps a header of the shop's own exports to one of our fields."""
+    """How drawings come in: `columns` maps a header of the shop's own exports to one of our fields, `symbols` a drawing
+    system's own code in a callout to what it stands for."""
 
     columns: tuple[tuple[str, str], ...] = ()
+    symbols: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
