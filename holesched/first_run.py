@@ -63,15 +63,17 @@ def get_pango() -> None:
 
 def _apt_install(packages: Sequence[str]) -> None:
     """Installs Debian packages, as root or through a sudo that asks nothing; otherwise prints the line to run."""
-    command = ["apt-get", "install", "--yes", "--quiet", "--no-install-recommends", *packages]
+    command = ["apt-get", "install", "--yes", "--no-install-recommends", *packages]
     if shutil.which("apt-get"):
         prefix = [] if os.geteuid() == 0 else ["sudo", "--non-interactive"]
         if not prefix or shutil.which("sudo"):
             print(f"first run: installing {', '.join(packages)} ...", file=sys.stderr, flush=True)
             environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-            subprocess.call([*prefix, "apt-get", "update", "--quiet"], stdout=subprocess.DEVNULL, env=environment)
-            if subprocess.call([*prefix, *command], stdout=subprocess.DEVNULL, env=environment) == 0:
+            subprocess.run([*prefix, "apt-get", "update"], capture_output=True, env=environment, check=False)
+            done = subprocess.run([*prefix, *command], capture_output=True, text=True, env=environment, check=False)
+            if done.returncode == 0:
                 return
+            print(done.stderr.strip(), file=sys.stderr)
     print(f"first run: to have PDFs and browser tests install: {' '.join(packages)}", file=sys.stderr, flush=True)
 
 
