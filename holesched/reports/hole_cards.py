@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from holesched.cutting.model import CutStep
-from holesched.notes import Reason
-from holesched.reports.naming import place, sources, tag_text, tool_name
+from holesched.reports.naming import place, tag_text, tool_name
 from holesched.reports.open_points import OpenPoints, hold_text
 from holesched.reports.operations import depth_text, tip_text
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.sketch.geometry import section
 from holesched.reports.sketch.ruler import ruler, sentence
 from holesched.reports.sketch.svg import svg
+from holesched.reports.source_list import SourceList
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
@@ -48,23 +48,25 @@ class Card:
     facts: tuple[tuple[str, str], ...]
     tags: str
     remarks: tuple[str, ...]
-    why: tuple[str, ...]
+    why: tuple[tuple[str, str], ...]
+    """(decision, because with its source numbers)."""
 
 
-def cards(job: JobPlan, points: OpenPoints, show: Show) -> tuple[Card, ...]:
+def cards(job: JobPlan, points: OpenPoints, show: Show, listed: SourceList) -> tuple[Card, ...]:
     """The cards of all hole types, in the schedule's order."""
     numbers = {loaded.tool: loaded.number for loaded in job.loading}
     operations: dict[tuple[int, str], list[str]] = {}
     for operation in job.operations:
         for target in operation.targets:
             operations.setdefault((operation.tool_number, target.letter), []).append(str(operation.number))
-    return tuple(_card(hole, points, show, numbers, operations) for hole in job.holes)
+    return tuple(_card(hole, points, show, listed, numbers, operations) for hole in job.holes)
 
 
 def _card(
     hole: PlannedHole,
     points: OpenPoints,
     show: Show,
+    listed: SourceList,
     numbers: dict[Tool, int],
     operations: dict[tuple[int, str], list[str]],
 ) -> Card:
@@ -84,17 +86,15 @@ def _card(
         rulers=tuple((svg(ruler(b, show), "depth ruler"), sentence(b, show)) for b in plan.budgets)
         if plan is not None
         else (),
-        facts=_facts(plan, show) if plan is not None else (),
+        facts=_facts(plan, show, listed) if plan is not None else (),
         tags="; ".join(text for text in (tag_text(member.tag for member in hole.type.members), _cells(hole)) if text),
         remarks=_remarks(hole, show),
-        why=tuple(why(reason) for cut in cuts for reason in (*cut.step.reasons, *cut.clamps)),
+        why=tuple(
+            (reason.decision, f"{reason.because}{listed.mark(reason.cites)}")
+            for cut in cuts
+            for reason in (*cut.step.reasons, *cut.clamps)
+        ),
     )
-
-
-def why(reason: Reason) -> str:
-    """A reason in one line, with its sources."""
-    cited = sources(reason.cites)
-    return f"{reason.decision}: {reason.because}" + (f" [{cited}]" if cited else "")
 
 
 def _step(
@@ -117,12 +117,12 @@ def _step(
     )
 
 
-def _facts(plan: ToolPlan, show: Show) -> tuple[tuple[str, str], ...]:
+def _facts(plan: ToolPlan, show: Show, listed: SourceList) -> tuple[tuple[str, str], ...]:
     """Limits and figures that prove the hole, each as (name, text)."""
     found: list[tuple[str, str]] = []
     unit = show.length_unit
     for resolved in plan.resolved.steps:
-        found += _limit_facts(resolved, show)
+        found += _limit_facts(resolved, show, listed)
     for step in plan.steps:
         if step.fit is not None:
             most, least = step.fit.percent_at_limits
@@ -140,7 +140,7 @@ def _facts(plan: ToolPlan, show: Show) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def _limit_facts(resolved: ResolvedStep, show: Show) -> list[tuple[str, str]]:
+def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList) -> list[tuple[str, str]]:
     unit = show.length_unit
     if resolved.thread is not None:
         thread = resolved.thread
@@ -149,11 +149,11 @@ def _limit_facts(resolved: ResolvedStep, show: Show) -> list[tuple[str, str]]:
             f"major ⌀ {show.fine(thread.major.min_mm)} min {unit}"
         )
         notes = [("Note", note) for note in thread.notes]
-        return [(thread.spec.designation, f"{limits} [{sources(thread.cites)}]"), *notes]
+        return [(thread.spec.designation, f"{limits}{listed.mark(thread.cites)}"), *notes]
     if resolved.limits is not None:
         tolerance = resolved.feature.tolerance
         name = f"⌀{resolved.diameter.label}" + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
-        return [(name, f"{show.limits(resolved.limits)} {unit} [{sources(resolved.cites)}]")]
+        return [(name, f"{show.limits(resolved.limits)} {unit}{listed.mark(resolved.cites)}")]
     return []
 
 

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from holesched.notes import Reason, Standing
-from holesched.reports.naming import sources, tool_name
+from holesched.cutting.model import CutStep
+from holesched.notes import Reason
+from holesched.reports.naming import tool_name
 from holesched.reports.show import NOT_KNOWN, Show
+from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, LoadedTool
+from holesched.tooling.model import Tool
+
+LOST_SHOWN = 4
+"""So many of a decision's losers are printed; the machine-readable file has all."""
+NOT_ASKED_FOR = "no row asks for it"
+"""How the rules of choice say that nothing spoke for a candidate: true, and no news on paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +53,22 @@ class GaugeRow:
 
 
 @dataclass(frozen=True, slots=True)
-class ReasonRow:
-    """A decision with why, by which rule and source, and what lost; `types` are the hole types it was taken for."""
+class StepReasons:
+    """What one step's figures rest on, and what was not chosen for it, beyond what its card says."""
 
-    types: str
-    decision: str
-    because: str
-    rule: str
-    source: str
-    instead_of: tuple[str, ...]
+    tool: str
+    title: str
+    figures: tuple[tuple[str, str], ...]
+    not_chosen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TypeReasons:
+    """The reasons of one hole type, step by step."""
+
+    letter: str
+    callout: str
+    steps: tuple[StepReasons, ...]
 
 
 def tool_rows(job: JobPlan, show: Show) -> tuple[ToolRow, ...]:
@@ -96,8 +112,8 @@ def _life(life: tuple[float, float] | None, show: Show) -> str:
     return f"{show.number(life[0], 0)} to {show.number(life[1], 0)}" if life is not None else NOT_KNOWN
 
 
-def gauge_rows(job: JobPlan, show: Show) -> tuple[GaugeRow, ...]:
-    """All gauges, in the order in which the hole types need them."""
+def gauge_rows(job: JobPlan, show: Show, listed: SourceList | None = None) -> tuple[GaugeRow, ...]:
+    """All gauges, in the order in which the hole types need them; their sources by number where there is a list of them."""
     rows = []
     for need in job.gauges:
         gauge = need.gauge
@@ -110,49 +126,38 @@ def gauge_rows(job: JobPlan, show: Show) -> tuple[GaugeRow, ...]:
                 own,
                 gauge.how,
                 ", ".join(need.letters),
-                str(gauge.cite),
+                listed.mark((gauge.cite,)).strip() if listed is not None else str(gauge.cite),
             )
         )
     return tuple(rows)
 
 
-def reason_rows(job: JobPlan) -> tuple[ReasonRow, ...]:
-    """Every reason of the job once, with the hole types it holds for, in order of first appearance."""
-    letters: dict[Reason, list[str]] = {}
+def type_reasons(job: JobPlan, show: Show, listed: SourceList) -> tuple[TypeReasons, ...]:
+    """Speeds, feeds, loads and times of every step with their reasons, and what was not chosen, in the schedule's order."""
+    numbers = {loaded.tool: loaded.number for loaded in job.loading}
+    found = []
     for hole in job.holes:
-        for cut in hole.cut_plan.cuts if hole.cut_plan is not None else ():
-            for reason in (*cut.step.reasons, *cut.reasons, *cut.clamps):
-                found = letters.setdefault(reason, [])
-                if hole.type.letter not in found:
-                    found.append(hole.type.letter)
-    return tuple(
-        ReasonRow(
-            ", ".join(types),
-            reason.decision,
-            reason.because,
-            reason.rule,
-            sources(reason.cites),
-            tuple(f"{lost.candidate}: {lost.because}" for lost in reason.rejected),
-        )
-        for reason, types in letters.items()
+        cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
+        steps = tuple(_step_reasons(cut, numbers, show, listed) for cut in cuts)
+        if any(step.figures or step.not_chosen for step in steps):
+            found.append(TypeReasons(hole.type.letter, hole.type.hole.callout, steps))
+    return tuple(found)
+
+
+def _step_reasons(cut: CutStep, numbers: Mapping[Tool, int], show: Show, listed: SourceList) -> StepReasons:
+    tool = cut.step.tool
+    return StepReasons(
+        tool=f"T{numbers[tool]}" if tool in numbers else "",
+        title=tool_name(tool, show).title,
+        figures=tuple((reason.decision, f"{reason.because}{listed.mark(reason.cites)}") for reason in cut.reasons),
+        not_chosen=tuple(text for reason in cut.step.reasons for text in _lost(reason)),
     )
 
 
-def source_lines(job: JobPlan) -> tuple[str, ...]:
-    """Every source that a number or a choice of the job rests on, each once, published ones first."""
-    cites = {}
-    for hole in job.holes:
-        if hole.cut_plan is None:
-            continue
-        for resolved in hole.cut_plan.plan.resolved.steps:
-            cites.update(dict.fromkeys(resolved.cites))
-        for cut in hole.cut_plan.cuts:
-            cites.update(dict.fromkeys(cut.cites))
-            for reason in (*cut.step.reasons, *cut.reasons, *cut.clamps):
-                cites.update(dict.fromkeys(reason.cites))
-    cites.update(dict.fromkeys(need.gauge.cite for need in job.gauges))
-    cites.update(dict.fromkeys(note.cite for note in job.notes if note.cite is not None))
-    standing = list(Standing)
-    return tuple(
-        dict.fromkeys(str(cite) for cite in sorted(cites, key=lambda cite: (standing.index(cite.standing), str(cite))))
-    )
+def _lost(reason: Reason) -> list[str]:
+    """The candidates that lost for a cause of their own; the last of a long list stand next to what was chosen."""
+    lost = [f"{each.candidate}, {each.because}" for each in reason.rejected if not each.because.startswith(NOT_ASKED_FOR)]
+    left_out = len(lost) - LOST_SHOWN
+    if left_out <= 0:
+        return lost
+    return [*lost[left_out:], f"and {left_out} more (sheet.json)"]

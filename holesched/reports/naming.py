@@ -10,6 +10,7 @@ from pathlib import PurePath
 from holesched.notes import CellRef, Cite
 from holesched.reports.show import Show
 from holesched.tooling.model import StepKind, Tool
+from holesched.units import MM_PER_INCH
 
 TAGS_SHOWN = 40
 """More tags than this on one card are cut short; all of them stand in the workbook."""
@@ -26,11 +27,12 @@ class ToolName:
 
 def tool_name(tool: Tool, show: Show) -> ToolName:
     """A tool as the set-up person asks for it."""
-    title = f"{tool.name or tool.kind.value} {_size(tool, show)}"
-    parts = [tool.material]
+    name, _, further = (tool.name or tool.kind.value).replace(" degree", "°").partition(", ")
+    size, other = _size(tool, show)
+    parts = [part for part in (other, further, tool.material) if part]
     if tool.treatment and (tool.kind is StepKind.TAP or tool.treatment != "bright"):
         parts.append(tool.treatment)
-    if tool.point_angle_deg is not None and not tool.name.startswith(("90", "82", "100", "120", "60")):
+    if tool.point_angle_deg is not None and not name.startswith(f"{tool.point_angle_deg:g}°"):
         parts.append(f"{tool.point_angle_deg:g}° point")
     if tool.flutes:
         parts.append(f"{tool.flutes} flutes" if tool.flutes != 1 else "1 flute")
@@ -42,20 +44,24 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
         parts.append(tool.limit)
     if tool.left_hand:
         parts.append("left hand")
-    return ToolName(title, ", ".join(parts), tool.left_hand)
+    return ToolName(f"{name} {size}", ", ".join(parts), tool.left_hand)
 
 
-def _size(tool: Tool, show: Show) -> str:
-    """The size as the trade names it; a drill whose name is not its size in the job's unit gets both units beside it."""
+def _size(tool: Tool, show: Show) -> tuple[str, str]:
+    """The size as the trade names it with its measure in the job's unit, and the measure in the other unit where one is
+    needed: ("6.8", ""), ("#7 (0.2010 in)", "5.105 mm"), ("12 mm (0.4724 in)", "")."""
     if tool.kind is StepKind.TAP:
-        return tool.size
+        return tool.size, ""
+    mm, inch = f"{show.number(tool.diameter_mm, 3, least=0)} mm", f"{show.number(tool.diameter_mm / MM_PER_INCH, 4)} in"
     try:
-        named = float(tool.size.replace(",", "."))
+        named: float | None = float(tool.size.removesuffix(" in").removesuffix(" mm").replace(",", "."))
     except ValueError:
-        return f"{tool.size} = {show.dual(tool.diameter_mm)}"
-    if show.unit == "mm" and abs(named - tool.diameter_mm) < 5e-4:
-        return show.number(tool.diameter_mm, 3, least=0)
-    return f"{tool.size} = {show.dual(tool.diameter_mm)}"
+        named = None
+    if named is not None and abs(named - tool.diameter_mm) < 5e-4:
+        return (mm.removesuffix(" mm"), "") if show.unit == "mm" else (f"{mm} ({inch})", "")
+    if named is not None and abs(named * MM_PER_INCH - tool.diameter_mm) < 5e-4:
+        return (inch, "") if show.unit == "in" else (f"{mm} ({inch})", "")
+    return (f"{tool.size} ({mm})", inch) if show.unit == "mm" else (f"{tool.size} ({inch})", mm)
 
 
 def place(ref: CellRef | None) -> str:

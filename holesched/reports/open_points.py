@@ -28,6 +28,11 @@ class Question:
     types: str
     planned: bool
 
+    @property
+    def shown(self) -> bool:
+        """Whether the marked text is the whole text, which then stands there once and marked."""
+        return self.marked is not None and "".join(self.marked).strip() == self.text.strip()
+
 
 @dataclass(frozen=True, slots=True)
 class Remark:
@@ -35,6 +40,7 @@ class Remark:
 
     number: int
     text: str
+    marked: tuple[str, str, str] | None
     assumed: str
     suggestion: str
     source: str
@@ -126,7 +132,7 @@ def _question(number: int, note: Note, concerned: _Concerned) -> Question:
         problem,
         marked,
         note.suggestion,
-        note.assumed,
+        note.assumed.rstrip(". "),
         concerned.words(note),
         concerned.planned(note),
     )
@@ -153,7 +159,8 @@ def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned) -
         words = dict.fromkeys(word for note in group for word in concerned.words(note).split(", "))
         first = place(group[0].ref)
         more = f" and {len(group) - 1} more" if len(group) > 1 and first else ""
-        found.append(Remark(number, message, assumed, suggestion, source, ", ".join(words), f"{first}{more}"))
+        text, marked = _marked(message)
+        found.append(Remark(number, text, marked, assumed, suggestion, source, ", ".join(words), f"{first}{more}"))
     return tuple(found)
 
 

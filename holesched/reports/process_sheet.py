@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
 from holesched.reports.job_header import Heading, heading
-from holesched.reports.lists import GaugeRow, ReasonRow, ToolRow, gauge_rows, reason_rows, source_lines, tool_rows
+from holesched.reports.lists import GaugeRow, ToolRow, TypeReasons, gauge_rows, tool_rows, type_reasons
 from holesched.reports.open_points import OpenPoints, held, open_points
 from holesched.reports.operations import OperationRow, Times, operation_rows, times
 from holesched.reports.show import Show, count, show_for
 from holesched.reports.sketch.hole_map import Mark, hole_map
+from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 
@@ -31,8 +33,8 @@ class ProcessSheet:
     """Too many questions for page 1: there only the holes on hold are named, and the questions follow in full."""
     cautions: tuple[str, ...]
     operations: tuple[OperationRow, ...]
-    coolant: str
-    """The coolant of all operations, when it is one; "" when the operations differ."""
+    coolants: tuple[tuple[str, str], ...]
+    """(coolant, operations), one entry when all operations have the same."""
     times: Times
     two_faces: bool
     cards: tuple[Card, ...]
@@ -41,7 +43,7 @@ class ProcessSheet:
     tools: tuple[ToolRow, ...]
     pots_note: str
     gauges: tuple[GaugeRow, ...]
-    reasons: tuple[ReasonRow, ...]
+    reasons: tuple[TypeReasons, ...]
     sources: tuple[str, ...]
     set_aside: tuple[tuple[str, str, str], ...]
 
@@ -50,10 +52,10 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     """The process sheet of a job."""
     show = show_for(job.header.unit, shop)
     points = open_points(job)
-    made = cards(job, points, show)
+    listed = SourceList()
+    made = cards(job, points, show, listed)
     drawn, note = _map(job, show)
     operations = operation_rows(job, show)
-    coolants = {row.coolant for row in operations}
     return ProcessSheet(
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
@@ -62,7 +64,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         short_questions=len(points.questions) > QUESTIONS_ON_PAGE_1,
         cautions=cautions(job),
         operations=operations,
-        coolant=coolants.pop() if len(coolants) == 1 else "",
+        coolants=_coolants(operations),
         times=times(job.time, show),
         two_faces=any(operation.set_up > 1 for operation in job.operations),
         cards=made,
@@ -70,11 +72,25 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         map_note=note,
         tools=tool_rows(job, show),
         pots_note=pots_note(job, shop),
-        gauges=gauge_rows(job, show),
-        reasons=reason_rows(job),
-        sources=source_lines(job),
+        gauges=gauge_rows(job, show, listed),
+        reasons=type_reasons(job, show, listed),
+        sources=listed.lines,
         set_aside=tuple((row.ref.cell, row.why, row.text) for row in job.set_aside if row.text.strip()),
     )
+
+
+def _coolants(operations: Sequence[OperationRow]) -> tuple[tuple[str, str], ...]:
+    """Each coolant with the operations that take it, neighbours drawn together: 10 to 90, 120."""
+    runs: dict[str, list[list[int]]] = {}
+    before = ""
+    for row in operations:
+        mine = runs.setdefault(row.coolant, [])
+        if row.coolant == before:
+            mine[-1] = [mine[-1][0], row.number]
+        else:
+            mine.append([row.number])
+        before = row.coolant
+    return tuple((coolant, ", ".join(" to ".join(map(str, run)) for run in mine)) for coolant, mine in runs.items())
 
 
 def pots_note(job: JobPlan, shop: Shop) -> str:

@@ -53,11 +53,6 @@ class Show:
         """Two limits of size."""
         return f"{self.fine(low_mm)} to {self.fine(high_mm)}"
 
-    def dual(self, mm: float) -> str:
-        """A diameter in the job's unit with the other unit in brackets: 0.2010 in (5.105 mm)."""
-        inch, metric = f"{self.number(mm / 25.4, 4)} in", f"{self.number(mm, 3, least=1)} mm"
-        return f"{inch} ({metric})" if self.unit == "in" else f"{metric} ({inch})"
-
     def surface(self, m_per_min: float) -> str:
         """A cutting speed: m/min, or ft/min for an inch job."""
         if self.unit == "in":

@@ -15,8 +15,16 @@ def test_a_drill_named_by_its_size_needs_no_second_size() -> None:
 
 def test_a_drill_with_a_trade_name_shows_both_units() -> None:
     drill = sample_job.drill(5.1054, "#7")
-    assert tool_name(drill, Show("in")).title == "drill #7 = 0.2010 in (5.105 mm)"
-    assert tool_name(drill, Show("mm")).title == "drill #7 = 5.105 mm (0.2010 in)"
+    inch, metric = tool_name(drill, Show("in")), tool_name(drill, Show("mm"))
+    assert (inch.title, inch.detail.split(", ")[0]) == ("drill #7 (0.2010 in)", "5.105 mm")
+    assert (metric.title, metric.detail.split(", ")[0]) == ("drill #7 (5.105 mm)", "0.2010 in")
+
+
+def test_a_metric_tool_in_an_inch_job_says_so() -> None:
+    """And an inch size written as a decimal needs no second inch size."""
+    assert tool_name(sample_job.drill(12.0), Show("in")).title == "drill 12 mm (0.4724 in)"
+    assert tool_name(sample_job.drill(12.7, ".5 in"), Show("in")).title == "drill 0.5000 in"
+    assert tool_name(sample_job.drill(12.7, ".5"), Show("mm")).title == "drill 12.7 mm (0.5000 in)"
 
 
 def test_a_tap_names_everything_that_makes_it_another_tap() -> None:

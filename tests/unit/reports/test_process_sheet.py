@@ -122,9 +122,18 @@ def test_assumptions_have_a_box(page: str) -> None:
 
 def test_reasons_keep_what_lost_and_the_standing_of_their_source(page: str) -> None:
     text = Visible(page).text
-    assert "not spiral-point: it pushes chips into the closed end; straight-flute: long chips need a flute" in text
-    assert "ISO 965-1:2013, Table 5 (from memory)" in text
-    assert "common practice, no source" in text
+    assert "Not chosen : spiral-point, it pushes chips into the closed end; straight-flute, long chips need a flute" in text
+    assert re.search(r"\[\d+\] ISO 965-1:2013, Table 5 \(from memory\)", text)
+    assert re.search(r"\[\d+\] common practice, no source", text)
+
+
+def test_every_source_number_is_in_the_list(page: str) -> None:
+    text = Visible(page).text
+    body, listed = text.split(" Sources [1]", 1)
+    used = {int(number) for group in re.findall(r"\[(\d+(?:, \d+)*)\]", body) for number in group.split(", ")}
+    numbers = [1, *(int(number) for number in re.findall(r"\[(\d+)\]", listed))]
+    assert used == set(numbers)
+    assert numbers == list(range(1, len(numbers) + 1))
 
 
 HOSTILE = '<script>alert("x")</script><img src=x onerror=alert(1)>'
@@ -192,7 +201,7 @@ def test_nothing_planned_is_still_a_sheet(job: JobPlan, shop: Shop, stamp: RunSt
 def test_the_far_side_is_a_second_set_up(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     last = replace(job.operations[-1], set_up=2)
     turned = replace(job, operations=(*job.operations[:-1], last))
-    assert "SET-UP 2" in Visible(html(process_sheet.REPORT, turned, shop, stamp)).text
+    assert "Set-up 2: far face, part turned over" in Visible(html(process_sheet.REPORT, turned, shop, stamp)).text
     assert "far face, part turned over" in Visible(html(setup_sheet.REPORT, turned, shop, stamp)).text
 
 
@@ -218,7 +227,7 @@ def test_more_tools_than_pots_is_said_on_both_sheets(job: JobPlan, stamp: RunSta
 def test_an_inch_job_is_in_inches(inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     text = Visible(html(process_sheet.REPORT, inch_job, shop, stamp)).text
     for words in (
-        "drill #7 = 0.2010 in (5.105 mm)",
+        "drill #7 (0.2010 in)",
         "ft/min",
         "in/min",
         "Thickness not given",

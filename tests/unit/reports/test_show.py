@@ -25,9 +25,6 @@ MM, INCH, COMMA = Show("mm"), Show("in"), Show("mm", comma=True)
         # 1/4-20 UNC-2B minor diameter 0.1960 to 0.2070 in (ASME B1.1, from memory)
         (INCH.limits(Limits(0.196 * 25.4, 0.207 * 25.4)), "0.1960 to 0.2070"),
         (MM.limits(Limits(8.0, None)), "8.000 min"),
-        # No. 7 drill: 0.2010 in (ASME B94.11M, from memory)
-        (INCH.dual(5.1054), "0.2010 in (5.105 mm)"),
-        (MM.dual(5.1054), "5.105 mm (0.2010 in)"),
         (MM.surface(30.0), "30.0"),
         (MM.surface(171.2), "171"),
         # 1 ft = 0.3048 m: 30.48 m/min is 100 ft/min
