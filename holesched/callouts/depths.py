@@ -6,6 +6,7 @@ from holesched.callouts.draft import HOLE_KINDS, Reading
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
 from holesched.callouts.words import Word
+from holesched.standards.sizes import Size
 
 _POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
@@ -66,8 +67,13 @@ def _depth_after_x(r: Reading, start: int) -> bool:
     t = r.tokens
     draft = r.current
     found = t.check("x")
-    if draft is None or draft.unsized or found is None:
+    if draft is None or found is None:
         return False
+    if draft.unsized:
+        if draft.angle_deg is None:
+            return False
+        t.move(found.end())
+        return True
     after = t.skip_blanks(found.end())
     if t.check("↧", after):
         t.move(after)
@@ -164,7 +170,17 @@ def angle(r: Reading) -> bool:
     t.move(behind)
     t.words("degree")
     draft = r.current
-    if draft is not None and draft.chamfer_mm is not None:
+    if t.meaning() == "countersink" or t.check("⌵"):
+        r.waiting.angle_deg = number.value
+        return True
+    if draft is not None and draft.chamfer_mm is not None and number.value >= 60:
+        problem = "A chamfer is given by its leg and 45°: read as the diameter and included angle of a countersink."
+        hint = "Write 0.5x45°, or CSK Ø9 x 90°."
+        assumed = f"Ø{draft.chamfer_mm:g}, {number.value:g}°"
+        r.ask("CALLOUT-CHAMFER-DOUBTFUL", problem, draft.start, t.end_of_last, hint, assumed)
+        draft.diameter, draft.chamfer_mm = Size(draft.chamfer_mm, f"{draft.chamfer_mm:g}"), None
+        draft.angle_deg = number.value
+    elif draft is not None and draft.chamfer_mm is not None:
         draft.angle_deg = 2 * number.value
     elif draft is not None and (draft.kind is Kind.COUNTERSINK or draft.sink) and draft.angle_deg is None:
         draft.angle_deg = number.value

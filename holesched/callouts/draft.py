@@ -96,8 +96,8 @@ class Waiting:
     depth: Depth | None = None
     side: Side | None = None
     deviation: tuple[float, float] | None = None
+    angle_deg: float | None = None
     uses: list[str] = field(default_factory=list)
-    left_hand: bool = False
 
 
 @dataclass(slots=True)
@@ -127,6 +127,7 @@ class Reading:
         waiting, self.waiting = self.waiting, Waiting()
         draft = Draft(start, self.tokens.end_of_last, kind, stated, depth=waiting.depth, deviation=waiting.deviation)
         draft.side = waiting.side or Side.NEAR
+        draft.angle_deg = waiting.angle_deg
         draft.uses = waiting.uses
         self.drafts.append(draft)
         self.fresh = False
@@ -137,6 +138,10 @@ class Reading:
         draft = self.current
         if draft is not None and draft.unsized and draft.kind is not Kind.TAP and not (self.fresh and draft.depth):
             self.fresh = False
+            return draft
+        if draft is not None and draft.fastener is not None and draft.diameter is None and not self.fresh:
+            draft.uses.append(f"for {draft.fastener}")
+            draft.fastener = None
             return draft
         return self.begin(start)
 

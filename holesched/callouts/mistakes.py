@@ -96,6 +96,9 @@ def _serial(match: re.Match[str]) -> str:
     return f"{match[0].strip()} is {day:%d %B %Y}. {_typed_as_date(day.month, number, decimal=False)}"
 
 
+_SAME_AS = r"(?:SAME AS|AS|LIKE|WIE|COMME|COME|COMO)(?: HOLES?)? (?P<tag>[A-Z]{1,3}\d{0,3})"
+SAME_AS = re.compile(_SAME_AS, re.IGNORECASE)
+"""A callout that is another row's, named by its tag."""
 DATE = "A spreadsheet has made a date of this size."
 _RETYPE = "Format the column as Text and type the callout again."
 _COPY_OUT = "Write the callout out in its own row."
@@ -127,7 +130,7 @@ WHOLE = (
         _COPY_OUT,
     ),
     _whole(
-        r"(?:SAME AS|AS|LIKE|WIE|COMME|COME|COMO)(?: HOLES?)? (?P<tag>[A-Z]{1,3}\d{0,3})",
+        _SAME_AS,
         "ROW-SAME-AS",
         "The callout refers to another row.",
         _COPY_OUT,

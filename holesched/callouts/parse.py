@@ -9,8 +9,9 @@ step is kept open (draft.Draft) until the next one begins.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from holesched.callouts import counts, depths, phrases, processes, sizes, threadcalls
 from holesched.callouts.caret import message
@@ -55,30 +56,41 @@ def stray_number(r: Reading) -> bool:
     raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
 
 
-RULES = (
-    separator,
-    counts.bracket,
-    counts.count,
-    counts.circle,
-    phrases.remark,
-    phrases.no_hole,
-    threadcalls.thread_modifier,
-    threadcalls.fastener,
-    threadcalls.thread,
-    threadcalls.insert,
-    processes.process,
-    sizes.zone,
-    processes.chamfer_c,
-    depths.depth,
-    depths.angle,
-    sizes.deviation,
-    phrases.through,
-    phrases.side,
-    phrases.leaving,
-    sizes.size,
-    phrases.filler,
-    stray_number,
+Rule = Callable[[Reading], bool]
+RULES: tuple[tuple[str, Rule], ...] = (
+    (",;|\n/", separator),
+    ("a9(", counts.count),
+    ("([)]", counts.bracket),
+    ("a9Ø", counts.circle),
+    ("aS", phrases.remark),
+    ("a", phrases.no_hole),
+    ("a9-", threadcalls.thread_modifier),
+    ("a", threadcalls.fastener),
+    ("a9#", threadcalls.thread),
+    ("a9", threadcalls.insert),
+    ("a⌴⌵", processes.process),
+    ("a", sizes.zone),
+    ("a", processes.chamfer_c),
+    ("a9↧", depths.depth),
+    ("9", depths.angle),
+    ("9+-±", sizes.deviation),
+    ("a", phrases.through),
+    ("a", phrases.side),
+    ("a", phrases.leaving),
+    ("a9Ø#", sizes.size),
+    ("a/&+:-", phrases.filler),
+    ("9", stray_number),
 )
+"""What a rule may begin with, and the rule, in the order in which they are tried: a is a letter of any alphabet, 9 a digit
+or point, S a sign that is none of ours; the others are themselves."""
+
+
+@cache
+def rules_for(character: str) -> tuple[Rule, ...]:
+    """The rules that may begin with a character."""
+    kind = "9" if character in "0123456789." else "a" if character.isalpha() and character != "Ø" else character
+    kind = kind if any(kind in begins for begins, _ in RULES) else "S"
+    return tuple(rule for begins, rule in RULES if kind in begins)
 
 
 @lru_cache(maxsize=65536)
@@ -124,13 +136,16 @@ def _read(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
 
 
 def _out_of_reason(callout: Callout) -> bool:
-    """A diameter over 3 in, or a depth over 4 in and twelve diameters: common practice, no source."""
+    """A diameter over 3 in, a thread over 8 diameters deep, a hole over 4 in and 12 diameters (common practice)."""
     for element in callout.elements:
-        size = element.diameter or (element.thread.nominal if element.thread else None)
         depth = element.depth.mm if element.depth else None
         if element.diameter is not None and element.diameter.mm > 76.2:
             return True
-        if depth is not None and depth > 101.6 and (size is None or depth > 12 * size.mm):
+        if depth is None:
+            continue
+        if element.thread is not None and depth > 8 * element.thread.nominal.mm:
+            return True
+        if depth > 101.6 and (element.diameter is None or depth > 12 * element.diameter.mm):
             return True
     return False
 
@@ -148,7 +163,10 @@ def _parsed(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
         )
     try:
         while not tokens.at_end():
-            if not any(rule(reading) for rule in RULES):
+            for rule in rules_for(tokens.text[tokens.position]):
+                if rule(reading):
+                    break
+            else:
                 _unknown(reading)
         callout = _finished(reading)
     except SyntaxProblem as problem:
@@ -181,6 +199,12 @@ def _finished(r: Reading) -> Callout:
         raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
     if r.unknown:
         _ask_about_unknown(r)
+    for draft in r.drafts:
+        bare = draft.angle_deg is None and draft.depth is None and draft.fastener is None
+        if bare and draft.sink.upper().startswith("SENK"):
+            problem = "a Senkung is flat or conical: which one?"
+            hint = "Write its depth if it is flat, its angle if it is conical."
+            raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
     threadcalls.ask_about_insert(r)
     elements = tuple(draft.element(r.tokens) for draft in r.drafts)
     elements = _without_repetition(r, elements)

@@ -149,7 +149,17 @@ def remark(r: Reading) -> bool:
         r.remarks.append(found[0].strip())
         return True
     word = t.words(
-        "use", "remark", "assembly", "coating", "flat bottom", "optional", "port", "intersects", "typical", "press nut"
+        "use",
+        "fit",
+        "remark",
+        "assembly",
+        "coating",
+        "flat bottom",
+        "optional",
+        "port",
+        "intersects",
+        "typical",
+        "press nut",
     )
     if word is None:
         return False
@@ -160,7 +170,9 @@ def remark(r: Reading) -> bool:
         r.typical = True
     elif word.meaning == "remark":
         r.remarks.append(text)
-    elif word.meaning == "use":
+    elif word.meaning == "fit" and draft is not None and draft.fastener is not None:
+        draft.fastener += f" {text}"
+    elif word.meaning in ("use", "fit"):
         uses.append(text)
     elif word.meaning == "flat bottom":
         uses.append("flat bottom")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from holesched.callouts.depths import pilot_depth
 from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
 from holesched.callouts.model import Depth, Kind
+from holesched.callouts.sizes import limits_here
 from holesched.callouts.words import Word
 
 _SECOND_OF_TWO = {"tap", "ream", "bore", "counterbore", "countersink", "spotface"}
@@ -69,6 +70,7 @@ def _place(r: Reading, word: Word, meaning: str, start: int) -> bool:
     if meaning == "pilot":
         draft.uses.append("pilot hole")
     if meaning == "chamfer":
+        draft.uses.append("chamfer")
         _chamfer(r, draft)
     r.touch(draft)
     return True
@@ -83,7 +85,7 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     if not r.fresh and draft.last == "size" and (not draft.signed or word.text[0] > "\u3000"):
         return True
     if kind in HOLE_KINDS:
-        follows = size_follows(r)
+        follows = size_follows(r) and limits_here(r, draft, r.tokens.position) is None
         return not follows and not (r.fresh and draft.depth is not None)
     if r.fresh or draft.depth is not None or draft.last != "size" or size_follows(r):
         return False

@@ -32,6 +32,9 @@ def size(r: Reading) -> bool:
     return True
 
 
+_BRACKET = re.compile(r"\([^()]*\) ?")
+
+
 def _named_drill(r: Reading, start: int) -> bool:
     """drill-name := (# | NO.) digits | [LETTER] letter DRILL."""
     from holesched.standards.drill_sizes import by_label
@@ -61,7 +64,8 @@ def _named_drill(r: Reading, start: int) -> bool:
     ):
         raise t.fail(f"two sizes for one step: {current.diameter.label} and {name}", current.start, found.end())
     draft = r.for_size(start)
-    drilled = t.meaning() in ("drill", "ream") or draft.stated
+    behind = _BRACKET.match(t.text, t.position)
+    drilled = t.meaning(behind.end() if behind else t.position) in ("drill", "ream") or draft.stated
     draft.diameter, draft.inch = drill, True
     r.touch(draft, "size")
     if not drilled and name.startswith("#"):
@@ -83,8 +87,14 @@ def _bare_size(r: Reading, start: int) -> bool:
         return False
     zone = t.check("hole zone", after) is not None and t.thread(after) is None
     draft = r.current
+    limits = limits_here(r, draft, start) if draft is not None else None
+    if draft is not None and limits is not None:
+        t.move(limits[2])
+        draft.tolerance = Tolerance(None, limits[0], limits[1])
+        r.touch(draft, "size")
+        return True
     wanted = draft is not None and draft.unsized and draft.kind is not Kind.TAP and not (r.fresh and draft.depth is not None)
-    alone = not r.drafts
+    alone = not r.drafts and not r.unknown
     if not (meaning in PROCESSES or meaning == "diameter" or zone or wanted or alone or (r.fresh and meaning == "through")):
         return False
     t.move(number.end)
@@ -96,16 +106,33 @@ def _bare_size(r: Reading, start: int) -> bool:
     return True
 
 
+def limits_here(r: Reading, draft: Draft, position: int) -> tuple[float, float, int] | None:
+    """.2495/.2500 behind the size .250: the limits of that size (mm) and where they end, not another hole."""
+    t = r.tokens
+    number = t.number_at(position)
+    limit = t.check("limits", number.end) if number is not None else None
+    if number is None or limit is None or draft.diameter is None or draft.tolerance is not None or r.fresh:
+        return None
+    other = t.number_at(limit.end())
+    if other is None or any(abs(each.mm / draft.diameter.mm - 1) > 0.05 for each in (number, other)):
+        return None
+    low, high = sorted((number.mm, other.mm))
+    return low, high, other.end
+
+
 def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> None:
     """A number with no sign or word is taken for a diameter; one that lost its zeros, or has an x behind it, is asked."""
     t = r.tokens
     shown = draft.diameter.label if draft.diameter else number.text
+    if t.text[t.position : t.position + 1] in ("-", "/", ":") and t.number_at(t.skip_blanks(t.position + 1)) is not None:
+        raise t.fail(f"{number.text}: a diameter, a quantity or part of a range?", start, number.end)
     if t.check("x") and not number.fraction:
         problem = f"{number.text} may be a number of holes or a diameter."
         r.ask("CALLOUT-COUNT-DOUBTFUL", problem, start, number.end, "Write 4X Ø10, or Ø4 ↧10.", f"a diameter of {shown}")
         return
-    if number.inch and not number.fraction and len(number.text.partition(".")[2]) < 2:
-        problem = "A bare inch size with fewer than two decimals: zeros may be lost, and with them its tolerance."
+    few_decimals = number.inch and not number.fraction and len(number.text.partition(".")[2]) < 2
+    if few_decimals or (number.value < 1 and not number.fraction and not number.inch):
+        problem = "A bare size: zeros may be lost, and with them its tolerance and its unit."
         r.ask(
             "CALLOUT-DECIMALS", problem, start, number.end, "Write the diameter sign and all decimals.", f"diameter {shown}"
         )
@@ -156,26 +183,31 @@ def zone(r: Reading) -> bool:
     have = draft.tolerance or Tolerance()
     draft.tolerance = replace(have, zone=found[0].replace(" ", ""))
     r.touch(draft, "size")
+    shaft = t.check("shaft zone", t.position + 1) if t.text[t.position : t.position + 1] == "/" else None
+    if shaft is not None:
+        t.move(shaft.end())
+        sentence = f"{found[0]}/{shaft[0]} names a fit of hole and shaft: {found[0]} is read for the hole."
+        r.ask("CALLOUT-FIT-PAIR", sentence, found.start(), shaft.end(), f"Write {found[0]}.", found[0])
     return True
 
 
 def deviation(r: Reading) -> bool:
-    """deviation := ± number | signed [/] signed | + number; of the depth if that was read last, else of the diameter."""
+    """deviation := (± number | signed [/] signed | + number) [mm | in]; of the depth just read, else of the diameter."""
     t = r.tokens
     start = t.position
     if t.consume("±"):
-        number = t.number()
+        number = t.consume("decimal")
         if number is None:
             raise t.fail("expected a deviation after ±", start)
         if t.consume("°") or t.words("degree"):
             r.remarks.append(t.text[start : t.end_of_last])
             return True
-        _apply_deviation(r, -number.value, number.value, number, start)
+        _apply_deviation(r, -float(number[0]), float(number[0]), start)
         return True
     first = t.check("signed")
-    if first is None or (first["zero"] and not re.match(r" ?[/^] ?[+-]", t.text[first.end() : first.end() + 3])):
+    if first is None or (first["zero"] and not _BEFORE_SIGNED.match(t.text, first.end())):
         return False
-    between = re.compile(r" ?[/^] ?| (?=[+-]\.?[0-9])").match(t.text, first.end())
+    between = _BETWEEN.match(t.text, first.end())
     second = t.check("signed", between.end()) if between else None
     if second is None and (first["sign"] == "-" or first["zero"]):
         return False
@@ -184,18 +216,18 @@ def deviation(r: Reading) -> bool:
         return False
     values = [_signed(each) for each in (first, second) if each is not None]
     t.move((second or first).end())
-    number = t.number_at((second or first).start("value") if not (second or first)["zero"] else first.start("value"))
-    if number is not None and number.end > t.end_of_last:
-        t.move(number.end)
-    low, high = min(*values, 0.0) if len(values) == 1 else min(values), max(values)
-    _apply_deviation(r, low, high, number, start)
+    low = min(*values, 0.0) if len(values) == 1 else min(values)
+    _apply_deviation(r, low, max(values), start)
     if second is None:
         shown = t.text[start : t.end_of_last].strip()
         sentence = f"{shown} is the only deviation written: the other is taken as zero."
-        r.note(
-            "CALLOUT-DEVIATION-ASSUMED", Severity.ASSUMED, sentence, start, t.end_of_last, "", f"{shown}/0", COMMON_PRACTICE
-        )
+        code, end = "CALLOUT-DEVIATION-ASSUMED", t.end_of_last
+        r.note(code, Severity.ASSUMED, sentence, start, end, "", f"{shown}/0", COMMON_PRACTICE)
     return True
+
+
+_BEFORE_SIGNED = re.compile(r" ?[/^]? ?[+-]\.?[0-9]")
+_BETWEEN = re.compile(r" ?[/^] ?| (?=[+-]\.?[0-9]|0(?:\.0+)?(?:[ )]|$))")
 
 
 def _signed(match: re.Match[str]) -> float:
@@ -204,14 +236,13 @@ def _signed(match: re.Match[str]) -> float:
     return float(match["value"]) * (-1 if match["sign"] == "-" else 1)
 
 
-def _apply_deviation(r: Reading, low: float, high: float, number: Number | None, start: int) -> None:
-    """To the depth read last, to the diameter, or to the size that is still to come."""
+def _apply_deviation(r: Reading, low: float, high: float, start: int) -> None:
+    """To the depth read last, to the diameter, or to the size that is still to come; in its own unit, or the size's."""
     draft = r.current
     t = r.tokens
-    marked = number is not None and number.marked
+    unit = "mm" if t.consume("mm") else "in" if t.consume("inch") else None
     if draft is not None and draft.last == "depth" and draft.depth is not None and draft.depth.mm is not None:
-        inch = number.inch if marked and number else t.unit == "in"
-        factor = MM_PER_INCH if inch else 1.0
+        factor = MM_PER_INCH if (unit or t.unit) == "in" else 1.0
         draft.depth = replace(draft.depth, tolerance_mm=(round(low * factor, 6), round(high * factor, 6)))
         r.touch(draft)
         return
@@ -220,7 +251,7 @@ def _apply_deviation(r: Reading, low: float, high: float, number: Number | None,
         return
     if draft.tolerance is not None and draft.tolerance.low_mm is not None:
         raise t.fail("a second tolerance for one size", start, t.end_of_last)
-    _limits_by_deviation(draft, low, high, number.inch if marked and number else draft.inch)
+    _limits_by_deviation(draft, low, high, draft.inch if unit is None else unit == "in")
     r.touch(draft)
 
 

@@ -263,7 +263,8 @@ def _for(r: Reading, start: int, end: int, meaning: str) -> bool:
     name = t.text[at:stop].strip()
     t.move(stop)
     kind = draft.kind if draft is not None and draft.unsized and not r.fresh else None
-    if meaning == "clearance" or kind is not None or (draft is not None and draft.unsized):
+    sized = draft is not None and draft.diameter is not None and not r.fresh
+    if (meaning == "clearance" and not sized) or kind is not None or (draft is not None and draft.unsized):
         if draft is not None and draft.unsized and "pilot hole" in draft.uses:
             problem = f"The pilot hole for {name} is named, its diameter is not: is the thread to be cut as well?"
             hint = "Write the drill's diameter, and TAP if the thread is to be cut."
@@ -297,7 +298,7 @@ def _fastener_named(r: Reading, name: str, start: int, kind: Kind) -> bool:
     t = r.tokens
     words = [name]
     while (word := t.word()) is not None and (
-        word.meaning in ("head", "use") or word.text.upper() in ("FIT", "CLOSE", "LOOSE")
+        word.meaning in ("head", "fit") or word.text.upper() in ("FIT", "CLOSE", "LOOSE")
     ):
         words.append(word.text)
         t.move(word.end)

@@ -35,7 +35,8 @@ PATTERNS = {
         "fraction": r"(?:(?P<whole>[0-9]{1,3})[ -])?(?P<over>[0-9]{1,3})/(?P<under>[0-9]{1,3})(?![0-9.])",
         "decimal": _NUMBER,
         "mm": r"(?:mm|MM)(?![A-Za-z])",
-        "inch": r"(?:\"|''|in\.?(?![A-Za-z])|IN\.?(?![A-Za-z])|INCH(?:ES)?(?![A-Za-z]))",
+        "inch": r"(?:\"|''|INCH(?:ES)?(?![A-Za-z])|(?:in|IN)(?![A-Za-z])"
+        r"(?:\.|(?=[ ]*(?:$|[^A-Za-z ]|DIA|DEEP|DP|THRU|DRILL|REAM|BORE|TAP|MIN|MAX|LH|TYP|H[0-9]))))",
         "limits": rf"/(?={_NUMBER})|-(?=[0-9]*\.[0-9]+(?![0-9x]))",
         "number drill": r"(?:#|(?:NO|No|no|NR|NUMBER)\.? ?)(?P<number>[0-9]{1,2})(?![0-9./]|-[0-9])",
         "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:DRILL|DRL)(?![A-Z]))"
@@ -47,12 +48,12 @@ PATTERNS = {
         "signed": rf"(?P<sign>[+-]) ?(?P<value>{_NUMBER})|(?P<zero>0(?:\.0+)?)(?![0-9.])",
         "times": r"(?P<count>[0-9]{1,4}) ?x(?![a-wyz])",
         "bracket count": r"\((?P<count>[0-9]{1,3})(?: ?x)?\)",
-        "dash count": r"(?P<count>[0-9]{1,3}) ?- ?(?=M[0-9]|Ø|⌴)",
+        "dash count": r"(?P<count>[0-9]{1,3}) ?- ?(?=M[0-9]|Ø|⌴|[0-9.]+ ?[\u3005-\u9fff])",
         "bare count": r"(?P<count>[0-9]{1,3}) (?=M ?[0-9]|Ø|#?[0-9]{1,2}-[0-9]|[0-9./]+-[0-9]+ UN)",
         "tags": r"(?P<letters>[A-Z]{1,3})(?P<first>[0-9]{1,3}) ?(?:-|\.\.|TO|THRU) ?"
         r"(?P=letters)(?P<last>[0-9]{1,3})(?=[ :])",
         "texture": r"(?:R[azty]|Rmax|√|▽+|∇+)[ =]?[0-9.]*",
-        "control": r"[⌖⏥⏤⌭○⌯⟂∥⊥◎⌰↗⌓⌒][^;\n]*",
+        "control": r"[⌖⏥⏤⌭○⌯⟂∥⊥◎⌰↗⌓⌒][ |]*Ø?[0-9.]*(?:[ |]*[A-Z](?![A-Za-z0-9]))*",
         "norm": r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS)[ -](?:EN |ISO |B |J |J)?[0-9][0-9./-]*"
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
         "diameters": r"(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?D(?:IA)?(?![A-Za-z0-9])",
@@ -62,7 +63,10 @@ PATTERNS = {
 }
 """Token name -> pattern. Numbers are held to seven digits: nothing longer is a size."""
 
+_DENOMINATORS = (2, 4, 8, 16, 32, 64, 128)
+_BRACKETED = re.compile(r"[(\[][^()\[\]]*[)\]]")
 _LEADING_POINT = re.compile(r"(?<![0-9])\.[0-9]")
+_LETTERS = re.compile(r"[A-Za-z]+$")
 _METRIC_PITCH = re.compile(r"M ?[0-9]+(?:\.[0-9]+)? ?x ?$")
 
 
@@ -107,7 +111,7 @@ class SyntaxProblem(Exception):
 class Tokens:
     """A folded callout and the place the reading has come to; blanks are skipped."""
 
-    __slots__ = ("end_of_last", "folded", "position", "text", "unit")
+    __slots__ = ("_numbers", "_threads", "_words", "end_of_last", "folded", "position", "text", "unit")
 
     def __init__(self, folded: Folded, unit: LengthUnit) -> None:
         self.folded = folded
@@ -115,6 +119,9 @@ class Tokens:
         self.unit = unit
         self.position = 0
         self.end_of_last = 0
+        self._words: dict[int, Word | None] = {}
+        self._threads: dict[int, tuple[ThreadCall, int] | None] = {}
+        self._numbers: dict[int, Number | None] = {}
         self._skip()
 
     def _skip(self) -> None:
@@ -170,8 +177,17 @@ class Tokens:
         return SyntaxProblem(problem, start, end, suggestion, code)
 
     def word(self, position: int | None = None) -> Word | None:
-        """The word or phrase here, not consumed."""
-        return word_at(self.text, self.position if position is None else position)
+        """The word or phrase here, not consumed. In inches the point of DP.50 is the number's, in millimetres the word's."""
+        at = self.position if position is None else position
+        if at not in self._words:
+            self._words[at] = self._word(at)
+        return self._words[at]
+
+    def _word(self, at: int) -> Word | None:
+        word = word_at(self.text, at)
+        if word is not None and self.unit == "in" and word.text[-1] == "." and self.text[word.end : word.end + 1].isdigit():
+            return Word(word.meaning, word.text[:-1], word.start, word.end - 1)
+        return word
 
     def meaning(self, position: int | None = None) -> str | None:
         """What the word here means; None: no word, or one nobody knows."""
@@ -189,15 +205,21 @@ class Tokens:
     def thread(self, position: int | None = None) -> tuple[ThreadCall, int] | None:
         """The thread designation here and where it ends, by the register of standards; not consumed."""
         at = self.position if position is None else position
-        first = self.text[at : at + 1]
-        if not (first.isalnum() or first in "#.") or not first.isascii():
-            return None
-        return threads.recognise(self.text, at, self.unit)
+        if at not in self._threads:
+            first = self.text[at : at + 1]
+            starts = bool(first) and first.isascii() and (first.isalnum() or first in "#.")
+            self._threads[at] = threads.recognise(self.text, at, self.unit) if starts else None
+        return self._threads[at]
 
     def number_at(self, position: int) -> Number | None:
         """number := [whole] fraction | decimal, with an optional mark mm, in or \"; a fraction is always inches."""
+        if position not in self._numbers:
+            self._numbers[position] = self._number(position)
+        return self._numbers[position]
+
+    def _number(self, position: int) -> Number | None:
         found = PATTERNS["fraction"].match(self.text, position)
-        if found and int(found["under"]) and (found["whole"] or int(found["over"]) < 100):
+        if found and int(found["under"]) in _DENOMINATORS:
             value = int(found["whole"] or 0) + int(found["over"]) / int(found["under"])
             end = self._unit_end("inch", found.end())
             return Number(value, found[0].replace("-", " "), True, True, position, end)
@@ -230,10 +252,14 @@ class Tokens:
 def inch_habit(text: str) -> bool:
     """Whether a size or depth is written without a zero before its point, as inches are and millimetres are not.
 
-    A deviation (+.005) or a pitch (M8x.75) proves nothing.
+    A deviation (+.005), a pitch (M8x.75) or a second dimension in brackets proves nothing.
     """
+    text = _BRACKETED.sub(" ", text)
     for match in _LEADING_POINT.finditer(text):
         before = text[: match.start()].rstrip()
-        if before[-1:] not in ("+", "-", "±", "/") and not _METRIC_PITCH.search(before):
+        glued = _LETTERS.search(text, 0, match.start())
+        if before[-1:] in ("+", "-", "±", "/") or _METRIC_PITCH.search(before):
+            continue
+        if glued is None or glued[0] == "x":
             return True
     return False

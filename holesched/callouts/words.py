@@ -50,6 +50,8 @@ def word_at(text: str, position: int) -> Word | None:
     found = _LATIN.match(text, position)
     if found is None:
         return _east(text, position)
+    if found.end() == position + 1 and text[position + 1 : position + 2].isdigit():
+        return Word(None, found[0], position, found.end())
     whole = _phrase(text, position, found)
     if whole is None and (single := _SINGLE.match(text, position)) is not None and single.end() < found.end():
         whole = _phrase(text, position, single)

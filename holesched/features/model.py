@@ -14,8 +14,10 @@ from holesched.standards.threads.base import ThreadSpec
 class Feature:
     """One thing to make, complete in the drawing's terms.
 
-    `depth` is always present (through when nothing was written, with an assumption noted). `thread` for taps only; a tap's
-    `diameter` is the thread's nominal size. `element` is what was written.
+    `depth` is always present (through when nothing was written, with an assumption noted); without mm and not through, the
+    depth is what cleans up (a spotface) or follows from the diameter (a countersink). `thread` for taps only; a tap's
+    `diameter` is the thread's nominal size. `element` is what was written. `pilot_depth` is the drilled depth that the
+    callout states for a tap whose pilot hole it gives no diameter (M4 ↧8 MAX DRILL 10.5).
     """
 
     kind: Kind
@@ -26,6 +28,7 @@ class Feature:
     thread: ThreadSpec | None = None
     side: Side = Side.NEAR
     element: Element | None = None
+    pilot_depth: Depth | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,208 @@
+"""Rows become hole types: each callout is read once, equal holes are brought together, and every row is accounted for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from holesched.callouts.model import Callout, CalloutReading, Kind
+from holesched.callouts.parse import read_callout
+from holesched.features.check import check_hole
+from holesched.features.complete import complete_callout
+from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
+from holesched.features.places import check_lookalikes, check_places
+from holesched.features.quantities import Quantity, settle_quantities
+from holesched.features.references import referred
+from holesched.notes import Note, Severity
+from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
+from holesched.units import LengthUnit
+
+SENSELESS = frozenset({"CALLOUT-EMPTY", "CALLOUT-UNREADABLE", "CALLOUT-TOO-LONG"})
+"""Refusals of a text that makes no sense at all; every other one can be answered."""
+
+
+def build_callout(
+    text: str, unit: LengthUnit, thickness_mm: float | None = None
+) -> tuple[Hole | None, tuple[Note, ...], int | None]:
+    """One callout: its hole (None: nothing to plan), what was assumed or must be asked, and its number of holes.
+
+    The number is 1 when none is written, None when it is unknown (TYP, or nothing could be read). A deleted hole is a hole
+    without features, 0 times.
+    """
+    reading = read_callout(text, unit)
+    hole, notes = _whole(reading, thickness_mm)
+    callout = reading.callout
+    if callout is None:
+        return None, notes, None
+    count = callout.count if callout.count is not None else None if callout.typical else 1
+    if callout.typical and callout.count is None:
+        sentence = "TYP gives no number of holes."
+        notes = (*notes, Note("COUNT-TYPICAL", Severity.ASK, sentence, "Write 4X with it.", "1 hole", text))
+    return hole, notes, count
+
+
+def status_of(hole: Hole | None, notes: Sequence[Note]) -> Literal["ok", "question", "error"]:
+    """What has become of a callout: resolved, to be answered, or senseless."""
+    asked = [note for note in notes if note.is_question]
+    if hole is None and any(note.code in SENSELESS for note in asked):
+        return "error"
+    return "question" if asked or hole is None else "ok"
+
+
+def _whole(reading: CalloutReading, thickness_mm: float | None) -> tuple[Hole | None, tuple[Note, ...]]:
+    """The hole of a reading, complete and checked, with all its notes."""
+    if reading.callout is None:
+        return None, reading.notes
+    if not reading.callout.elements:
+        return Hole((), reading.callout.text), reading.notes
+    hole, notes = complete_callout(reading.callout, thickness_mm)
+    checks = check_hole(hole, thickness_mm) if hole is not None else ()
+    return hole, (*reading.notes, *notes, *checks)
+
+
+@dataclass(slots=True)
+class _Group:
+    """All rows with one callout text in one unit, material and thickness."""
+
+    text: str
+    material: str
+    thickness_mm: float | None
+    reading: CalloutReading
+    hole: Hole | None
+    notes: tuple[Note, ...]
+    rows: list[ScheduleRow] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Type:
+    """A hole type while its rows are gathered."""
+
+    group: _Group
+    members: list[tuple[int, Member]] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+
+
+def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHoles:
+    """The schedule's rows as hole types in order of first appearance, the rows that gave none, and notes on them together.
+
+    `schedule_notes` are the reader's; a row it has already asked about keeps its question.
+    """
+    header = schedule.header
+    texts, row_notes = referred(schedule.rows)
+    groups = _groups(schedule.rows, texts, header)
+    order = {row.ref: number for number, row in enumerate(schedule.rows)}
+    types: dict[tuple[object, ...], _Type] = {}
+    unread: list[UnreadRow] = []
+    for group in groups:
+        quantities = settle_quantities(group.rows, group.reading.callout)
+        row_notes += [note for quantity in quantities for note in quantity.notes]
+        if group.hole is None or not group.hole.features:
+            unread += _unread(group, quantities)
+            continue
+        gathered = types.setdefault(_type_key(group, group.hole), _Type(group))
+        gathered.members += [
+            (order[row.ref], Member(row.ref, row.tag, quantity.count, quantity.places_mm, row.note))
+            for row, quantity in zip(group.rows, quantities, strict=True)
+        ]
+        gathered.notes += _placed_notes(group, header)
+    unread.sort(key=lambda row: order[row.ref])
+    built = tuple(_hole_type(number, gathered) for number, gathered in enumerate(types.values()))
+    places = check_places(built, header.thickness_mm)
+    built = tuple(_with_elsewhere(each, places) for each in built)
+    return BuiltHoles(built, tuple(unread), (*row_notes, *places, *check_lookalikes(built)))
+
+
+def _groups(rows: Sequence[ScheduleRow], texts: Sequence[str], header: JobHeader) -> list[_Group]:
+    """Rows brought together by what is written, each callout read, completed and checked once."""
+    groups: dict[tuple[str, LengthUnit, str, float | None], _Group] = {}
+    for row, text in zip(rows, texts, strict=True):
+        material = row.material or header.material
+        thickness_mm = row.thickness_mm if row.thickness_mm is not None else header.thickness_mm
+        key = (text, row.unit, material, thickness_mm)
+        group = groups.get(key)
+        if group is None:
+            reading = read_callout(text, row.unit)
+            hole, notes = _whole(reading, thickness_mm)
+            group = groups[key] = _Group(text, material, thickness_mm, reading, hole, notes)
+        group.rows.append(row)
+    return list(groups.values())
+
+
+def _feature_key(feature: Feature) -> tuple[object, ...]:
+    """What makes two features the same thing to make; how they were written does not matter."""
+    uses = feature.element.uses if feature.element is not None else ()
+    return (
+        feature.kind,
+        round(feature.diameter.mm, 6),
+        feature.depth,
+        feature.tolerance,
+        feature.angle_deg,
+        feature.thread,
+        feature.side,
+        feature.pilot_depth,
+        uses,
+    )
+
+
+def _type_key(group: _Group, hole: Hole) -> tuple[object, ...]:
+    return (group.material.strip().upper(), group.thickness_mm, hole.remarks, *map(_feature_key, hole.features))
+
+
+def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:
+    """The group's notes with the cell of its first row; a stated unit that the text itself contradicts is asked about."""
+    ref = group.rows[0].ref
+    notes = []
+    for note in group.notes:
+        if note.code == "CALLOUT-INCH-ASSUMED" and header.unit_stated:
+            hint = "Write mm or in with the sizes of this callout."
+            note = replace(note, severity=Severity.ASK, suggestion=hint)
+        notes.append(replace(note, ref=ref, text=group.text))
+    return notes
+
+
+def _hole_type(number: int, gathered: _Type) -> HoleType:
+    hole = gathered.group.hole
+    assert hole is not None
+    members = tuple(member for _, member in sorted(gathered.members, key=lambda each: each[0]))
+    once = {(note.code, note.message): note for note in reversed(gathered.notes)}
+    notes = tuple(note for note in gathered.notes if once[(note.code, note.message)] is note)
+    group = gathered.group
+    return HoleType(_letter(number), hole, members, group.material, group.thickness_mm, notes)
+
+
+def _letter(number: int) -> str:
+    """0 is A, 25 Z, 26 AA."""
+    letters = ""
+    number += 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def _unread(group: _Group, quantities: Sequence[Quantity]) -> list[UnreadRow]:
+    """One entry a row, each with the notes at its own cell: nothing is planned, nothing is lost."""
+    callout: Callout | None = group.reading.callout
+    deleted = callout is not None and callout.count == 0
+    rows = []
+    for row, quantity in zip(group.rows, quantities, strict=True):
+        notes = tuple(replace(note, ref=row.ref, text=row.callout) for note in group.notes)
+        rows.append(UnreadRow(row.ref, row.tag, row.callout, 0 if deleted else quantity.count, notes))
+    return rows
+
+
+def _with_elsewhere(hole_type: HoleType, places: Sequence[Note]) -> HoleType:
+    """A counterbore or countersink without a hole is asked about, unless a hole of another row is at its place."""
+    codes = {note.code for note in hole_type.notes}
+    kinds = {feature.kind for feature in hole_type.hole.features}
+    if "CALLOUT-HOLE-ELSEWHERE" not in codes or kinds <= {Kind.SPOTFACE}:
+        return hole_type
+    refs = {member.ref for member in hole_type.members}
+    if any(note.code == "CHECK-SAME-AXIS" and (note.ref in refs or hole_type.letter in note.message) for note in places):
+        return hole_type
+    notes = tuple(
+        replace(note, severity=Severity.ASK, assumed="planned by itself") if note.code == "CALLOUT-HOLE-ELSEWHERE" else note
+        for note in hole_type.notes
+    )
+    return replace(hole_type, notes=notes)

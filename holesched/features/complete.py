@@ -1,0 +1,223 @@
+"""A callout made whole: what standards supply is filled in and noted, what they do not supply is asked.
+
+One function a kind of step; each gives the feature, or None with a note that says why there is none.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from holesched.callouts.model import Callout, Depth, Element, Kind
+from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, fastener, sentence_of
+from holesched.features.model import Feature, Hole
+from holesched.features.openings import countersink, flat
+from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
+from holesched.standards import fits, threads
+from holesched.standards.sizes import Size
+
+DRILLED_GRADE = 11
+"""IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
+THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
+
+
+def complete_callout(callout: Callout, thickness_mm: float | None = None) -> tuple[Hole | None, tuple[Note, ...]]:
+    """The hole a callout asks for, and what was assumed or must be asked; no hole when a size or depth is missing."""
+    work = Completion(callout, thickness_mm)
+    work.pilot_depth = next((e.depth for e in callout.elements if is_open_pilot(e, callout)), None)
+    for element in callout.elements:
+        feature = _feature(work, element)
+        if feature is not None:
+            work.features.append(feature)
+    if not work.features or any(note.code in NO_FEATURE for note in work.notes):
+        return None, tuple(work.notes)
+    _watch(work)
+    return Hole(tuple(work.features), callout.text, callout.circle, callout.remarks), tuple(work.notes)
+
+
+NO_FEATURE = frozenset(
+    {
+        "THREAD-MISSING",
+        "THREAD-UNKNOWN",
+        "THREAD-CLASS-EXTERNAL",
+        "SIZE-MISSING",
+        "DEPTH-MISSING",
+        "FASTENER-UNKNOWN",
+        "FASTENER-SIZE-UNKNOWN",
+        "CHAMFER-WITHOUT-HOLE",
+    }
+)
+"""Refusals that leave a step out: half a hole is never handed on."""
+
+
+def is_open_pilot(element: Element, callout: Callout) -> bool:
+    """Whether a step is only the drilled depth of a thread's pilot hole, its diameter left to the shop."""
+    unsized = element.diameter is None and element.fastener is None and element.kind is Kind.DRILL
+    return unsized and element.depth is not None and any(each.kind is Kind.TAP for each in callout.elements)
+
+
+def _feature(work: Completion, element: Element) -> Feature | None:
+    if element.kind is Kind.TAP:
+        return _tap(work, element)
+    if is_open_pilot(element, work.callout):
+        return None
+    if element.kind in HOLE_KINDS:
+        return _plain_hole(work, element)
+    if element.kind is Kind.COUNTERSINK:
+        return countersink(work, element)
+    return flat(work, element)
+
+
+def _tap(work: Completion, element: Element) -> Feature | None:
+    if element.thread is None:
+        hint = "Write the thread, e.g. M8x1.25-6H."
+        work.note("THREAD-MISSING", Severity.REFUSED, "A tapped hole, but no thread is named.", element.span, hint)
+        return None
+    answer = threads.complete(element.thread)
+    if answer.spec is None:
+        written = element.thread.thread_class or ""
+        external = bool(written) and (written[-1] in "efgh" or (written[-1] == "A" and written[0].isdigit()))
+        code = "THREAD-CLASS-EXTERNAL" if external else "THREAD-UNKNOWN"
+        work.note(code, Severity.REFUSED, sentence_of(answer.problem), element.span, sentence_of(answer.suggestion))
+        return None
+    for supplied in answer.supplied:
+        work.assume(supplied.code, supplied.text, supplied.text.rpartition(": ")[2], supplied.cite)
+    for code, problem, suggestion in answer.questions:
+        work.note(code, Severity.ASK, sentence_of(problem), element.span, sentence_of(suggestion), answer.spec.designation)
+    depth = _tap_depth(work, element)
+    if depth is None:
+        return None
+    spec = answer.spec
+    return Feature(
+        Kind.TAP, spec.nominal, depth, thread=spec, side=element.side, element=element, pilot_depth=work.pilot_depth
+    )
+
+
+def _tap_depth(work: Completion, element: Element) -> Depth | None:
+    """The written depth; through only where nothing written speaks against it."""
+    if element.depth is not None:
+        return element.depth
+    blind_drill = any(
+        other.kind in HOLE_KINDS and other.depth is not None and not other.depth.through and other.side is element.side
+        for other in work.callout.elements
+    )
+    if blind_drill:
+        sentence = "The drilled hole has a depth, the thread in it has none."
+        work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, "Write the depth of full thread.")
+        return None
+    return _through(work, element, "thread")
+
+
+def _through(work: Completion, element: Element, what: str) -> Depth | None:
+    """THRU where no depth is written, unless the hole is said to be blind."""
+    if "blind" in element.uses:
+        sentence = "A blind hole, but no depth is written."
+        work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, "Write ↧ and the depth.")
+        return None
+    size = element.thread_text if element.thread is not None else element.diameter.label if element.diameter else what
+    work.assume("CALLOUT-THROUGH-ASSUMED", f"{what} {size}: no depth is written, so it goes through", "THRU", THROUGH_RULE)
+    return Depth(through=True)
+
+
+def _plain_hole(work: Completion, element: Element) -> Feature | None:
+    diameter = element.diameter
+    if diameter is None:
+        diameter = _clearance(work, element)
+        if diameter is None:
+            return None
+    depth = element.depth or _through(work, element, "hole")
+    if depth is None:
+        return None
+    kind = _made_by(work, element, diameter)
+    return Feature(kind, diameter, depth, element.tolerance, side=element.side, element=element)
+
+
+def _clearance(work: Completion, element: Element) -> Size | None:
+    """The clearance hole of a named screw; medium fit unless written (ISO 273, ASME B18.2.8)."""
+    found = fastener(work, element)
+    if found is None or found.clearance is None:
+        return None
+    if not found.fit_written:
+        sentence = f"clearance hole for {found.nominal.label}: medium fit, {found.clearance.label}"
+        work.assume("FASTENER-FIT-ASSUMED", sentence, found.clearance.label, found.cites[0])
+    return found.clearance
+
+
+def _made_by(work: Completion, element: Element, diameter: Size) -> Kind:
+    """The process written, or the one that holds the tolerance written: a decision of ours, noted as such."""
+    if element.stated or element.tolerance is None:
+        return element.kind
+    tolerance = element.tolerance
+    largest = fits.largest_reamer_mm()
+    try:
+        if tolerance.zone is not None:
+            fine = _grade(tolerance.zone) < DRILLED_GRADE
+            named = tolerance.zone
+        elif tolerance.low_mm is not None and tolerance.high_mm is not None:
+            width_um = (tolerance.high_mm - tolerance.low_mm) * 1000
+            fine = width_um < fits.tolerance_um(diameter.mm, DRILLED_GRADE)
+            named = f"limits {width_um:.0f} µm apart"
+        else:
+            return element.kind
+    except ValueError:
+        return element.kind
+    if not fine:
+        return Kind.DRILL
+    kind = Kind.REAM if diameter.mm <= largest else Kind.BORE
+    why = f"at most {largest:g} mm" if kind is Kind.REAM else f"over {largest:g} mm"
+    verb = "reamed" if kind is Kind.REAM else "bored"
+    sentence = f"{named} at {diameter.label} is finer than IT{DRILLED_GRADE} and {why}, no process is written: {verb}."
+    told = Note("FEATURE-PROCESS-CHOSEN", Severity.TOLD, sentence, "", verb, work.callout.text, None, COMMON_PRACTICE)
+    work.notes.append(told)
+    return kind
+
+
+def _grade(zone: str) -> int:
+    """The grade of an ISO 286 zone; an inch class of fit is always finer than drilling. Raises ValueError."""
+    if zone[:2] in ("RC", "LC", "LT", "LN", "FN"):
+        return DRILLED_GRADE - 1
+    return fits.read_zone(zone)[1]
+
+
+def _watch(work: Completion) -> None:
+    """What a set-up person must know though nothing is open."""
+    callout = work.callout
+    for element in callout.elements:
+        if "flat bottom" in element.uses:
+            sentence = "A flat bottom: a drill leaves a cone, the bottom is finished with a flat-ended tool."
+            work.note("CALLOUT-FLAT-BOTTOM", Severity.WATCH, sentence, element.span)
+    if any(remark.upper().startswith(("THRU", "THROUGH", "ONE WALL", "BREAK")) for remark in callout.remarks):
+        sentence = "The hole goes through several walls, or into another hole: mind gaps, and room for a tap's run-out."
+        work.notes.append(Note("CALLOUT-WALLS", Severity.WATCH, sentence, text=callout.text, cite=COMMON_PRACTICE))
+    if work.pilot_depth is not None and work.pilot_depth.most:
+        deep = f"{work.pilot_depth.mm:g} mm"
+        sentence = f"The drilled hole may be {deep} deep at most; whether that includes the point is not said."
+        work.notes.append(Note("CALLOUT-DRILL-LIMIT", Severity.WATCH, sentence, text=callout.text))
+    if all(feature.kind in HEAD_KINDS for feature in work.features):
+        span = callout.elements[0].span
+        sentence = "No hole is written here that this step belongs to."
+        work.note("CALLOUT-HOLE-ELSEWHERE", Severity.WATCH, sentence, span, "Write the hole and its step in one callout.")
+    _unnamed_step(work)
+    for element in callout.elements:
+        fit = next((use for use in element.uses if use.upper() in FITS_IN_WORDS), None)
+        if fit is not None and element.tolerance is None and element.fastener is None:
+            sentence = f"{fit}: the fit is given in words, without a zone or limits."
+            work.note(
+                "CALLOUT-FIT-IN-WORDS", Severity.ASK, sentence, element.span, "Write a zone such as H7.", "no tolerance"
+            )
+
+
+FITS_IN_WORDS = ("SLIP FIT", "PRESS FIT", "SLIDING FIT", "CLOSE FIT", "FREE FIT", "LOOSE FIT", "MEDIUM FIT", "NORMAL FIT")
+
+
+def _unnamed_step(work: Completion) -> None:
+    """Ø6.6, Ø11 ↧6.4: a wider, shallower diameter without a process may be a counterbore or a drilled step."""
+    plain = [e for e in work.callout.elements if e.kind is Kind.DRILL and not e.stated and e.diameter is not None]
+    for first, second in pairwise(plain):
+        if first.diameter is None or second.diameter is None or first.side is not second.side:
+            continue
+        wider, narrower = (second, first) if second.diameter.mm > first.diameter.mm else (first, second)
+        open_depth = narrower.depth is None or narrower.depth.through
+        if open_depth and wider.depth is not None and wider.depth.mm is not None:
+            sentence = "A second diameter without a word for it: a counterbore with a flat bottom, or a drilled step?"
+            hint = "Write CBORE or DRILL before it."
+            work.note("CALLOUT-STEP-UNNAMED", Severity.ASK, sentence, wider.span, hint, "drilled")

@@ -1,0 +1,110 @@
+"""Counterbores, spotfaces, countersinks and chamfers made whole."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from holesched.callouts.model import Depth, Element, Kind
+from holesched.features.completion import HEAD_KINDS, Completion, fastener
+from holesched.features.model import Feature
+from holesched.notes import Cite, Note, Severity, Standing
+from holesched.standards.sizes import Size
+
+SPOTFACE_RULE = Cite("ASME Y14.5", "2018", "spotface without a depth: the least that cleans up", Standing.FROM_MEMORY)
+
+
+def flat(work: Completion, element: Element) -> Feature | None:
+    """Counterbore: diameter and depth, or a screw that gives both. Spotface: a depth, or what cleans up."""
+    diameter, depth = element.diameter, element.depth
+    if diameter is None:
+        found = fastener(work, element)
+        if found is None:
+            return None
+        if found.counterbore is None:
+            sentence = f"'{element.fastener}' has no head a counterbore is tabulated for."
+            work.note("FASTENER-UNKNOWN", Severity.REFUSED, sentence, element.span, "Write diameter and depth, or the head.")
+            return None
+        diameter = found.counterbore[0]
+        depth = depth or Depth(found.counterbore[1])
+        sentence = f"counterbore for {element.fastener}: diameter {diameter.label}, depth {found.counterbore[1]:g} mm"
+        work.assume("FASTENER-COUNTERBORE-ASSUMED", sentence, diameter.label, found.cites[-1])
+    if depth is None and element.kind is Kind.SPOTFACE:
+        sentence = f"spotface {diameter.label}: no depth is written, so only as deep as it takes to clean up"
+        work.assume("CALLOUT-SPOTFACE-ASSUMED", sentence, "clean up", SPOTFACE_RULE)
+        depth = Depth()
+    if depth is None or depth.through:
+        sentence = "The counterbore has no depth." if depth is None else "A counterbore or spotface cannot go through."
+        code = "DEPTH-MISSING" if depth is None else "DEPTH-THROUGH"
+        work.note(code, Severity.REFUSED, sentence, element.span, "Write its depth.")
+        if depth is None:
+            return None
+    depth = _leaving(work, element, depth)
+    return Feature(element.kind, diameter, depth, element.tolerance, side=element.side, element=element)
+
+
+def _leaving(work: Completion, element: Element, depth: Depth) -> Depth:
+    """TO LEAVE 12: the part's thickness less what is left; without the thickness it is asked."""
+    if depth.leaving_mm is None:
+        return depth
+    if work.thickness_mm is None or work.thickness_mm <= depth.leaving_mm:
+        sentence = f"The depth is given by the {depth.leaving_mm:g} mm left under it, and the part's thickness is not known."
+        if work.thickness_mm is not None:
+            sentence = f"{depth.leaving_mm:g} mm are to be left of a part {work.thickness_mm:g} mm thick."
+        work.note("DEPTH-BY-THICKNESS", Severity.REFUSED, sentence, element.span, "Give the thickness, or the depth.")
+        return depth
+    deep = round(work.thickness_mm - depth.leaving_mm, 6)
+    sentence = f"{work.thickness_mm:g} mm thick less {depth.leaving_mm:g} mm left: {deep:g} mm deep."
+    work.notes.append(Note("DEPTH-FROM-THICKNESS", Severity.TOLD, sentence, "", f"{deep:g} mm", work.callout.text))
+    return replace(depth, mm=deep)
+
+
+def countersink(work: Completion, element: Element) -> Feature | None:
+    """Countersink: diameter and angle, or a screw that gives both; a chamfer takes its diameter from its hole."""
+    diameter, angle = element.diameter, element.angle_deg
+    if element.chamfer_mm is not None or (diameter is None and "chamfer" in element.uses):
+        return _chamfer(work, element)
+    if diameter is None:
+        found = fastener(work, element)
+        if found is None:
+            return None
+        if found.countersink is None:
+            sentence = f"'{element.fastener}' has no head a countersink is tabulated for."
+            work.note("FASTENER-UNKNOWN", Severity.REFUSED, sentence, element.span, "Write diameter and angle, or the head.")
+            return None
+        diameter = found.countersink[0]
+        angle = angle or found.countersink[1]
+        sentence = f"countersink for {element.fastener}: diameter {diameter.label}, {angle:g}°"
+        work.assume("FASTENER-COUNTERSINK-ASSUMED", sentence, diameter.label, found.cites[-1])
+    if angle is None:
+        angle = 82.0 if diameter.label.endswith("in") or "/" in diameter.label else 90.0
+        sentence = "The countersink has no angle: 82°, 90°, 100° and 120° are all in use."
+        work.note("CALLOUT-ANGLE-MISSING", Severity.ASK, sentence, element.span, "Write its angle.", f"{angle:g}°")
+    if not 30 <= angle <= 150:
+        sentence = f"{angle:g}° is no angle of a countersink."
+        work.note("CHECK-ANGLE", Severity.REFUSED, sentence, element.span, "82°, 90°, 100° and 120° are in use.")
+    depth = element.depth or Depth()
+    if depth.through:
+        depth = Depth()
+    return Feature(Kind.COUNTERSINK, diameter, depth, element.tolerance, angle, side=element.side, element=element)
+
+
+def _chamfer(work: Completion, element: Element) -> Feature | None:
+    """c x 45°: a 90 degree countersink, 2c wider than the hole or thread it stands on. Anything else is asked."""
+    if element.chamfer_mm is None:
+        sentence = "A chamfer is named, its size is not."
+        work.note("CALLOUT-CHAMFER-OPEN", Severity.WATCH, sentence, element.span, "Write 0.5x45°, or the diameter.")
+        return None
+    base = max((f.diameter.mm for f in work.features if f.kind not in HEAD_KINDS), default=None)
+    if base is None:
+        sentence = "A chamfer, but the hole it belongs to is not in this callout."
+        work.note("CHAMFER-WITHOUT-HOLE", Severity.REFUSED, sentence, element.span, "Write it with its hole.")
+        return None
+    if element.angle_deg is None or element.angle_deg != 90.0:
+        sentence = "Only a chamfer of 45° has the same leg along and across the hole; which one is written here?"
+        if element.angle_deg is None:
+            sentence = "The chamfer has no angle."
+        hint = "Write the countersink's diameter and included angle."
+        work.note("CALLOUT-ANGLE-MISSING", Severity.ASK, sentence, element.span, hint, f"{element.chamfer_mm:g} x 45°")
+    mm = round(base + 2 * element.chamfer_mm, 6)
+    size = Size(mm, f"{mm:.4f}".rstrip("0").rstrip("."))
+    return Feature(Kind.COUNTERSINK, size, Depth(), None, 90.0, side=element.side, element=element)

@@ -1,0 +1,176 @@
+"""The holes of one part side by side: two at one place, walls that meet, and threads that are mistaken for each other."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import combinations
+
+from holesched.callouts.caret import message
+from holesched.callouts.model import Kind, Side
+from holesched.features.completion import HEAD_KINDS
+from holesched.features.model import Hole, HoleType, Member
+from holesched.notes import COMMON_PRACTICE, Note, Severity
+from holesched.standards.threads.base import ThreadSpec
+from holesched.tables import table
+
+LEAST_WEB_DIAMETERS = 0.5
+"""Wall between two holes, of the smaller one's diameter, that a wandering drill still leaves. Common practice, no source."""
+SAME_PLACE_MM = 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """One hole at its place."""
+
+    type: HoleType
+    member: Member
+    x_mm: float
+    y_mm: float
+    diameter_mm: float
+    side: Side
+    deep_mm: float
+
+
+def check_places(types: Iterable[HoleType], thickness_mm: float | None) -> tuple[Note, ...]:
+    """Rows at one place, and holes whose walls meet or come too near, each pair of types once with its first example."""
+    placed = [hole for each in types for hole in _placed(each)]
+    together: dict[tuple[str, str, str], tuple[Note, int]] = {}
+    for one, other in _neighbours(placed):
+        found = _pair(one, other, thickness_mm)
+        if found is None:
+            continue
+        key = (found.code, *sorted((one.type.letter, other.type.letter)))
+        first, times = together.get((key[0], key[1], key[2]), (found, 0))
+        together[(key[0], key[1], key[2])] = (first, times + 1)
+    return tuple(_counted(note, times) for note, times in together.values())
+
+
+def _counted(note: Note, times: int) -> Note:
+    if times == 1:
+        return note
+    first, _, rest = note.message.partition("\n")
+    first = f"{first} {times} pairs of these holes are like this."
+    return replace(note, message=f"{first}\n{rest}" if rest else first)
+
+
+def wall_mm(hole: Hole) -> float:
+    """The widest diameter a hole has below its openings, or of its openings when it has nothing else."""
+    inner = [f.diameter.mm for f in hole.features if f.kind not in HEAD_KINDS]
+    return max(inner or [f.diameter.mm for f in hole.features], default=0.0)
+
+
+def _placed(hole_type: HoleType) -> Iterator[_Placed]:
+    hole = hole_type.hole
+    diameter = wall_mm(hole)
+    inner = [f for f in hole.features if f.kind not in HEAD_KINDS] or list(hole.features)
+    sides = {f.side for f in inner}
+    side = sides.pop() if len(sides) == 1 else Side.BOTH
+    deep = max((math.inf if f.depth.through else f.depth.mm or 0.0 for f in inner), default=0.0)
+    for member in hole_type.members:
+        for x_mm, y_mm in member.places_mm:
+            yield _Placed(hole_type, member, x_mm, y_mm, diameter, side, deep)
+
+
+def _neighbours(placed: list[_Placed]) -> Iterator[tuple[_Placed, _Placed]]:
+    """Pairs near enough to touch: a grid as wide as the widest hole and its web, so that only neighbours are compared."""
+    widest = max((hole.diameter_mm for hole in placed), default=0.0)
+    step = max(widest * (1 + LEAST_WEB_DIAMETERS), 1.0)
+    grid: dict[tuple[int, int], list[_Placed]] = defaultdict(list)
+    for hole in placed:
+        column, row = math.floor(hole.x_mm / step), math.floor(hole.y_mm / step)
+        for near_column in (column - 1, column, column + 1):
+            for near_row in (row - 1, row, row + 1):
+                for other in grid.get((near_column, near_row), ()):
+                    yield other, hole
+        grid[(column, row)].append(hole)
+
+
+def _pair(one: _Placed, other: _Placed, thickness_mm: float | None) -> Note | None:
+    """What is wrong between two holes; the second is the one the note stands at."""
+    apart = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
+    if apart <= SAME_PLACE_MM:
+        return _same_place(one, other)
+    if _pass_each_other(one, other, thickness_mm):
+        return None
+    web = apart - (one.diameter_mm + other.diameter_mm) / 2
+    text, ref = other.type.hole.callout, other.member.ref
+    where = f"{_name(one)} and {_name(other)}, {apart:.3f} mm apart"
+    if web <= 0:
+        sentence = f"{where}: their walls meet (diameters {one.diameter_mm:g} and {other.diameter_mm:g} mm)."
+        shown = message(sentence, text)
+        return Note("CHECK-WALLS-MEET", Severity.ASK, shown, "Check X and Y and the diameters.", "as written", text, ref)
+    if web < LEAST_WEB_DIAMETERS * min(one.diameter_mm, other.diameter_mm):
+        sentence = f"{where}: only {web:.2f} mm of wall between them; a drill may break through, a forming tap bulges it."
+        return Note("CHECK-WEB-THIN", Severity.WATCH, sentence, "", "", text, ref, COMMON_PRACTICE)
+    return None
+
+
+def _name(hole: _Placed) -> str:
+    return f"hole {hole.member.tag}" if hole.member.tag else f"the hole of {hole.member.ref.cell}"
+
+
+def _pass_each_other(one: _Placed, other: _Placed, thickness_mm: float | None) -> bool:
+    """Whether two blind holes from opposite faces end before they reach each other's depth."""
+    if Side.BOTH in (one.side, other.side) or one.side is other.side:
+        return False
+    if math.isinf(one.deep_mm + other.deep_mm):
+        return False
+    return thickness_mm is None or one.deep_mm + other.deep_mm < thickness_mm
+
+
+def _same_place(one: _Placed, other: _Placed) -> Note | None:
+    """Two rows at one place are steps of one hole (drill and tap, hole and counterbore), opposite ends, or a slip."""
+    text, ref = other.type.hole.callout, other.member.ref
+    if Side.BOTH not in (one.side, other.side) and one.side is not other.side:
+        return None
+    where = f"{_name(one)} and {_name(other)} are at one place (X {other.x_mm:g}, Y {other.y_mm:g})"
+    if one.type is not other.type and _stack(one.type.hole, other.type.hole):
+        sentence = f"{where}: read as steps of one hole, each planned by itself."
+        return Note("CHECK-SAME-AXIS", Severity.WATCH, sentence, "Write the steps in one callout.", "", text, ref)
+    sentence = f"{where}: one hole or two?"
+    hint = "Check X and Y, or take one of the rows out."
+    return Note("CHECK-SAME-PLACE", Severity.ASK, sentence, hint, "both planned", text, ref)
+
+
+def _stack(one: Hole, other: Hole) -> bool:
+    """Whether two holes can be steps of one: an opening on a hole, or a drill for a thread or ream of its own row."""
+    for inner, outer in ((one, other), (other, one)):
+        if all(f.kind in HEAD_KINDS for f in outer.features) and any(f.kind not in HEAD_KINDS for f in inner.features):
+            return True
+        finished = [f for f in outer.features if f.kind in (Kind.TAP, Kind.REAM, Kind.BORE)]
+        drilled = [f for f in inner.features if f.kind is Kind.DRILL]
+        alone = len(drilled) == len(inner.features) and not any(f.kind is Kind.DRILL for f in outer.features)
+        if finished and drilled and alone and drilled[0].diameter.mm < finished[0].diameter.mm:
+            return True
+    return False
+
+
+@cache
+def _lookalikes() -> dict[frozenset[str], str]:
+    """Pairs of thread names, and what happens when one is taken for the other."""
+    return {frozenset((row["first"], row["second"])): row["what_happens"] for row in table("thread_lookalikes.csv").rows}
+
+
+def check_lookalikes(types: Iterable[HoleType]) -> tuple[Note, ...]:
+    """Threads of one schedule that are mistaken for each other: another system's neighbour, or another pitch of one size."""
+    first: dict[str, tuple[ThreadSpec, HoleType]] = {}
+    for hole_type in types:
+        for feature in hole_type.hole.features:
+            if feature.thread is not None:
+                first.setdefault(feature.thread.name, (feature.thread, hole_type))
+    notes = []
+    cite = table("thread_lookalikes.csv").cite()
+    for (one, one_type), (other, other_type) in combinations(first.values(), 2):
+        what = _lookalikes().get(frozenset((one.name, other.name)))
+        if what is None and one.standard == other.standard and abs(one.nominal.mm - other.nominal.mm) < 1e-6:
+            what = "one size, two pitches" if one.pitch_mm != other.pitch_mm else "one size and pitch, two forms of thread"
+        if what is not None:
+            names = f"{one.name} (holes {one_type.letter}) and {other.name} (holes {other_type.letter})"
+            sentence = f"Look-alike threads: {names}: {what}. Two taps, two gauges."
+            ref, text = other_type.members[0].ref, other_type.hole.callout
+            notes.append(Note("CHECK-LOOKALIKE", Severity.WATCH, sentence, "Mark the taps.", "", text, ref, cite))
+    return tuple(notes)
