@@ -106,6 +106,7 @@ def _groups(operation: Operation) -> list[list[Target]]:
 
 def _line(group: Sequence[Target], show: Show) -> CutLine:
     cut = group[0].cut
+    exact = cut.step.kind is StepKind.TAP
     letters = ", ".join(dict.fromkeys(target.letter for target in group))
     return CutLine(
         holes=f"{letters}: {sum(target.quantity for target in group)}×",
@@ -114,6 +115,6 @@ def _line(group: Sequence[Target], show: Show) -> CutLine:
         tip=tip_text(cut, show),
         speed=show.surface(cut.surface_m_per_min),
         rpm=show.rpm(cut.spindle_rpm),
-        feed_per_rev=show.feed_per_rev(cut.feed_mm_per_rev),
-        feed=show.feed(cut.feed_mm_per_min, cut.step.kind is StepKind.TAP),
+        feed_per_rev=show.feed_per_rev(cut.feed_mm_per_rev, exact),
+        feed=show.feed(cut.feed_mm_per_min, exact),
     )

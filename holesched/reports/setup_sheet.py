@@ -69,7 +69,8 @@ def _set_ups(job: JobPlan) -> tuple[str, ...]:
         faces.setdefault(operation.set_up, []).append(operation.number)
     names = {1: "near face", 2: "far face, part turned over"}
     return tuple(
-        f"Set-up {face} ({names.get(face, 'further face')}): operations {numbers[0]} to {numbers[-1]}"
+        f"Set-up {face} ({names.get(face, 'further face')}): "
+        + (f"operation {numbers[0]}" if len(numbers) == 1 else f"operations {numbers[0]} to {numbers[-1]}")
         for face, numbers in sorted(faces.items())
     )
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from holesched.callouts.model import Depth, Tolerance
 from holesched.cutting.model import CutStep
+from holesched.features.build import status_of
 from holesched.features.model import Feature, Hole
 from holesched.notes import CellRef, Note, Reason, Severity
 from holesched.reports.base import RunStamp
@@ -19,8 +20,6 @@ from holesched.standards.sizes import Limits
 from holesched.standards.threads.base import ThreadGeometry, ThreadSpec
 
 SCHEMA = "holesched-sheet-1"
-NOT_UNDERSTOOD = "CALLOUT-"
-"""A refusal whose code starts so says that the text itself makes no sense: an error, not a question."""
 
 Json = dict[str, Any]
 
@@ -28,12 +27,12 @@ Json = dict[str, Any]
 def callout_json(text: str, hole: Hole | None, notes: Sequence[Note], count: int | None) -> Json:
     """One callout: what it asks for, what a standard supplied, and what must be asked.
 
-    `hole` is None when nothing could be made of it. Status "ok": nothing to ask; "question": it was understood and something
-    must be asked; "error": the text makes no sense.
+    `hole` is None when nothing could be made of it. Status "ok": nothing to ask; "question": something must be asked;
+    "error": the text makes no sense.
     """
     return {
         "callout": text,
-        "status": _status(hole, notes),
+        "status": status_of(hole, notes),
         "count": count,
         "features": [_feature(feature, _geometry(feature.thread)) for feature in hole.features] if hole is not None else [],
         "assumed": _assumed(notes),
@@ -89,13 +88,6 @@ def job_json(job: JobPlan, stamp: RunStamp) -> Json:
             "total_min": _n(job.time.total_min),
         },
     }
-
-
-def _status(hole: Hole | None, notes: Iterable[Note]) -> str:
-    asked = [note for note in notes if note.is_question]
-    if hole is None and (not asked or any(note.code.startswith(NOT_UNDERSTOOD) for note in asked)):
-        return "error"
-    return "question" if asked else "ok"
 
 
 def _assumed(notes: Iterable[Note]) -> list[str]:

@@ -62,9 +62,10 @@ class Show:
     def rpm(self, rev_per_min: float) -> str:
         return self.number(rev_per_min, 1, least=0)
 
-    def feed_per_rev(self, mm: float) -> str:
-        """Feed per revolution; a tap's is its pitch and keeps its places."""
-        return self.number(in_unit(mm, self.unit), 4 if self.unit == "mm" else 5, least=2)
+    def feed_per_rev(self, mm: float, exact: bool) -> str:
+        """Feed per revolution; `exact` for a tap, whose feed is its pitch and keeps its places."""
+        places = (4 if exact else 3) if self.unit == "mm" else (5 if exact else 4)
+        return self.number(in_unit(mm, self.unit), places, least=2)
 
     def feed(self, mm_per_min: float, exact: bool) -> str:
         """Feed rate; `exact` for a tap, whose feed must be pitch times speed to the last place."""

@@ -82,7 +82,7 @@ THROUGH = Feature(Kind.DRILL, Size(11.0, "11"), Depth(through=True), Tolerance(N
 SUNK = Feature(Kind.COUNTERSINK, Size(10.4, "10.4"), Depth(), angle_deg=90.0)
 ASSUMED = Note("DEPTH-THROUGH-ASSUMED", Severity.ASSUMED, "No depth given: through")
 ASKED = Note("DEPTH-WALL", Severity.ASK, "Too near the far face", "Shorten it")
-SENSELESS = Note("CALLOUT-UNREAD", Severity.REFUSED, "Expected a size")
+SENSELESS = Note("CALLOUT-UNREADABLE", Severity.REFUSED, "Expected a size")
 UNKNOWN = Note("THREAD-PITCH-UNKNOWN", Severity.REFUSED, "M8x1.4 is in no table", "M8x1.25")
 
 
@@ -94,7 +94,7 @@ UNKNOWN = Note("THREAD-PITCH-UNKNOWN", Severity.REFUSED, "M8x1.4 is in no table"
         (Hole((REAMED,), "x"), (ASSUMED, ASKED), "question"),
         (None, (UNKNOWN,), "question"),
         (None, (SENSELESS,), "error"),
-        (None, (), "error"),
+        (None, (), "question"),
     ],
 )
 def test_the_status_of_a_callout(hole: Hole | None, notes: tuple[Note, ...], status: str) -> None:

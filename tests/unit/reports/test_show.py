@@ -45,9 +45,10 @@ def test_a_taps_feed_is_printed_exactly() -> None:
     assert MM.feed(1193 * 1.25, exact=True) == "1491.25"
     assert MM.feed(1193 * 1.25, exact=False) == "1491"
     assert INCH.feed(1193 / 20 * 25.4, exact=True) == "59.65"
-    assert MM.feed_per_rev(1.25) == "1.25"
-    assert MM.feed_per_rev(25.4 / 13) == "1.9538"
-    assert INCH.feed_per_rev(25.4 / 20) == "0.05"
+    assert MM.feed_per_rev(1.25, exact=True) == "1.25"
+    assert MM.feed_per_rev(25.4 / 13, exact=True) == "1.9538"
+    assert INCH.feed_per_rev(25.4 / 16, exact=True) == "0.0625"
+    assert INCH.feed_per_rev(0.2, exact=False) == "0.0079"
 
 
 def test_words() -> None:

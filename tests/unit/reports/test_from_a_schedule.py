@@ -1,0 +1,110 @@
+"""Whole documents from schedules that go through every stage, in mm and in inches."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
+
+from holesched.pipeline import plan_file, read_options
+from holesched.reports.base import RunStamp
+from holesched.reports.takeoff import write_takeoff
+from holesched.reports.write import write_reports
+from holesched.resources import table_text
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Machine, ReportStyle, Shop
+
+METRIC = """Part number,MB-100
+Part name,Invented block
+Revision,B
+Material,EN AW-6082-T6
+Thickness,50 mm
+Units,mm
+
+Tag,X,Y,Callout,Qty,Note
+A1,20,20,M8x1.25-6H ↧16,1,
+A2,60,20,M8 ↧16,1,
+B1,20,60,⌀11 THRU ⌴ ⌀18 ↧11,1,=1+1
+C1,40,40,⌀8 H7 ↧20,1,dowel
+D1,30,80,⌀5.5 THRU ⌵ ⌀10.4 X 90°,1,
+E1,60,80,M12x1.75-6H ↧45,1,
+F1,60,60,⌀ THRU,1,
+G1,90,80,M6-LH THRU,1,
+"""
+INCH = """Part number,BH-7
+Revision,A
+Material,ASTM A48 Class 30
+Thickness,1.5
+Units,inch
+
+Tag,X,Y,Callout,Qty
+A1,1,1,1/4-20 UNC-2B ↧.50,1
+D1,2,3,1/4-18 NPT,1
+E1,1,3,#10-32 UNF-2B THRU,1
+G1,3,4,.266 THRU CSK .531 X 82° FAR SIDE,1
+H,,,5/16-18 UNC-2B-LH ↧.75,4
+"""
+STAMP_FORMATS = frozenset({"html", "pdf", "xlsx", "json"})
+
+
+def planned(folder: Path, name: str, text: str, shop: Shop) -> JobPlan:
+    path = folder / name
+    path.write_text(text, encoding="utf-8")
+    return plan_file(path, shop, read_options(shop))
+
+
+@pytest.mark.parametrize(("name", "text"), [("bead_metric.csv", METRIC), ("inch.csv", INCH)])
+def test_every_document_of_a_real_run(name: str, text: str, tmp_path: Path, stamp: RunStamp, shop: Shop) -> None:
+    job = planned(tmp_path, name, text, shop)
+    written, notes = write_reports(job, shop, tmp_path / "out", STAMP_FORMATS, stamp)
+    assert notes == ()
+    assert len(written) == 5
+    found = json.loads((tmp_path / "out" / "sheet.json").read_text(encoding="utf-8"))
+    jsonschema.validate(found, json.loads(table_text("sheet.schema.json")))
+    assert sum(hole["quantity"] for hole in found["holes"]) == job.ledger.holes.read
+    book = load_workbook(tmp_path / "out" / "tool_list.xlsx")
+    assert book["Holes"].max_row - 1 == job.ledger.rows.read
+    for key in ("process_sheet", "setup_sheet"):
+        pages = PdfReader(io.BytesIO((tmp_path / "out" / f"{key}.pdf").read_bytes())).pages
+        for number, page in enumerate(pages, start=1):
+            words = page.extract_text()
+            assert f"{job.header.part_number} revision {job.header.revision}" in words
+            assert f"Sheet {number} of {len(pages)}" in words
+            assert f"{name} {job.sha256[:12]} 2026-01-02" in words, "whatever letter the file's name begins with"
+            assert f"{job.ledger.rows.read} rows in the table" in words
+
+
+def test_what_is_open_is_on_page_one(tmp_path: Path, stamp: RunStamp, shop: Shop) -> None:
+    """The senseless row and the thread that breaks through: both by cell, the second on hold everywhere it is cut."""
+    job = planned(tmp_path, "metric.csv", METRIC, shop)
+    write_reports(job, shop, tmp_path / "out", frozenset({"html", "pdf"}), stamp)
+    first = PdfReader(io.BytesIO((tmp_path / "out" / "process_sheet.pdf").read_bytes())).pages[0].extract_text()
+    for words in ("D15", "D14", "2 open questions: not released", "breaks through", "HOLD"):
+        assert words in first
+    page = (tmp_path / "out" / "process_sheet.html").read_text(encoding="utf-8")
+    assert page.count('<article class="card held"') == 1
+    assert "=1+1" in page
+
+
+def test_a_machine_with_few_pots_is_warned_about(tmp_path: Path, stamp: RunStamp) -> None:
+    shop = Shop(machine=Machine(pots=6), report=ReportStyle(decimal="comma", paper="Letter"))
+    job = planned(tmp_path, "metric.csv", METRIC, shop)
+    write_reports(job, shop, tmp_path / "out", frozenset({"html"}), stamp)
+    page = (tmp_path / "out" / "process_sheet.html").read_text(encoding="utf-8")
+    assert "tools for 6 pots: T7, T8" in page
+
+
+def test_a_takeoff_of_both(tmp_path: Path, stamp: RunStamp, shop: Shop) -> None:
+    jobs = [planned(tmp_path, "metric.csv", METRIC, shop), planned(tmp_path, "inch.csv", INCH, shop)]
+    written, _ = write_takeoff(jobs, shop, 100, tmp_path / "out", frozenset({"html", "xlsx", "csv"}), stamp)
+    assert len(written) == 3
+    rows = list(load_workbook(tmp_path / "out" / "takeoff.xlsx")["Holes"].values)[1:]
+    made = {f"{row[0]} {row[1]}": (row[2], row[3]) for row in rows}
+    assert made["tapped M8x1.25-6H"] == (2, 200)
+    assert made["tapped 5/16-18 UNC-2B-LH"] == (4, 400)
+    assert made["not read see the open questions"] == (1, 100)
