@@ -32,6 +32,8 @@ def open_archive(data: bytes, name: str, wanted: Callable[[str], bool]) -> Mappi
     except (zipfile.BadZipFile, ValueError, struct.error, EOFError, NotImplementedError) as problem:
         raise CannotRead("the workbook is damaged: its archive cannot be opened.", name, _REMEDY) from problem
     limits.check(len(members), limits.ARCHIVE_MEMBERS, "parts", name, _REMEDY)
+    if len({member.filename.casefold() for member in members}) < len(members):
+        raise CannotRead("the workbook is damaged: two parts of its archive have one name.", name, _REMEDY)
     kept: dict[str, bytes] = {}
     total = 0
     for member in members:

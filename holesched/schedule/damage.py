@@ -1,7 +1,7 @@
 """Cells that no longer hold what was typed: dates, date serials, error values, formulas without a value.
 
 A spreadsheet that takes 10-32 for October 1932 keeps no trace of what was typed. What it most likely was is proposed to a
-person, never used. Pairs of size and threads per inch: ASME B1.1-2003, Table 1 (UNC, UNF, UNEF) up to 12 threads' months.
+person, never used. Which pairs are threads, the standard series of thread_unified_series.csv decide.
 """
 
 from __future__ import annotations
@@ -10,16 +10,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import cache
 
-NUMBER_THREADS = frozenset(
-    ((1, 64), (1, 72), (2, 56), (2, 64), (3, 48), (3, 56), (4, 40), (4, 48), (5, 40), (5, 44), (6, 32), (6, 40), (8, 32),
-     (8, 36), (10, 24), (10, 32), (12, 24), (12, 28), (12, 32))
-)  # fmt: skip
-FRACTION_THREADS = {
-    (1, 4): (20, 28, 32), (5, 16): (18, 24, 32), (3, 8): (16, 24, 32), (7, 16): (14, 20, 28), (1, 2): (13, 20, 28),
-    (9, 16): (12, 18, 24), (5, 8): (11, 18, 24), (11, 16): (24,), (3, 4): (10, 16, 20), (7, 8): (9, 14, 20),
-}  # fmt: skip
-"""Fractions whose numerator may be a month, with their threads per inch."""
+from holesched.tables import table
 
 _MONTHS = (
     ("jan", "janv", "ene", "gen", "januar", "january"), ("feb", "fev", "fevr", "févr", "februar", "february"),
@@ -87,18 +80,27 @@ def _readings(day: date, year: int, typed_year: bool) -> Iterator[str]:
     """Threads and fractions. A date whose year was not typed carries the year of its typing: a recent one."""
     recent = day.year >= 2000 or not typed_year
     sizes = ((day.month, day.day), (day.day, day.month))
-    if typed_year and day.day == 1 and (day.month, year) in NUMBER_THREADS:
+    if typed_year and day.day == 1 and (f"#{day.month}", year) in _threads():
         yield f"{day.month}-{year}"
     for upper, lower in sizes:
-        if typed_year and recent and year in FRACTION_THREADS.get((upper, lower), ()):
+        if typed_year and recent and (f"{upper}/{lower}", year) in _threads():
             yield f"{upper}/{lower}-{year}"
-    if recent and sizes[0] in NUMBER_THREADS:
+    if recent and (f"#{day.month}", day.day) in _threads():
         yield f"{day.month}-{day.day}"
     if typed_year and day.day == 1 and year in (16, 32, 64) and day.month % 2:
         yield f"{day.month}/{year}"
     for upper, lower in sizes:
         if recent and lower in (2, 4, 8, 16) and upper % 2 and upper < lower:
             yield f"{upper}/{lower}"
+
+
+@cache
+def _threads() -> frozenset[tuple[str, int]]:
+    """(size, threads per inch) of the coarse, fine and extra-fine Unified series: ("#10", 32), ("1/4", 20)."""
+    rows = table("thread_unified_series.csv").rows
+    return frozenset(
+        (row["size"], int(row[series])) for row in rows for series in ("unc", "unf", "unef") if row[series].isdecimal()
+    )
 
 
 def _damaged_text(text: str) -> Damaged | None:

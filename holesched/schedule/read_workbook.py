@@ -93,11 +93,11 @@ def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, 
     sheets = [_look_at(name, book.grid(name), options, turned=False) for name in names]
     best = max(sheets, key=lambda sheet: sheet.worth, default=None)
     if best is None or not best.tables:
-        sheets = [_look_at(sheet.name, turned_grid(sheet.grid), options, turned=True) for sheet in sheets]
-        best = max(sheets, key=lambda sheet: sheet.worth, default=None)
+        turned = [_look_at(sheet.name, turned_grid(sheet.grid), options, turned=True) for sheet in sheets]
+        best = max(turned, key=lambda sheet: sheet.worth, default=None)
     if best is None or not best.tables:
         raise _no_table(sheets, file, options)
-    others = [sheet for sheet in sheets if sheet is not best]
+    others = [sheet for sheet in sheets if sheet.name != best.name]
     marks = book.marks(best.name)
     marks = turned_marks(marks) if best.turned else marks
     if marks.damaged:
