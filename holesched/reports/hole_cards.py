@@ -8,6 +8,7 @@ from holesched.cutting.model import CutStep
 from holesched.reports.naming import place, tag_text, tool_name
 from holesched.reports.open_points import OpenPoints, hold_text
 from holesched.reports.operations import depth_text, tip_text
+from holesched.reports.shared_reasons import SharedReasons, choices
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.sketch.geometry import section
 from holesched.reports.sketch.ruler import ruler, sentence
@@ -52,14 +53,14 @@ class Card:
     """(decision, because with its source numbers)."""
 
 
-def cards(job: JobPlan, points: OpenPoints, show: Show, listed: SourceList) -> tuple[Card, ...]:
-    """The cards of all hole types, in the schedule's order."""
+def cards(job: JobPlan, points: OpenPoints, show: Show, listed: SourceList, shared: SharedReasons) -> tuple[Card, ...]:
+    """The cards of all hole types, in the schedule's order; reasons that are `shared` by all stand elsewhere."""
     numbers = {loaded.tool: loaded.number for loaded in job.loading}
     operations: dict[tuple[int, str], list[str]] = {}
     for operation in job.operations:
         for target in operation.targets:
             operations.setdefault((operation.tool_number, target.letter), []).append(str(operation.number))
-    return tuple(_card(hole, points, show, listed, numbers, operations) for hole in job.holes)
+    return tuple(_card(hole, points, show, listed, shared, numbers, operations) for hole in job.holes)
 
 
 def _card(
@@ -67,6 +68,7 @@ def _card(
     points: OpenPoints,
     show: Show,
     listed: SourceList,
+    shared: SharedReasons,
     numbers: dict[Tool, int],
     operations: dict[tuple[int, str], list[str]],
 ) -> Card:
@@ -92,7 +94,7 @@ def _card(
         why=tuple(
             (reason.decision, f"{reason.because}{listed.mark(reason.cites)}")
             for cut in cuts
-            for reason in (*cut.step.reasons, *cut.clamps)
+            for reason in shared.own(cut, choices(cut))
         ),
     )
 

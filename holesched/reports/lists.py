@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from holesched.cutting.model import CutStep
 from holesched.notes import Reason
 from holesched.reports.naming import tool_name
+from holesched.reports.shared_reasons import SharedReasons, figures
 from holesched.reports.show import NOT_KNOWN, Show
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, LoadedTool
@@ -41,15 +42,22 @@ class ToolRow:
 
 @dataclass(frozen=True, slots=True)
 class GaugeRow:
-    """One gauge: what it is, what it checks, its limits and its use."""
+    """One gauge: what it is, the size it checks, its own limits and its use."""
 
     kind: str
-    designation: str
     size: str
     own_limits: str
     how: str
-    types: str
     source: str
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeSet:
+    """All gauges that prove one thread or one fit."""
+
+    designation: str
+    types: str
+    gauges: tuple[GaugeRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,44 +120,41 @@ def _life(life: tuple[float, float] | None, show: Show) -> str:
     return f"{show.number(life[0], 0)} to {show.number(life[1], 0)}" if life is not None else NOT_KNOWN
 
 
-def gauge_rows(job: JobPlan, show: Show, listed: SourceList | None = None) -> tuple[GaugeRow, ...]:
-    """All gauges, in the order in which the hole types need them; their sources by number where there is a list of them."""
-    rows = []
+def gauge_sets(job: JobPlan, show: Show, listed: SourceList | None = None) -> tuple[GaugeSet, ...]:
+    """Gauges by what they prove, in the order in which the hole types need them; sources by number where there is a list."""
+    sets: dict[tuple[str, tuple[str, ...]], list[GaugeRow]] = {}
     for need in job.gauges:
         gauge = need.gauge
         own = show.span(*gauge.tolerance_mm) if gauge.tolerance_mm is not None else NOT_KNOWN
-        rows.append(
-            GaugeRow(
-                gauge.kind,
-                gauge.designation,
-                show.fine(gauge.size_mm),
-                own,
-                gauge.how,
-                ", ".join(need.letters),
-                listed.mark((gauge.cite,)).strip() if listed is not None else str(gauge.cite),
-            )
-        )
-    return tuple(rows)
+        source = listed.mark((gauge.cite,)).strip() if listed is not None else str(gauge.cite)
+        row = GaugeRow(gauge.kind, show.fine(gauge.size_mm), own, gauge.how, source)
+        sets.setdefault((gauge.designation, need.letters), []).append(row)
+    return tuple(GaugeSet(name, ", ".join(letters), tuple(rows)) for (name, letters), rows in sets.items())
 
 
-def type_reasons(job: JobPlan, show: Show, listed: SourceList) -> tuple[TypeReasons, ...]:
-    """Speeds, feeds, loads and times of every step with their reasons, and what was not chosen, in the schedule's order."""
+def type_reasons(job: JobPlan, show: Show, listed: SourceList, shared: SharedReasons) -> tuple[TypeReasons, ...]:
+    """Speeds, feeds, loads and times of every step with their reasons, and what was not chosen, in the schedule's order;
+    without the reasons that are `shared` by all."""
     numbers = {loaded.tool: loaded.number for loaded in job.loading}
     found = []
     for hole in job.holes:
         cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
-        steps = tuple(_step_reasons(cut, numbers, show, listed) for cut in cuts)
+        steps = tuple(_step_reasons(cut, numbers, show, listed, shared) for cut in cuts)
         if any(step.figures or step.not_chosen for step in steps):
             found.append(TypeReasons(hole.type.letter, hole.type.hole.callout, steps))
     return tuple(found)
 
 
-def _step_reasons(cut: CutStep, numbers: Mapping[Tool, int], show: Show, listed: SourceList) -> StepReasons:
+def _step_reasons(
+    cut: CutStep, numbers: Mapping[Tool, int], show: Show, listed: SourceList, shared: SharedReasons
+) -> StepReasons:
     tool = cut.step.tool
     return StepReasons(
         tool=f"T{numbers[tool]}" if tool in numbers else "",
         title=tool_name(tool, show).title,
-        figures=tuple((reason.decision, f"{reason.because}{listed.mark(reason.cites)}") for reason in cut.reasons),
+        figures=tuple(
+            (reason.decision, f"{reason.because}{listed.mark(reason.cites)}") for reason in shared.own(cut, figures(cut))
+        ),
         not_chosen=tuple(text for reason in cut.step.reasons for text in _lost(reason)),
     )
 

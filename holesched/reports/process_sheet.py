@@ -9,9 +9,10 @@ from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
 from holesched.reports.job_header import Heading, heading
-from holesched.reports.lists import GaugeRow, ToolRow, TypeReasons, gauge_rows, tool_rows, type_reasons
+from holesched.reports.lists import GaugeSet, ToolRow, TypeReasons, gauge_sets, tool_rows, type_reasons
 from holesched.reports.open_points import OpenPoints, held, open_points
 from holesched.reports.operations import OperationRow, Times, operation_rows, times
+from holesched.reports.shared_reasons import choices, figures, shared_reasons
 from holesched.reports.show import Show, count, show_for
 from holesched.reports.sketch.hole_map import Mark, hole_map
 from holesched.reports.source_list import SourceList
@@ -19,6 +20,9 @@ from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 
 QUESTIONS_ON_PAGE_1 = 4
+
+SharedLine = tuple[str, tuple[tuple[str, str], ...]]
+"""A kind of work and its reasons, each (decision, because)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +41,14 @@ class ProcessSheet:
     """(coolant, operations), one entry when all operations have the same."""
     times: Times
     two_faces: bool
+    for_all: tuple[SharedLine, ...]
     cards: tuple[Card, ...]
     map: str
     map_note: str
     tools: tuple[ToolRow, ...]
     pots_note: str
-    gauges: tuple[GaugeRow, ...]
+    gauges: tuple[GaugeSet, ...]
+    figures_for_all: tuple[SharedLine, ...]
     reasons: tuple[TypeReasons, ...]
     sources: tuple[str, ...]
     set_aside: tuple[tuple[str, str, str], ...]
@@ -53,7 +59,9 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     show = show_for(job.header.unit, shop)
     points = open_points(job)
     listed = SourceList()
-    made = cards(job, points, show, listed)
+    chosen, figured = shared_reasons(job, choices), shared_reasons(job, figures)
+    for_all = chosen.lines(listed)
+    made = cards(job, points, show, listed, chosen)
     drawn, note = _map(job, show)
     operations = operation_rows(job, show)
     return ProcessSheet(
@@ -67,13 +75,15 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         coolants=_coolants(operations),
         times=times(job.time, show),
         two_faces=any(operation.set_up > 1 for operation in job.operations),
+        for_all=for_all,
         cards=made,
         map=drawn,
         map_note=note,
         tools=tool_rows(job, show),
         pots_note=pots_note(job, shop),
-        gauges=gauge_rows(job, show, listed),
-        reasons=type_reasons(job, show, listed),
+        gauges=gauge_sets(job, show, listed),
+        figures_for_all=figured.lines(listed),
+        reasons=type_reasons(job, show, listed, figured),
         sources=listed.lines,
         set_aside=tuple((row.ref.cell, row.why, row.text) for row in job.set_aside if row.text.strip()),
     )

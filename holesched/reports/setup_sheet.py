@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.job_header import Heading, heading
-from holesched.reports.lists import GaugeRow, ToolRow, gauge_rows, tool_rows
+from holesched.reports.lists import GaugeSet, ToolRow, gauge_sets, tool_rows
 from holesched.reports.open_points import OpenPoints, held, open_points
 from holesched.reports.operations import Times, times
 from holesched.reports.process_sheet import pots_note
@@ -27,7 +27,7 @@ class SetupSheet:
     held: tuple[tuple[str, str], ...]
     pots_note: str
     stick_out_note: str
-    gauges: tuple[GaugeRow, ...]
+    gauges: tuple[GaugeSet, ...]
     times: Times
     set_ups: tuple[str, ...]
     limits: tuple[tuple[str, str], ...]
@@ -46,7 +46,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
         tools=tool_rows(job, show),
         pots_note=pots_note(job, shop),
         stick_out_note=_stick_out_note(job, shop, show),
-        gauges=gauge_rows(job, show),
+        gauges=gauge_sets(job, show),
         times=times(job.time, show),
         set_ups=_set_ups(job),
         limits=_limits(shop, show),

@@ -33,15 +33,13 @@ def write_reports(
         if not wanted.intersection(report.formats):
             continue
         html = render(report.template, report.build(job, shop, stamp), stamp)
-        made = {"html"} if "html" in wanted.intersection(report.formats) else set()
-        if "pdf" in wanted.intersection(report.formats):
-            try:
-                contents[f"{report.key}.pdf"] = to_pdf(html, stamp)
-            except PdfUnavailable as problem:
-                notes.append(_no_pdf(problem))
-                made.update(report.instead)
-        if "html" in made:
+        asked = wanted.intersection(report.formats)
+        pdf, missing = _pdf(html, stamp) if "pdf" in asked else (None, ())
+        notes += missing
+        if "html" in asked or (missing and "html" in report.instead):
             contents[f"{report.key}.html"] = html.encode("utf-8")
+        if pdf is not None:
+            contents[f"{report.key}.pdf"] = pdf
     if "xlsx" in wanted:
         from holesched.reports.tool_list import tables
         from holesched.reports.workbook import workbook
@@ -58,8 +56,13 @@ def json_bytes(value: object) -> bytes:
     return (json.dumps(value, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
 
 
-def _no_pdf(problem: PdfUnavailable) -> Note:
-    return Note("REPORT-PDF-UNAVAILABLE", Severity.TOLD, f"{problem.problem}.", suggestion=problem.remedy)
+def _pdf(html: str, stamp: RunStamp) -> tuple[bytes | None, tuple[Note, ...]]:
+    """The PDF, or why there is none."""
+    try:
+        return to_pdf(html, stamp), ()
+    except PdfUnavailable as problem:
+        said = f"{problem.problem[0].upper()}{problem.problem[1:]}."
+        return None, (Note("REPORT-PDF-UNAVAILABLE", Severity.TOLD, said, suggestion=problem.remedy),)
 
 
 def _old_files(folder: Path, contents: dict[str, bytes]) -> tuple[Note, ...]:
