@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from holesched.cutting.model import CutStep
@@ -14,10 +14,10 @@ from holesched.tooling.model import StepKind
 
 @dataclass(frozen=True, slots=True)
 class CutLine:
-    """Hole types that one operation cuts alike: "A, C: 14×", depths, speed and feed."""
+    """Hole types that one operation cuts alike: "A, C: 14×", depths, speed and feed. `hold` is stamped beside the holes."""
 
     holes: str
-    on_hold: bool
+    hold: str
     depth: str
     tip: str
     speed: str
@@ -54,6 +54,7 @@ class Times:
 def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
     """All operations in order."""
     tools = {loaded.number: loaded.tool for loaded in job.loading}
+    held_rows = {hole.type.letter: len(hole.held_rows) for hole in job.holes if hole.held_rows}
     rows = []
     for operation in job.operations:
         tool = tools[operation.tool_number]
@@ -66,7 +67,7 @@ def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
                 material=tool.material,
                 left_hand=name.left_hand,
                 set_up=operation.set_up,
-                lines=tuple(_line(group, show) for group in _groups(operation)),
+                lines=tuple(_line(group, held_rows, show) for group in _groups(operation)),
                 coolant="; ".join(dict.fromkeys(target.cut.coolant for target in operation.targets)),
                 minutes=show.minutes(operation.time_min),
             )
@@ -104,13 +105,14 @@ def _groups(operation: Operation) -> list[list[Target]]:
     return list(alike.values())
 
 
-def _line(group: Sequence[Target], show: Show) -> CutLine:
+def _line(group: Sequence[Target], held_rows: Mapping[str, int], show: Show) -> CutLine:
     cut = group[0].cut
     exact = cut.step.kind is StepKind.TAP
     letters = ", ".join(dict.fromkeys(target.letter for target in group))
+    single = sum(held_rows.get(target.letter, 0) for target in group)
     return CutLine(
         holes=f"{letters}: {sum(target.quantity for target in group)}×",
-        on_hold=group[0].on_hold,
+        hold="HOLD" if group[0].on_hold else f"HOLD {count(single, 'row')}" if single else "",
         depth=depth_text(cut, show),
         tip=tip_text(cut, show),
         speed=show.surface(cut.surface_m_per_min),

@@ -117,7 +117,7 @@ def pots_note(job: JobPlan, shop: Shop) -> str:
 
 def _map(job: JobPlan, show: Show) -> tuple[str, str]:
     """The hole map and the sentence under it."""
-    marks = [_mark(hole) for hole in job.holes]
+    marks = [mark for hole in job.holes for mark in _marks(hole)]
     drawn = hole_map(marks, show) or ""
     shown = sum(len(mark.places) for mark in marks)
     total = sum(hole.type.quantity for hole in job.holes)
@@ -133,10 +133,15 @@ def _map(job: JobPlan, show: Show) -> tuple[str, str]:
     return drawn, note
 
 
-def _mark(hole: PlannedHole) -> Mark:
+def _marks(hole: PlannedHole) -> list[Mark]:
+    """A hole type's places; those of single rows on hold are a mark of their own."""
     widest = max((feature.diameter.mm for feature in hole.type.hole.features), default=1.0)
-    places = tuple(place for member in hole.type.members for place in member.places_mm)
-    return Mark(hole.type.letter, widest, places, hole.on_hold or hole.cut_plan is None)
+    waiting = hole.on_hold or hole.cut_plan is None
+    held = {ref.row for ref in hole.held_rows}
+    places: dict[bool, list[tuple[float, float]]] = {False: [], True: []}
+    for member in hole.type.members:
+        places[waiting or member.ref.row in held] += member.places_mm
+    return [Mark(hole.type.letter, widest, tuple(found), on_hold) for on_hold, found in places.items() if found]
 
 
 REPORT = Report("process_sheet", "Process sheet", "process_sheet.html.j2", build, ("html", "pdf"))

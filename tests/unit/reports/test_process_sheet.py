@@ -205,6 +205,19 @@ def test_the_far_side_is_a_second_set_up(job: JobPlan, shop: Shop, stamp: RunSta
     assert "far face, part turned over" in Visible(html(setup_sheet.REPORT, turned, shop, stamp)).text
 
 
+def test_single_rows_on_hold_are_marked_where_they_are_cut(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    """In the operations, on the card and on the map."""
+    first = replace(job.holes[0], held_rows=(sample_job.ref(9),))
+    sheet = process_sheet.build(replace(job, holes=(first, *job.holes[1:])), shop, stamp)
+    stamped = {line.holes: line.hold for row in sheet.operations for line in row.lines}
+    assert stamped["A: 12×"] == "HOLD 1 row"
+    assert stamped["E: 4×"] == "HOLD"
+    assert stamped["B: 4×"] == ""
+    black = sheet.map.count('stroke="#000" stroke-linecap') - sheet.map.count('stroke="#fff"')
+    assert black == 2, "one row of A, and E"
+    assert "rows in question: D9" in sheet.cards[0].remarks
+
+
 def test_the_set_up_sheet_has_a_line_a_tool(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     made = html(setup_sheet.REPORT, job, shop, stamp)
     text = Visible(made).text
