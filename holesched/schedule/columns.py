@@ -20,7 +20,7 @@ _UNIT_WORDS: dict[str, LengthUnit] = {
     **dict.fromkeys(("in", "inch", "inches", "zoll", "pouce", "pouces", "pulg", "pulgada", "pulgadas", "pollice", "pollici",
                      "imperial", "インチ", '"', "''", "in."), "in"),
 }  # fmt: skip
-_SIGNS = str.maketrans({"⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "Ø": "ø"})
+_SIGNS = str.maketrans({"⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "Ø": "ø", "º": ""})
 _DIGIT = re.compile(r"\d")
 """No header word of the table has a digit; callouts and tags, which are many, nearly always have."""
 _BRACKET = re.compile(r"[(\[{<]([^()\[\]{}<>]*)[)\]}>]")

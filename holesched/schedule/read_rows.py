@@ -114,6 +114,8 @@ class _Reader:
             self._keep_total(number, filled)
             return "total"
         named = kinds[1] not in ("blank", "dash")
+        if is_title_label(filled[0]) and not named and len(filled) <= 2:
+            return "title"
         if kinds[0] in ("note", "title", "origin") and (not named or not placed):
             return "title" if kinds[0] == "title" else "note"
         if placed or (not named and text_of(self.numbers.value(row, "quantity"))):

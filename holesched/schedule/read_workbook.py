@@ -22,7 +22,8 @@ from holesched.schedule.read_rows import RowsRead, read_rows
 from holesched.schedule.surroundings import Surroundings
 from holesched.schedule.table_units import Units, choose_units
 from holesched.schedule.title_block import read_title_block
-from holesched.schedule.turned import turned_grid, turned_marks, turned_notes, turned_schedule
+from holesched.schedule.turned import first_field_row, turned_grid, turned_marks, turned_notes, turned_rows
+from holesched.units import LengthUnit
 
 
 def read_schedule(path: Path, options: ReadOptions) -> tuple[Schedule, tuple[Note, ...]]:
@@ -45,8 +46,8 @@ def read_schedule(path: Path, options: ReadOptions) -> tuple[Schedule, tuple[Not
     book = open_book(data, path, options)
     sheet, others = _choose_sheet(book, path.name, options)
     schedule, notes = _read_sheet(sheet, path.name, hashlib.sha256(data).hexdigest(), options)
-    notes = (*file_notes.encoding(book.encoding, schedule.rows[0].ref), *file_notes.other_sheets(others, path.name), *notes)
-    return (turned_schedule(schedule), turned_notes(notes)) if sheet.turned else (schedule, notes)
+    on_file = (*file_notes.encoding(book.encoding, schedule.rows[0].ref), *file_notes.other_sheets(others, path.name))
+    return schedule, (*on_file, *notes)
 
 
 def _read_bytes(path: Path) -> bytes:
@@ -69,13 +70,15 @@ def _read_bytes(path: Path) -> bytes:
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
-    """A sheet with its hole tables; `turned` when its rows and columns were exchanged to find them."""
+    """A sheet with its hole tables. `turned` when its rows and columns were exchanged to find them; `above` are then the
+    rows above the table, as they stand in the file."""
 
     name: str
     grid: Grid
     tables: tuple[Table, ...]
     marks: Marks = field(default_factory=Marks)
     turned: bool = False
+    above: Sequence[Sequence[Value]] = ()
 
     @property
     def worth(self) -> tuple[int, int]:
@@ -90,11 +93,10 @@ def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, 
         known = ", ".join(f"'{name}'" for name in book.names)
         raise CannotRead(f"it has no sheet '{options.sheet}'.", file, f"Its sheets are: {known}.")
     names = (options.sheet,) if options.sheet is not None else book.names
-    sheets = [_look_at(name, book.grid(name), options, turned=False) for name in names]
+    sheets = [_look_at(_Sheet(name, book.grid(name), ()), options) for name in names]
     best = max(sheets, key=lambda sheet: sheet.worth, default=None)
     if best is None or not best.tables:
-        turned = [_look_at(sheet.name, turned_grid(sheet.grid), options, turned=True) for sheet in sheets]
-        best = max(turned, key=lambda sheet: sheet.worth, default=None)
+        best = max((_look_sideways(sheet, options) for sheet in sheets), key=lambda sheet: sheet.worth, default=None)
     if best is None or not best.tables:
         raise _no_table(sheets, file, options)
     others = [sheet for sheet in sheets if sheet.name != best.name]
@@ -102,12 +104,21 @@ def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, 
     marks = turned_marks(marks) if best.turned else marks
     if marks.damaged:
         _lay_over(best.grid.rows, marks)
-        best = _look_at(best.name, best.grid, options, best.turned)
+        best = _look_at(best, options)
     return replace(best, marks=marks), others
 
 
-def _look_at(name: str, grid: Grid, options: ReadOptions, turned: bool) -> _Sheet:
-    return _Sheet(name, grid, find_tables(grid.rows, options.columns), turned=turned)
+def _look_at(sheet: _Sheet, options: ReadOptions) -> _Sheet:
+    return replace(sheet, tables=find_tables(sheet.grid.rows, options.columns))
+
+
+def _look_sideways(sheet: _Sheet, options: ReadOptions) -> _Sheet:
+    """The sheet with its rows and columns exchanged, if it may hold a table on its side."""
+    top = first_field_row(sheet.grid.rows, options.columns)
+    if top is None:
+        return sheet
+    turned = replace(sheet, grid=turned_grid(sheet.grid, top), turned=True, above=sheet.grid.rows[:top])
+    return _look_at(turned, options)
 
 
 def _lay_over(rows: list[list[Value]], marks: Marks) -> None:
@@ -133,35 +144,42 @@ def _no_table(sheets: Sequence[_Sheet], file: str, options: ReadOptions) -> Cann
 
 def _read_sheet(sheet: _Sheet, file: str, sha256: str, options: ReadOptions) -> tuple[Schedule, tuple[Note, ...]]:
     """The chosen sheet's title block and tables as a Schedule."""
+    block = read_title_block(sheet.above if sheet.turned else sheet.grid.rows, sheet.tables if not sheet.turned else ())
+    read, units, notes = _read_tables(sheet, file, block.unit, options)
+    notes += file_notes.hidden(sheet.tables, sheet.marks, file, sheet.name)
+    if sheet.turned:
+        read, notes = [turned_rows(found) for found in read], list(turned_notes(notes))
+    header, header_notes = job_header(block, options, units, file, sheet.name)
+    holes = tuple(row for found in read for row in found.rows)
+    aside = tuple(entry for found in read for entry in found.set_aside)
+    if not holes:
+        problem = "its hole table has a header but no row that names a hole."
+        raise CannotRead(problem, f"{file}!{sheet.name}", "Fill in the rows under the header.")
+    count = sum(table.end - table.first for table in sheet.tables)
+    if count != len(holes) + len(aside):
+        raise AssertionError(f"a row was lost in reading: {count} read, {len(holes)} holes, {len(aside)} set aside")
+    schedule = Schedule(file, sheet.name, sha256, header, holes, aside, count)
+    return schedule, (*notes, *header_notes, *(note for found in read for note in found.notes))
+
+
+def _read_tables(
+    sheet: _Sheet, file: str, title_unit: LengthUnit | None, options: ReadOptions
+) -> tuple[list[RowsRead], Units, list[Note]]:
+    """The rows of every table, the units of the first, and notes on headers and units."""
     rows = sheet.grid.rows
-    block = read_title_block(rows, sheet.tables)
     notes: list[Note] = []
     read: list[tuple[Table, RowsRead]] = []
-    first_units: Units | None = None
+    first: Units | None = None
     for table in sheet.tables:
         place = CellRef(file, sheet.name, table.header + 1, file_notes.size_column(table).index + 1)
-        units, unit_notes = choose_units(table, options.unit, block.unit, lambda: _sizes(rows, sheet.tables), place)
-        first_units = first_units or units
+        units, unit_notes = choose_units(table, options.unit, title_unit, lambda: _sizes(rows, sheet.tables), place)
+        first = first or units
         said = {note.code for note in notes}
         notes += [*file_notes.columns(rows, table, place), *(note for note in unit_notes if note.code not in said)]
         around = Surroundings(file, sheet.name, units, sheet.marks, sheet.grid.merged, options.symbols)
         read.append((table, read_rows(rows, table, around)))
     join_legend(read)
-    header, header_notes = job_header(block, options, first_units or Units("mm", (), False), file, sheet.name)
-    notes += [*header_notes, *file_notes.hidden(sheet.tables, sheet.marks, file, sheet.name)]
-    holes = tuple(row for _, found in read for row in found.rows)
-    aside = tuple(entry for _, found in read for entry in found.set_aside)
-    notes += [note for _, found in read for note in found.notes]
-    if not holes:
-        raise CannotRead(
-            "its hole table has a header but no row that names a hole.",
-            f"{file}!{sheet.name}",
-            "Fill in the rows under the header.",
-        )
-    count = sum(table.end - table.first for table in sheet.tables)
-    if count != len(holes) + len(aside):
-        raise AssertionError(f"a row was lost in reading: {count} read, {len(holes)} holes, {len(aside)} set aside")
-    return Schedule(file, sheet.name, sha256, header, holes, aside, count), tuple(notes)
+    return [found for _, found in read], first or Units("mm", (), False), notes
 
 
 def _sizes(rows: Sequence[Sequence[Value]], tables: Sequence[Table]) -> set[str]:

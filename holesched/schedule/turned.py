@@ -8,19 +8,33 @@ from itertools import zip_longest
 
 from holesched.notes import CellRef, Note
 from holesched.schedule.books import Grid
+from holesched.schedule.cells import Value
+from holesched.schedule.columns import heading
 from holesched.schedule.marks import Marks
-from holesched.schedule.model import Schedule
+from holesched.schedule.read_rows import RowsRead
 
-_WIDEST = 2_000
-"""Sheets with more rows than this are no tables on their side."""
+_MOST_ROWS = 200
+_HOLE_FIELDS = frozenset(("tag", "x", "y", "callout", "quantity", "diameter", "thread"))
 
 
-def turned_grid(grid: Grid) -> Grid:
-    """The grid with rows and columns exchanged; empty for a sheet too long to be a table on its side."""
-    if len(grid.rows) > _WIDEST:
-        return Grid([])
+def turned_grid(grid: Grid, top: int) -> Grid:
+    """The grid with rows and columns exchanged, its rows above `top` left out (they hold a title block, upright)."""
     merged = tuple((c1, r1, c2, r2) for r1, c1, r2, c2 in grid.merged)
-    return Grid([list(column) for column in zip_longest(*grid.rows, fillvalue="")], merged)
+    rows: list[list[Value]] = [[] if number < top else row for number, row in enumerate(grid.rows)]
+    return Grid([list(column) for column in zip_longest(*rows, fillvalue="")], merged)
+
+
+def first_field_row(rows: Sequence[Sequence[Value]], own: tuple[tuple[str, str], ...]) -> int | None:
+    """The row (from 0) that begins with the header word of a hole's own fields; None when the sheet is no table on its
+    side: no such row, or too many rows."""
+    if len(rows) > _MOST_ROWS:
+        return None
+    for number, row in enumerate(rows):
+        first = next((value for value in row if value != ""), "")
+        word = heading(first.strip(), own) if isinstance(first, str) else None
+        if word and any(field in _HOLE_FIELDS for _, field in word.choices):
+            return number
+    return None
 
 
 def turned_marks(marks: Marks) -> Marks:
@@ -35,25 +49,18 @@ def turned_marks(marks: Marks) -> Marks:
     )
 
 
-def turned_schedule(schedule: Schedule) -> Schedule:
-    """The schedule with every cell's address as it is in the file."""
-    header = replace(
-        schedule.header,
-        material_ref=_turned(schedule.header.material_ref),
-        thickness_ref=_turned(schedule.header.thickness_ref),
+def turned_rows(found: RowsRead) -> RowsRead:
+    """The rows with every cell's address as it is in the file."""
+    return RowsRead(
+        [replace(row, ref=_exchanged(row.ref)) for row in found.rows],
+        [replace(entry, ref=_exchanged(entry.ref)) for entry in found.set_aside],
+        list(turned_notes(found.notes)),
     )
-    rows = tuple(replace(row, ref=_exchanged(row.ref)) for row in schedule.rows)
-    aside = tuple(replace(entry, ref=_exchanged(entry.ref)) for entry in schedule.set_aside)
-    return replace(schedule, header=header, rows=rows, set_aside=aside)
 
 
 def turned_notes(notes: Sequence[Note]) -> tuple[Note, ...]:
     """The notes with every cell's address as it is in the file."""
-    return tuple(replace(note, ref=_turned(note.ref)) for note in notes)
-
-
-def _turned(ref: CellRef | None) -> CellRef | None:
-    return None if ref is None else _exchanged(ref)
+    return tuple(replace(note, ref=_exchanged(note.ref)) if note.ref else note for note in notes)
 
 
 def _exchanged(ref: CellRef) -> CellRef:
