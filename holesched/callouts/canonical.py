@@ -36,7 +36,7 @@ def canonical(callout: Callout) -> str:
         lines[0] = f"{callout.count}X {lines[0]}"
     if callout.circle is not None:
         spaced = "EQ SP ON" if callout.circle.equal else "ON"
-        lines.append(f"{spaced} Ø{_number(callout.circle.diameter_mm)} BC")
+        lines.append(f"{spaced} Ø{_number(callout.circle.diameter_mm)} mm BC")
     if callout.typical:
         lines.append("TYP")
     return "\n".join([*lines, *remarks]) if lines else callout.text
@@ -80,12 +80,12 @@ def _size(element: Element) -> str:
 
 
 def _diameter(size: Size) -> str:
-    """Ø6.8 mm, Ø.25 in, Ø1/4, Ø#7, LETTER Q."""
+    """Ø6.8 mm, Ø0.25 in, Ø1/4, Ø#7, LETTER Q."""
     label = size.label
     if len(label) == 1 and label.isalpha():
         return f"LETTER {label}"
     if label[0] == "#" or "/" in label or label.endswith("in"):
-        return f"Ø{label}"
+        return f"Ø0{label}" if label[0] == "." else f"Ø{label}"
     return f"Ø{label} mm"
 
 
@@ -141,7 +141,8 @@ def _depth(depth: Depth, wall: str) -> str:
 
 
 def _tolerance(tolerance: Tolerance, size: Size) -> str:
-    words = [tolerance.zone or ""]
+    zone = tolerance.zone or ""
+    words = [f"({zone})" if zone.startswith("M") else zone]  # M8 alone would be a thread
     if tolerance.low_mm is not None and tolerance.high_mm is not None:
         words.append(_deviations(round(tolerance.low_mm - size.mm, 6), round(tolerance.high_mm - size.mm, 6)))
     return " ".join(word for word in words if word)

@@ -11,7 +11,7 @@ from holesched.callouts.tokens import Number
 from holesched.notes import COMMON_PRACTICE, Severity
 from holesched.units import MM_PER_INCH
 
-_STARTS = ("Ø", "⌴", "⌵", "(", "number drill")
+_STARTS = ("Ø", "⌴", "⌵", "(", "number drill", "letter drill")
 
 
 def count(r: Reading) -> bool:

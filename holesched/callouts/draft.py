@@ -99,6 +99,16 @@ class Waiting:
     angle_deg: float | None = None
     uses: list[str] = field(default_factory=list)
 
+    def named(self) -> dict[str, object]:
+        """Everything that may wait, by its name for people."""
+        return {
+            "a depth": self.depth,
+            "a side": self.side,
+            "a tolerance": self.deviation,
+            "an angle": self.angle_deg,
+            ", ".join(self.uses): self.uses,
+        }
+
 
 @dataclass(slots=True)
 class Reading:

@@ -66,7 +66,11 @@ _SPECIAL = re.compile(
 )
 _PLAIN = re.compile(r"[\x20-\x7e]*")
 _LETTER_X = re.compile(
-    r"(?<![A-Za-z])X(?![A-Za-z])|(?<=[0-9])X(?=M[0-9]|Ø)|(?<=[0-9] )X(?=M[0-9])|(?<=[0-9])\*(?= ?[0-9.ØM])"
+    r"""(?:(?<=[0-9)°'"])|(?<=[0-9)°'"][ ]))X(?![A-Za-z])      # behind a number it is always "by" or "times"
+      | (?<![A-Za-z])(?<!LETTER[ ])X(?![A-Za-z])(?![ ]?DR[IL])  # alone, but not the letter drill X
+      | (?:(?<=[0-9])|(?<=[0-9][ ]))X(?=M[0-9]|Ø)
+      | (?<=[0-9])\*(?=[ ]?[0-9.ØM])""",
+    re.VERBOSE,
 )
 _DECIMAL_COMMA = re.compile(r"(?<![0-9.,])([0-9]+),(?=[0-9]+(?![0-9.]*,?[0-9]))(?![0-9]+\.)|(?<=[Ø↧]),(?=[0-9])")
 

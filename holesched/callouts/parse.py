@@ -66,10 +66,10 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("a", phrases.no_hole),
     ("a9-", threadcalls.thread_modifier),
     ("a", threadcalls.fastener),
+    ("a", sizes.zone),
     ("a9#", threadcalls.thread),
     ("a9", threadcalls.insert),
     ("a⌴⌵", processes.process),
-    ("a", sizes.zone),
     ("a", processes.chamfer_c),
     ("a9↧", depths.depth),
     ("9", depths.angle),
@@ -205,11 +205,24 @@ def _finished(r: Reading) -> Callout:
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."
             raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
+    _ask_about_left_over(r)
     threadcalls.ask_about_insert(r)
     elements = tuple(draft.element(r.tokens) for draft in r.drafts)
     elements = _without_repetition(r, elements)
     circle = Circle(r.circle.diameter_mm, r.equal) if r.circle is not None else None
     return Callout(r.raw, elements, r.count, r.typical, circle, tuple(r.remarks))
+
+
+def _ask_about_left_over(r: Reading) -> None:
+    """Words that wait for a step that never came, and a hand without a thread: nothing written is dropped in silence."""
+    left = [name for name, value in r.waiting.named().items() if value]
+    for draft in r.drafts:
+        if "left hand" in draft.uses and draft.thread is None:
+            left.append("the hand of a thread")
+    if left:
+        end = len(r.tokens.text)
+        sentence = f"{' and '.join(left).capitalize()} is written, but no step that it belongs to."
+        r.ask("CALLOUT-LEFT-OVER", sentence, r.drafts[-1].end, end, "Write it behind its own step.", "without it")
 
 
 def _ask_about_unknown(r: Reading) -> None:

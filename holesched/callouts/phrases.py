@@ -42,6 +42,12 @@ _ASKED = {
         "State the coating and its thickness on the surface.",
         "no allowance",
     ),
+    "reference": (
+        "CALLOUT-REFERENCE",
+        "The size is marked as a reference: is the hole made here, or called out elsewhere?",
+        "Take the row out, or take REF away.",
+        "made",
+    ),
     "optional": ("CALLOUT-OPTIONAL", "Is this optional hole to be made?", "Write yes or no.", "made"),
     "port": (
         "CALLOUT-PORT",
@@ -148,19 +154,7 @@ def remark(r: Reading) -> bool:
     if found is not None:
         r.remarks.append(found[0].strip())
         return True
-    word = t.words(
-        "use",
-        "fit",
-        "remark",
-        "assembly",
-        "coating",
-        "flat bottom",
-        "optional",
-        "port",
-        "intersects",
-        "typical",
-        "press nut",
-    )
+    word = t.words("use", "fit", "remark", "flat bottom", "typical", "press nut", *_ASKED)
     if word is None:
         return False
     draft = r.current
@@ -228,6 +222,10 @@ def no_hole(r: Reading) -> bool:
     """SLOT, WELD NUT, cast and punched holes, centre holes, DO NOT TAP: the row is asked about, nothing is planned."""
     t = r.tokens
     word = t.word()
+    after = t.skip_blanks(word.end) if word is not None else 0
+    if word is not None and word.meaning == "spot" and (t.check("Ø", after) or t.number_at(after) is not None):
+        problem = "spot drilling with a size of its own is not planned: the shop chooses its spot drill"
+        raise t.fail(problem, word.start, word.end, "Write the hole only.", "HOLE-CENTRE")
     if word is None or word.meaning not in NO_HOLES:
         return False
     if word.meaning == "do not tap" and not any(draft.thread for draft in r.drafts):

@@ -72,6 +72,7 @@ def _named_drill(r: Reading, start: int) -> bool:
         problem = f"{name} may be a number drill ({drill.mm:.3f} mm), or a hole for a {name} screw."
         hint = f"Write {name} DRILL, or the diameter."
         r.ask("CALLOUT-NUMBER-SIZE", problem, start, found.end(), hint, f"drill {name}")
+    zone(r)
     return True
 
 
@@ -175,7 +176,7 @@ def zone(r: Reading) -> bool:
     found = t.check("hole zone") or t.check("inch class") or t.check("shaft zone")
     if found is None:
         return False
-    if found[0][0] == "M" and (t.position > t.end_of_last or r.fresh) and float(found[0][1:]) > 0.6 * draft.diameter.mm:
+    if found[0][0] == "M" and not _may_be_zone(r, draft, float(found[0][1:])):
         return False
     if draft.tolerance is not None and draft.tolerance.zone is not None:
         raise t.fail(f"a second tolerance zone, {found[0]}", found.start(), found.end())
@@ -189,6 +190,14 @@ def zone(r: Reading) -> bool:
         sentence = f"{found[0]}/{shaft[0]} names a fit of hole and shaft: {found[0]} is read for the hole."
         r.ask("CALLOUT-FIT-PAIR", sentence, found.start(), shaft.end(), f"Write {found[0]}.", found[0])
     return True
+
+
+def _may_be_zone(r: Reading, draft: Draft, number: float) -> bool:
+    """Whether M7 is a zone and no thread: written onto the size, or right behind one too wide for the thread's drill."""
+    t = r.tokens
+    if draft.diameter is None or draft.last != "size" or r.fresh:
+        return False
+    return t.position == t.end_of_last or number <= 0.6 * draft.diameter.mm
 
 
 def deviation(r: Reading) -> bool:

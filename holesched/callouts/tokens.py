@@ -35,9 +35,8 @@ PATTERNS = {
         "fraction": r"(?:(?P<whole>[0-9]{1,3})[ -])?(?P<over>[0-9]{1,3})/(?P<under>[0-9]{1,3})(?![0-9.])",
         "decimal": _NUMBER,
         "mm": r"(?:mm|MM)(?![A-Za-z])",
-        "inch": r"(?:\"|''|INCH(?:ES)?(?![A-Za-z])|(?:in|IN)(?![A-Za-z])"
-        r"(?:\.|(?=[ ]*(?:$|[^A-Za-z ]|DIA|DEEP|DP|THRU|DRILL|REAM|BORE|TAP|MIN|MAX|LH|TYP|H[0-9]))))",
-        "limits": rf"/(?={_NUMBER})|-(?=[0-9]*\.[0-9]+(?![0-9x]))",
+        "inch": r"(?:\"|''|INCH(?:ES)?(?![A-Za-z])|(?:in|IN)(?![A-Za-z])\.?)",
+        "limits": rf"/ ?(?={_NUMBER})|(?:(?<! )-|- )(?=[0-9]*\.[0-9]+(?![0-9x]))",
         "number drill": r"(?:#|(?:NO|No|no|NR|NUMBER)\.? ?)(?P<number>[0-9]{1,2})(?![0-9./]|-[0-9])",
         "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:DRILL|DRL)(?![A-Z]))"
         r"|LETTER (?P<named>[A-Z])(?![A-Z])",
@@ -240,7 +239,15 @@ class Tokens:
     def _unit_end(self, name: str, position: int) -> int:
         at = position + (self.text[position : position + 1] == " ")
         found = PATTERNS[name].match(self.text, at)
-        return found.end() if found else position
+        if found is None:
+            return position
+        if found[0] in ("in", "IN"):
+            behind = self.skip_blanks(found.end())
+            following = None if self.check("hole zone", behind) else self.word(behind)
+            unknown = following is not None and following.meaning is None and len(following.text) > 1
+            if unknown or (following is not None and following.meaning == "filler"):
+                return position
+        return found.end()
 
     def skip_blanks(self, position: int) -> int:
         """The next place that is no blank."""

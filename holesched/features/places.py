@@ -166,7 +166,7 @@ def check_lookalikes(types: Iterable[HoleType]) -> tuple[Note, ...]:
     cite = table("thread_lookalikes.csv").cite()
     for (one, one_type), (other, other_type) in combinations(first.values(), 2):
         what = _lookalikes().get(frozenset((one.name, other.name)))
-        if what is None and one.standard == other.standard and abs(one.nominal.mm - other.nominal.mm) < 1e-6:
+        if what is None and abs(one.nominal.mm - other.nominal.mm) < 1e-6:
             what = "one size, two pitches" if one.pitch_mm != other.pitch_mm else "one size and pitch, two forms of thread"
         if what is not None:
             names = f"{one.name} (holes {one_type.letter}) and {other.name} (holes {other_type.letter})"

@@ -126,7 +126,7 @@ def test_reading_is_unchanged(row: dict[str, str]) -> None:
 
 
 def test_good_callouts_are_not_asked_about_needlessly() -> None:
-    """Of the rows a person called valid, only those are asked that our kinds of feature cannot hold, or that need the part."""
+    """Of the valid rows only those are asked that our kinds of feature cannot hold, or that need the part."""
     asked = {row["callout"] for row in ROWS if row["valid"] == "yes" and row["status"] != "ok"}
     assert asked == {
         "12イヌキ",

@@ -63,7 +63,8 @@ def test_limits_compare_as_sizes() -> None:
     """Ø9.9/10.1 and Ø10 ±0.1 permit the same holes, though they are written about another size."""
     by_limits, _, _ = build_callout("Ø9.9/10.1 THRU", "mm")
     by_deviation, _, _ = build_callout("Ø10 ±0.1 THRU", "mm")
-    assert by_limits is not None and by_deviation is not None
+    assert by_limits is not None
+    assert by_deviation is not None
     assert by_limits.features[0].tolerance == by_deviation.features[0].tolerance
 
 
@@ -78,9 +79,7 @@ def test_each_mistake_has_its_sentence(line: str) -> None:
 def test_the_place_is_marked() -> None:
     (note,) = read_callout("M8 - 6H SPIRALGEWINDE", "mm").notes
     assert note.message == (
-        "Not understood: SPIRALGEWINDE. Does it change the hole?\n"
-        "    M8 - 6H SPIRALGEWINDE\n"
-        "            ^^^^^^^^^^^^^"
+        "Not understood: SPIRALGEWINDE. Does it change the hole?\n    M8 - 6H SPIRALGEWINDE\n            ^^^^^^^^^^^^^"
     )
 
 
@@ -98,7 +97,8 @@ def test_the_mark_stands_under_the_raw_text_when_it_was_folded() -> None:
 
 def test_a_long_text_is_shown_around_the_place_only() -> None:
     shown = marked("a" * 200 + " FOO " + "b" * 200, Span(201, 204)).splitlines()
-    assert shown[0].strip().startswith("…a") and shown[0].endswith("b…")
+    assert shown[0].strip().startswith("…a")
+    assert shown[0].endswith("b…")
     assert shown[0][shown[1].index("^") :].startswith("FOO")
 
 
@@ -151,5 +151,6 @@ def test_units(text: str, unit: str, depth_mm: float, codes: set[str]) -> None:
     reading = read_callout(text, unit)  # type: ignore[arg-type]
     assert reading.callout is not None
     depth = reading.callout.elements[0].depth
-    assert depth is not None and depth.mm == pytest.approx(depth_mm)
+    assert depth is not None
+    assert depth.mm == pytest.approx(depth_mm)
     assert {note.code for note in reading.notes if "INCH" in note.code or "UNIT" in note.code} == codes

@@ -1,0 +1,166 @@
+"""Contradictions in a hole, between holes, and look-alike threads: each a question or a warning with its figures."""
+
+from __future__ import annotations
+
+import pytest
+
+from holesched.features.build import build_callout, build_holes
+from holesched.features.check import CHECKS
+from holesched.features.model import BuiltHoles
+from holesched.notes import CellRef, Note, Severity
+from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
+from holesched.standards import threads
+from holesched.tables import table
+
+ASK, WATCH, REFUSED = Severity.ASK, Severity.WATCH, Severity.REFUSED
+
+
+def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Severity]]:
+    _, notes, _ = build_callout(text, "mm", thickness_mm)
+    return [(note.code, note.severity) for note in notes if note.code.startswith("CHECK")]
+
+
+@pytest.mark.parametrize(
+    ("text", "thickness_mm", "expected"),
+    [
+        ("Ø6.8 ↧20, M8 ↧15", None, []),
+        ("Ø6.8 THRU, M8 ↧15", None, []),
+        ("Ø8 ↧20, M8 ↧15", None, [("CHECK-DRILL-OVER-THREAD", REFUSED)]),
+        ("Ø9 ↧5, M8 ↧15", None, []),
+        ("M8 STI ↧15, Ø8.4 ↧25", None, []),
+        ("Ø6.8 ↧15, M8 ↧20", None, [("CHECK-THREAD-DEPTH", REFUSED)]),
+        ("Ø6.8 ↧20, M8 THRU", None, [("CHECK-THREAD-DEPTH", REFUSED)]),
+        ("Ø6.8 ↧16, M8 ↧15", None, [("CHECK-THREAD-ROOM", ASK)]),
+        ("Ø6.8 ↧16.25, M8 ↧15", None, []),
+        ("M8 ↧15 MAX DRILL 15.5", None, [("CHECK-THREAD-ROOM", ASK)]),
+        ("M8 ↧15", 20.0, []),
+        ("M8 ↧15", 15.0, [("CHECK-DEEPER-THAN-PART", ASK)]),
+        ("Ø9 THRU, CBORE Ø15 ↧20", 20.0, [("CHECK-DEEPER-THAN-PART", REFUSED)]),
+        ("M8 THRU", 20.0, []),
+        ("Ø9 THRU, CBORE Ø9 ↧5", None, [("CHECK-OPENING-SMALL", REFUSED)]),
+        ("Ø9 THRU, CSK Ø8 x 90°", None, [("CHECK-OPENING-SMALL", REFUSED)]),
+        ("M8 THRU, CSK Ø8.4 x 90°", None, []),
+        ("Ø20 ↧3 FAR SIDE, Ø9 THRU, CBORE Ø15 ↧5", None, [("CHECK-DEPTH", ASK)]),
+        ("Ø7.8 DRILL THRU, Ø8 H7 REAM THRU", None, []),
+        ("Ø7.8 DRILL ↧20, Ø8 H7 REAM ↧25", None, [("CHECK-REAM-DEPTH", REFUSED)]),
+        ("Ø8.2 DRILL THRU, Ø8 H7 REAM THRU", None, [("CHECK-REAM-SMALL", REFUSED)]),
+        ("Ø8 H7 REAM ↧20, Ø7 DRILL ↧10", None, [("CHECK-STEP-ORDER", ASK)]),
+        ("Ø8 H7 REAM ↧10, Ø7 DRILL ↧20", None, []),
+        ("M6x1-6H ↧12 / M5x0.8-6H ↧10", None, [("CHECK-TWO-THREADS", REFUSED)]),
+        ("M20x1.5 ↧10, M8 ↧20", None, []),
+        ("M8 ↧10 NEAR SIDE, M8 ↧10 FAR SIDE", None, []),
+        ("Ø8 H7 +0.015/0", None, []),
+        ("Ø8 H7 +0.018/0", None, [("CHECK-ZONE-LIMITS", ASK)]),
+        ("Ø.500 H7 +.0007/-.0000", None, []),
+        ("Ø0.25 THRU", None, [("CHECK-SIZE", ASK)]),
+        ("Ø200 THRU", None, [("CHECK-SIZE", ASK)]),
+        ("M8 ↧1", None, [("CHECK-DEPTH", ASK)]),
+        ("M8 ↧24", None, [("CHECK-THREAD-LONG", WATCH)]),
+        ("Ø3 ↧90", None, [("CHECK-HOLE-DEEP", WATCH)]),
+    ],
+)
+def test_a_hole_against_itself(text: str, thickness_mm: float | None, expected: list[tuple[str, Severity]]) -> None:
+    assert _checks(text, thickness_mm) == expected
+
+
+def test_every_check_says_what_it_is_for() -> None:
+    assert all(check.__doc__ for check in CHECKS)
+
+
+def _built(*rows: tuple[str, float | None, float | None], thickness_mm: float | None = None, tag: str = "H") -> BuiltHoles:
+    placed = tuple(
+        ScheduleRow(CellRef("job.csv", "job", number, 2), f"{tag}{number}", text, "mm", None, x, y)
+        for number, (text, x, y) in enumerate(rows, start=1)
+    )
+    header = JobHeader(thickness_mm=thickness_mm)
+    return build_holes(Schedule("job.csv", "job", "0", header, placed, (), len(placed)), ())
+
+
+def _between(built: BuiltHoles) -> list[tuple[str, Severity]]:
+    return [(note.code, note.severity) for note in built.notes if note.code.startswith("CHECK")]
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "apart_mm", "expected"),
+    [
+        ("Ø10 THRU", "Ø6 THRU", 20.0, []),
+        ("Ø10 THRU", "Ø6 THRU", 8.0, [("CHECK-WALLS-MEET", ASK)]),
+        ("Ø10 THRU", "Ø6 THRU", 7.9, [("CHECK-WALLS-MEET", ASK)]),
+        ("Ø10 THRU", "Ø6 THRU", 9.0, [("CHECK-WEB-THIN", WATCH)]),
+        ("Ø10 THRU", "Ø6 THRU", 11.0, []),
+        ("Ø10 ↧10", "Ø10 ↧10 FAR SIDE", 5.0, []),
+        ("Ø10 ↧15", "Ø10 ↧15 FAR SIDE", 5.0, [("CHECK-WALLS-MEET", ASK)]),
+        ("Ø10 THRU", "Ø10 ↧10 FAR SIDE", 5.0, [("CHECK-WALLS-MEET", ASK)]),
+        ("Ø10 THRU", "Ø6 THRU", 0.0, [("CHECK-SAME-PLACE", ASK)]),
+        ("M6 ↧10", "M6 ↧10 FAR SIDE", 0.0, []),
+        ("Ø6.6 THRU", "CBORE Ø11 ↧6", 0.0, [("CHECK-SAME-AXIS", WATCH)]),
+        ("Ø5 ↧20", "M6 ↧12", 0.0, [("CHECK-SAME-AXIS", WATCH)]),
+    ],
+)
+def test_a_hole_against_its_neighbour(
+    first: str, second: str, apart_mm: float, expected: list[tuple[str, Severity]]
+) -> None:
+    built = _built((first, 0.0, 0.0), (second, apart_mm * 0.6, apart_mm * 0.8), thickness_mm=25.0)
+    assert _between(built) == expected
+    assert all(note.ref == CellRef("job.csv", "job", 2, 2) for note in built.notes)
+
+
+def test_the_same_row_twice_is_asked_once() -> None:
+    built = _built(*[("Ø10 THRU", 50.0, 0.0)] * 2, ("Ø10 THRU", 90.0, 0.0))
+    (note,) = built.notes
+    assert (note.code, note.severity) == ("CHECK-SAME-PLACE", ASK)
+    assert "hole H1 and hole H2 are at one place (X 50, Y 0)" in note.message
+
+
+def test_many_pairs_of_two_types_are_one_question_with_their_number() -> None:
+    rows = [("Ø10 THRU", 100.0 * n, 0.0) for n in range(5)] + [("Ø6 THRU", 100.0 * n + 5, 0.0) for n in range(5)]
+    (note,) = [note for note in _built(*rows).notes if note.code == "CHECK-WALLS-MEET"]
+    assert "5 pairs of these holes are like this." in note.message
+
+
+def test_an_opening_without_its_hole_is_asked_unless_its_hole_is_in_another_row() -> None:
+    def severity(built: BuiltHoles) -> Severity:
+        notes = [note for each in built.types for note in each.notes if note.code == "CALLOUT-HOLE-ELSEWHERE"]
+        return notes[0].severity
+
+    assert severity(_built(("CBORE Ø11 ↧6", 0.0, 0.0))) is ASK
+    assert severity(_built(("Ø6.6 THRU", 0.0, 0.0), ("CBORE Ø11 ↧6", 0.0, 0.0))) is WATCH
+    assert severity(_built(("SF Ø25 ↧1", 0.0, 0.0))) is WATCH
+
+
+def _alarms(*texts: str) -> list[Note]:
+    rows = [(text, 100.0 * n, 0.0) for n, text in enumerate(texts)]
+    return [note for note in _built(*rows).notes if note.code == "CHECK-LOOKALIKE"]
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("M5 THRU", "#10-32 UNF THRU"),
+        ("M8 THRU", "5/16-18 UNC THRU"),
+        ("G 1/4 THRU", "1/4 NPT THRU"),
+        ("M10x1 THRU", "M10 THRU"),
+        ("1/4-20 UNC THRU", "1/4-28 UNF THRU"),
+        ("1/4-20 UNC THRU", "1/4 BSW THRU"),
+        ("M8 THRU", "M8 STI THRU"),
+    ],
+)
+def test_look_alike_threads_raise_an_alarm(first: str, second: str) -> None:
+    (note,) = _alarms(first, second)
+    assert note.severity is WATCH
+    assert "holes A" in note.message
+    assert "holes B" in note.message
+
+
+def test_threads_that_nobody_mistakes_raise_none() -> None:
+    assert _alarms("M5 THRU", "M8 THRU", "1/4-20 UNC THRU", "M8-6G THRU") == []
+
+
+def test_every_name_of_the_look_alike_table_is_a_thread_of_the_register() -> None:
+    for row in table("thread_lookalikes.csv").rows:
+        for name in (row["first"], row["second"]):
+            found = threads.recognise(name, 0, "in")
+            assert found is not None, name
+            spec = threads.complete(found[0]).spec
+            assert spec is not None
+            assert spec.name == name
