@@ -18,6 +18,8 @@ Words = tuple[tuple[str, str], ...]
 """The user's own header words: (word, field)."""
 _REPEATABLE = frozenset(("depth", "note", "fit"))
 _SIZES = frozenset(("callout", "diameter", "thread"))
+_PLAIN, _WORDY = 2, 4
+"""Ranks: up to which a header says plainly that it is the callout; from which it only describes."""
 _NUMERIC = re.compile(r"[-+−]?[\d.,]+")
 
 
@@ -208,16 +210,23 @@ def _assigned(words: dict[int, Heading]) -> tuple[Column, ...]:
             if field == "callout" and taken[index].rank > 1:
                 taken[index] = Column("callout", index, words[index].text, rank, words[index].unit)
                 break
-    return tuple(_settled(taken[index], fields, words) for index in sorted(taken))
+    for rank, index, field in options:
+        if index not in taken and field == "callout" and rank <= _WORDY:
+            taken[index] = Column("description", index, words[index].text, rank, words[index].unit)
+    plain = any(column.field == "callout" and column.rank <= _PLAIN for column in taken.values())
+    return tuple(_settled(taken[index], fields, plain) for index in sorted(taken))
 
 
-def _settled(column: Column, fields: set[str], words: dict[int, Heading]) -> Column:
-    """Fields that depend on the columns beside them: an angle is a countersink's or a place's, a wordy column a remark."""
+def _settled(column: Column, fields: set[str], plain: bool) -> Column:
+    """Fields that depend on the columns beside them: an angle is a countersink's or a place's, a wordy column may be part
+    of the callout, or a remark where another column says plainly that it is the callout."""
+    if column.field == "description" and plain:
+        return replace(column, field="other")
     if column.field == "polar_angle" and "radius" not in fields:
         return replace(column, field="countersink_angle" if "countersink" in fields else "other")
     if column.field == "radius" and "polar_angle" not in fields:
         return replace(column, field="other")
-    if column.field == "callout" and column.rank >= 4 and fields & {"diameter", "thread"}:
+    if column.field == "callout" and column.rank >= _WORDY and fields & {"diameter", "thread"}:
         return replace(column, field="description")
     return column
 
@@ -226,7 +235,7 @@ def _is_strong(table: Table) -> bool:
     """Whether a header can be no row of a title block."""
     fields = {column.field for column in table.columns}
     size = table.column("callout")
-    return bool(fields & {"tag", "x", "thread", "diameter"}) or (size is not None and size.rank <= 2)
+    return bool(fields & {"tag", "x", "thread", "diameter"}) or (size is not None and size.rank <= _PLAIN)
 
 
 def _overlap(one: Table, other: Table) -> bool:

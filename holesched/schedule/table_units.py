@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.find_table import Table
@@ -52,15 +52,15 @@ def choose_units(
     """The units of a table. `given` (by the caller) goes before the header's and units row's own, then the title block's,
     then what the callouts show; failing all, mm, and it is asked. `ref` is the cell that the note points to."""
     stated = tuple((column.field, column.unit) for column in table.columns if column.unit)
-    in_header = _of_callout(stated)
-    in_file = in_header or title
+    of_sizes = next((unit for field, unit in stated if field in ("callout", "diameter", "thread")), None)
+    in_file = of_sizes or title or next((unit for _, unit in stated), None)
     if given:
         differs = any(unit not in (None, given) for unit in (title, *(unit for _, unit in stated)))
         message = f"The file says {_name(_other(given))}; {_name(given)} was given and is used."
         note = Note("SCHEDULE-UNIT-OVERRIDDEN", Severity.WATCH, message, ref=ref)
         return Units(given, (), True), (note,) if differs else ()
     if in_file:
-        units = Units(in_header or title or "mm", stated, True)
+        units = Units(in_file, stated, True)
         if title and stated and any(unit != title for _, unit in stated):
             message = (
                 f"The title block says {_name(title)}, the table's header says {_name(_other(title))} for some columns."
@@ -68,7 +68,7 @@ def choose_units(
             remedy = "State one unit for the whole schedule."
             assumed = "Each column is read in the unit of its own header, all others in the title block's."
             note = Note("SCHEDULE-UNIT-DISAGREES", Severity.ASK, message, remedy, assumed, ref=ref)
-            return replace(units, callout=_own(stated) or title), (note,)
+            return units, (note,)
         return units, ()
     metric, inch = shown_units(callouts())
     likely: LengthUnit = "in" if inch > metric else "mm"
@@ -82,15 +82,6 @@ def choose_units(
         "SCHEDULE-UNIT-ASSUMED", severity, message, "Write 'Units: mm' or 'Units: inch' above the table.", reason, ref=ref
     )
     return Units(likely, (), False), (note,)
-
-
-def _of_callout(stated: tuple[tuple[str, LengthUnit], ...]) -> LengthUnit | None:
-    """What the header says of the callouts; the places' unit stands for them when they have none of their own."""
-    return _own(stated) or next((unit for field, unit in stated if field in ("x", "y", "radius")), None)
-
-
-def _own(stated: tuple[tuple[str, LengthUnit], ...]) -> LengthUnit | None:
-    return next((unit for field, unit in stated if field not in ("x", "y", "radius", "z", "thickness")), None)
 
 
 def _other(unit: LengthUnit) -> LengthUnit:
