@@ -8,7 +8,7 @@ from itertools import pairwise
 from holesched.callouts.model import Side
 from holesched.reports.show import Show
 from holesched.reports.sketch.dimensions import Dimensioned, Span, depths, diameters
-from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point
+from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point, text_width
 from holesched.reports.sketch.hatch import hatching
 from holesched.reports.sketch.profile import Profile, profile
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
@@ -35,9 +35,10 @@ def section(plan: ToolPlan, show: Show) -> Drawing | None:
     if shape is None:
         return None
     sizes = _sizes(plan, shape, show)
+    unsure = plan.resolved.thickness_mm is None and not shape.broken
     drawing = None
     for upper, lower in SCALES:
-        drawing = _draw(shape, sizes, upper / lower, f"{upper}:{lower}")
+        drawing = _draw(shape, sizes, upper / lower, f"{upper}:{lower}", unsure)
         if drawing.width <= WIDTH_MM and drawing.height <= HEIGHT_MM:
             break
     return drawing
@@ -49,13 +50,15 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
     near: list[tuple[float, float, str]] = []
     far: list[tuple[float, float, str]] = []
     for step in plan.steps:
-        if step.kind is StepKind.SPOT:
-            continue
         radius = step.diameter_mm / 2
+        if step.kind is StepKind.SPOT or not (step.kind is StepKind.TAP or shape.shows_radius(radius)):
+            continue
         from_far = step.step is not None and step.step.side is Side.FAR
         (far if from_far else near).append((radius, step.start_mm, _diameter_text(step, show)))
         depth = step.depth_mm if step.kind is not StepKind.COUNTERSINK else None
         if not step.through and depth is not None:
+            if step.kind is not StepKind.TAP and not (from_far or shape.shows_depth(depth)):
+                continue
             if from_far:
                 down.append((shape.floor - depth, shape.floor, radius, f"{show.short(depth)}{_word(step)}"))
             else:
@@ -85,8 +88,9 @@ def _word(step: ToolStep) -> str:
     )
 
 
-def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str) -> Drawing:
-    """The section at one scale. The axis is x = 0, the near face y = 0."""
+def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) -> Drawing:
+    """The section at one scale; `unsure`: the far face is drawn although the thickness is not known. The axis is x = 0, the
+    near face y = 0."""
     floor = shape.floor * scale
     outline = [(z * scale, r * scale) for z, r in shape.outline]
     widest = shape.widest * scale
@@ -100,8 +104,10 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str) -> Drawing:
     below = diameters([Span(-r * scale, r * scale, text, floor) for r, _, text in sizes.far], floor, up=False)
     groups: tuple[Dimensioned, ...] = (down, above, below)
     lines += [line for group in groups for line in group.lines]
-    right = max(down.reach, above.longest, below.longest, half) + 1
-    bottom = max(floor + 5.5, down.longest + 1, below.reach + 5)
+    caption = f"scale {name}{', thickness not given' if unsure else ''}"
+    right = max(down.reach, above.longest, below.longest, text_width(caption) - half) + 1
+    lowest = max([floor, *(end * scale for _, end, _, _ in sizes.depths)])
+    bottom = max(lowest + 5.5, down.longest + 1, below.reach + 5)
     top = above.reach - 1
     left = -half - 2
     return Drawing(
@@ -113,7 +119,7 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str) -> Drawing:
         tuple(arrow for group in groups for arrow in group.arrows),
         (
             *(label for group in groups for label in group.labels),
-            Label(-half, bottom - 0.8, f"scale {name}", anchor="start"),
+            Label(-half, bottom - 0.8, caption, anchor="start"),
         ),
         name,
     )

@@ -44,13 +44,21 @@ class Profile:
     """A hole in section. `outline` are (depth, radius) points from the near face down; two points of one depth are a step.
 
     `floor` is the part's far face, or, where the thickness is not known or lies far below the hole, the depth at which the
-    drawing breaks off (`broken`).
+    drawing breaks off (`broken`). What would go deeper than the far face is cut off there: the hole is open below.
     """
 
     outline: tuple[tuple[float, float], ...]
     threads: tuple[Thread, ...]
     floor: float
     broken: bool
+
+    def shows_radius(self, radius: float) -> bool:
+        """Whether the finished hole has a corner of this radius; a pilot hole that was opened later has none."""
+        return any(abs(r - radius) < 1e-6 for _, r in self.outline)
+
+    def shows_depth(self, depth: float) -> bool:
+        """Whether the finished hole has a corner at this depth, or would have it below the far face."""
+        return depth > self.floor or any(abs(z - depth) < 1e-6 for z, _ in self.outline)
 
     @property
     def widest(self) -> float:
@@ -74,6 +82,8 @@ def profile(plan: ToolPlan) -> Profile | None:
     through = any(step.through for step in plan.steps)
     widest = max(step.diameter_mm for step in plan.steps)
     floor, broken = _floor(thickness, deepest, through, widest)
+    if thickness is None and any(step.step is not None and step.step.side is not Side.NEAR for step in plan.steps):
+        thickness, broken = floor, False
     pieces: list[Piece] = []
     threads: list[Thread] = []
     for step in plan.steps:
@@ -95,7 +105,7 @@ def _floor(thickness: float | None, deepest: float, through: bool, widest: float
     if thickness is None:
         return (max(deepest + 0.3 * widest, 2.0 * widest), True)
     if through or thickness <= max(1.35 * deepest, deepest + 0.6 * widest):
-        return max(thickness, deepest), False
+        return thickness, False
     return deepest + 0.3 * widest, True
 
 
@@ -120,7 +130,7 @@ def _pieces(step: ToolStep, floor: float) -> list[Piece]:
         return [Piece(start, start + radius / slope, radius, 0.0)]
     if step.through or step.depth_mm is None:
         return [Piece(0.0, floor, radius, radius)]
-    made = [Piece(0.0, step.depth_mm, radius, radius)]
+    made = [Piece(0.0, step.depth_mm, radius, radius)]  # clipped at the far face by the envelope
     if step.kind is StepKind.DRILL and step.tool.point_angle_deg:
         made.append(Piece(step.depth_mm, step.depth_mm + radius / tan(radians(step.tool.point_angle_deg / 2)), radius, 0.0))
     return made

@@ -11,10 +11,16 @@ import pytest
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
-from holesched.pipeline import plan_file, read_options
+from holesched.pipeline import explain, plan_file, read_options
+from holesched.reports import REPORTS
 from holesched.reports.base import RunStamp
+from holesched.reports.html import render
+from holesched.reports.sheet_json import job_json
+from holesched.reports.show import Show
+from holesched.reports.sketch.drawing import text_width
+from holesched.reports.sketch.geometry import HEIGHT_MM, WIDTH_MM, section
 from holesched.reports.takeoff import write_takeoff
-from holesched.reports.write import write_reports
+from holesched.reports.write import json_bytes, write_reports
 from holesched.resources import table_text
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Machine, ReportStyle, Shop
@@ -108,3 +114,29 @@ def test_a_takeoff_of_both(tmp_path: Path, stamp: RunStamp, shop: Shop) -> None:
     assert made["tapped M8x1.25-6H"] == (2, 200)
     assert made["tapped 5/16-18 UNC-2B-LH"] == (4, 400)
     assert made["not read see the open questions"] == (1, 100)
+
+
+CALLOUTS = [
+    "M10 THRU ⌴ ⌀20 ↧8", "1/4-18 NPT", "⌀9 THRU SF ⌀20", "⌀6.6 THRU CSK ⌀13 X 90° BOTH SIDES", "M3x0.5-6H ↧6",
+    "⌀6.6 THRU CBORE ⌀11 ↧6 FAR SIDE", "M30x2-6H THRU", "⌀40 H7 THRU", "⌀2 ↧60", "M20 ↧20", "Tr20x4 THRU",
+    "⌀8 ↧20 ⌵ ⌀12 x 82°", "M8x1-6H ↧12 ⌴ ⌀14 ↧4", "DO NOT TAP", "",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("thickness", [None, 30.0])
+@pytest.mark.parametrize("callout", CALLOUTS)
+def test_any_kind_of_hole_gives_a_sheet(callout: str, thickness: float | None, shop: Shop, stamp: RunStamp) -> None:
+    """Every section fits its box, everything in it is inside its view box, and sheet.json fits its schema."""
+    job = explain(callout, shop, read_options(shop, material="C45", thickness_mm=thickness))
+    for report in REPORTS:
+        assert render(report.template, report.build(job, shop, stamp), stamp).endswith("</html>\n")
+    jsonschema.validate(json.loads(json_bytes(job_json(job, stamp))), json.loads(table_text("sheet.schema.json")))
+    for hole in job.holes:
+        drawing = section(hole.cut_plan.plan, Show("mm")) if hole.cut_plan is not None else None
+        if drawing is None:
+            continue
+        assert drawing.width <= WIDTH_MM
+        assert drawing.height <= HEIGHT_MM
+        for label in drawing.labels:
+            if label.anchor == "start":
+                assert label.x + text_width(label.text) <= drawing.left + drawing.width + 0.5

@@ -75,3 +75,37 @@ def test_a_plan_without_steps_has_no_profile(job: JobPlan) -> None:
 def test_the_envelope_takes_the_widest_at_every_depth() -> None:
     cone, hole = Piece(0, 5, 5, 0), Piece(0, 20, 2, 2)
     assert envelope([cone, hole], 20) == near([(0, 5), (3, 2), (20, 2)])
+
+
+def test_a_hole_too_deep_is_open_below(job: JobPlan) -> None:
+    """The far face stays where it is: a 40 part, drilled to 44.375 with its point, is cut through at 40."""
+    made = plan(job, 0)
+    deeper = tuple(
+        replace(step, depth_mm=44.375, tip_mm=45.6) if step.kind.value == "drill" else step for step in made.steps
+    )
+    shape = profile(replace(made, steps=deeper))
+    assert shape is not None
+    assert (shape.floor, shape.broken) == (40.0, False)
+    assert shape.outline[-1] == pytest.approx((40.0, 3.4))
+    assert shape.shows_depth(44.375), "it is still dimensioned"
+
+
+def test_the_far_side_of_an_unknown_thickness_is_drawn_at_a_face(job: JobPlan) -> None:
+    made = plan(job, 1)
+    bore = made.steps[1]
+    assert bore.step is not None
+    steps = (
+        replace(made.steps[0], depth_mm=None, tip_mm=None),
+        replace(bore, step=replace(bore.step, side=Side.FAR)),
+    )
+    shape = profile(replace(made, resolved=replace(made.resolved, thickness_mm=None), steps=steps))
+    assert shape is not None
+    assert not shape.broken
+    assert shape.outline[-1] == pytest.approx((shape.floor, 9.0))
+
+
+def test_a_pilot_hole_opened_later_is_not_seen(job: JobPlan) -> None:
+    shape = profile(plan(job, 1))
+    assert shape is not None
+    assert shape.shows_radius(9.0)
+    assert not shape.shows_radius(4.0)
