@@ -33,7 +33,8 @@ def count(r: Reading) -> bool:
             raise t.fail("expected a number of holes after the word for quantity", start)
         return _counted(r, _whole(r, number_found), start)
     opening = not r.drafts or r.fresh
-    if opening and (found := t.check("bracket count")):
+    found = t.check("bracket count")
+    if found is not None and (opening or "x" in found[0]):
         t.move(found.end())
         if "x" not in found[0]:
             sentence = f"{found[0]} is read as the number of holes; on a formal drawing brackets mark a reference."
@@ -186,6 +187,10 @@ def bracket(r: Reading) -> bool:
     if draft.thread is not None and draft.depth is None and number.text in ("21", "22", "23"):
         draft.thread = replace(draft.thread, gauging=number.text)
         return True
+    if draft.thread is not None and draft.last == "thread" and number.text.isdigit() and r.count is None:
+        sentence = f"({number.text}) behind the thread is read as the number of holes."
+        r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, t.end_of_last, f"Write {number.text}X.", f"{number.text} holes")
+        return _counted(r, int(number.text), start)
     _equivalent(r, number, start)
     return True
 

@@ -49,6 +49,9 @@ def _is_size_before_depth(r: Reading, word: Word) -> bool:
 def _depth_after_sign(r: Reading, start: int) -> bool:
     t = r.tokens
     t.words("filler")
+    if t.text[t.position : t.position + 1] in (":", "="):
+        t.move(t.position + 1)
+    limit = t.words("min", "max")
     if t.meaning() in ("through", "through all"):
         return True
     number = t.number()
@@ -58,7 +61,7 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     again = t.word()
     if again is not None and again.meaning == "depth" and t.number_at(t.skip_blanks(again.end)) is None:
         t.move(again.end)
-    _apply_depth(r, number, start)
+    _apply_depth(r, number, start, limit)
     return True
 
 
@@ -88,6 +91,9 @@ def _depth_after_x(r: Reading, start: int) -> bool:
             return True
         return False
     behind = t.skip_blanks(number.end)
+    if t.meaning(behind) == "places":
+        t.move(after)
+        return True
     if t.check("°", behind) or t.meaning(behind) == "degree":
         t.move(after)
         return angle(r)
@@ -101,10 +107,11 @@ def _depth_after_x(r: Reading, start: int) -> bool:
     return True
 
 
-def _apply_depth(r: Reading, number: Number, start: int) -> None:
+def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = None) -> None:
     """Gives the depth to its step, with MIN, MAX and FULL THD behind it; MAX DRILL makes it the pilot hole's."""
     t = r.tokens
-    least = most = False
+    least = limit is not None and limit.meaning == "min"
+    most = limit is not None and limit.meaning == "max"
     while not _of_drill_depth(r) and (word := t.words("min", "max", "full thread")) is not None:
         least, most = least or word.meaning == "min", most or word.meaning == "max"
         if t.meaning() == "tap" and (thread := t.word()) is not None and t.thread(t.skip_blanks(thread.end)) is None:

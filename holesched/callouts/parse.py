@@ -205,6 +205,10 @@ def _finished(r: Reading) -> Callout:
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."
             raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
+    if len(r.drafts) > 1 and any(note.code == "CALLOUT-DIAMETER-ASSUMED" for note in r.notes):
+        opening = r.drafts[0]
+        problem = "A bare number before further steps may be a diameter or a number of holes."
+        r.ask("CALLOUT-COUNT-DOUBTFUL", problem, opening.start, opening.end, "Write Ø or X with it.", "a diameter")
     _ask_about_left_over(r)
     threadcalls.ask_about_insert(r)
     elements = tuple(draft.element(r.tokens) for draft in r.drafts)

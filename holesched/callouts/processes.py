@@ -150,6 +150,9 @@ def _drill_depth(r: Reading, word: Word, start: int) -> bool:
         return True
     if t.meaning() == "full thread" or t.meaning() == "depth":
         return True
+    if draft is not None and draft.last == "size":
+        problem = f"{word.text} behind a size: the other limit is not written"
+        raise t.fail(problem, start, word.end, "Write both limits, as Ø10.0/10.2.", "SIZE-ONE-LIMIT")
     raise t.fail(f"{word.text}, but no depth stands before it", start, word.end)
 
 

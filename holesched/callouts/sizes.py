@@ -218,21 +218,28 @@ def deviation(r: Reading) -> bool:
         return False
     between = _BETWEEN.match(t.text, first.end())
     second = t.check("signed", between.end()) if between else None
-    if second is None and (first["sign"] == "-" or first["zero"]):
-        return False
     draft = r.current
+    if second is None and (first["zero"] or (first["sign"] == "-" and not _single_minus(draft, first))):
+        return False
     if second is None and not (draft is not None and (draft.diameter is not None or draft.last == "depth")):
         return False
     values = [_signed(each) for each in (first, second) if each is not None]
     t.move((second or first).end())
-    low = min(*values, 0.0) if len(values) == 1 else min(values)
-    _apply_deviation(r, low, max(values), start)
+    values += [0.0] if second is None else []
+    _apply_deviation(r, min(values), max(values), start)
     if second is None:
         shown = t.text[start : t.end_of_last].strip()
         sentence = f"{shown} is the only deviation written: the other is taken as zero."
         code, end = "CALLOUT-DEVIATION-ASSUMED", t.end_of_last
         r.note(code, Severity.ASSUMED, sentence, start, end, "", f"{shown}/0", COMMON_PRACTICE)
     return True
+
+
+def _single_minus(draft: Draft | None, match: re.Match[str]) -> bool:
+    """Whether -0.1 alone is a deviation and no dash before a number: signed tightly, and small beside its size."""
+    if draft is None or draft.diameter is None or draft.last != "size" or " " in match[0]:
+        return False
+    return float(match["value"]) < 0.1 * draft.diameter.mm
 
 
 _BEFORE_SIGNED = re.compile(r" ?[/^]? ?[+-]\.?[0-9]")

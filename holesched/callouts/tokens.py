@@ -62,6 +62,7 @@ PATTERNS = {
 }
 """Token name -> pattern. Numbers are held to seven digits: nothing longer is a size."""
 
+# A shop's fractions are reduced: 12/16 is no size, but two numbers.
 _DENOMINATORS = (2, 4, 8, 16, 32, 64, 128)
 _BRACKETED = re.compile(r"[(\[][^()\[\]]*[)\]]")
 _LEADING_POINT = re.compile(r"(?<![0-9])\.[0-9]")
@@ -218,7 +219,7 @@ class Tokens:
 
     def _number(self, position: int) -> Number | None:
         found = PATTERNS["fraction"].match(self.text, position)
-        if found and int(found["under"]) in _DENOMINATORS:
+        if found and int(found["under"]) in _DENOMINATORS and int(found["over"]) % 2:
             value = int(found["whole"] or 0) + int(found["over"]) / int(found["under"])
             end = self._unit_end("inch", found.end())
             return Number(value, found[0].replace("-", " "), True, True, position, end)

@@ -17,6 +17,8 @@ from holesched.standards.sizes import Size
 
 DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
+SHORT_LENGTH_DIAMETERS = 0.75
+"""Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
 
 
@@ -83,6 +85,13 @@ def _tap(work: Completion, element: Element) -> Feature | None:
         work.assume(supplied.code, supplied.text, supplied.text.rpartition(": ")[2], supplied.cite)
     for code, problem, suggestion in answer.questions:
         work.note(code, Severity.ASK, sentence_of(problem), element.span, sentence_of(suggestion), answer.spec.designation)
+    length_mm = element.thread.length_mm
+    if length_mm is not None and length_mm < SHORT_LENGTH_DIAMETERS * answer.spec.nominal.mm:
+        sentence = (
+            f"{length_mm:g} mm behind the x is no pitch of {answer.spec.nominal.label}, and short for a thread length."
+        )
+        hint = f"Write {answer.spec.name} and the depth with its sign."
+        work.note("THREAD-LENGTH-DOUBTFUL", Severity.ASK, sentence, element.span, hint, f"depth {length_mm:g} mm")
     depth = _tap_depth(work, element)
     if depth is None:
         return None
