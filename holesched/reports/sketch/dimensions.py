@@ -95,7 +95,7 @@ def diameters(spans: Sequence[Span], beyond: float, up: bool) -> Dimensioned:
             far = radius + ARROW + width + 1.5
             lines.append(Line(Pen.THIN, ((-radius - ARROW - 1.5, y), (far, y))))
             arrows += [Arrow(-radius, y, 1, 0), Arrow(radius, y, -1, 0)]
-            labels.append(Label(radius + ARROW + 0.5, y - 0.9, span.text, anchor="start"))
+            labels.append(Label(radius + ARROW + 0.5, y - 0.9, span.text, anchor="start", clear=True))
             widest = max(widest, far)
     top = y + sign * 4.5 if spans else beyond
     return Dimensioned(tuple(lines), tuple(arrows), tuple(labels), top, widest)

@@ -40,14 +40,15 @@ class Arrow:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Text with its baseline's middle (anchor "middle") or start at (x, y); `turned` reads from the right-hand side."""
+    """Text with its baseline's middle (anchor "middle") or start at (x, y); `turned` reads from the right-hand side, `clear`
+    has a white ground because lines pass there."""
 
     x: float
     y: float
     text: str
     anchor: str = "middle"
     turned: bool = False
-    bold: bool = False
+    clear: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,9 +51,9 @@ def ruler(budget: DepthBudget, show: Show) -> Drawing:
         number = show.short(part.end)
         if end - text_width(number) / 2 > taken + 1.5:
             lines.append(Line(Pen.THIN, ((end, BAR_MM), (end, BAR_MM + 1.4))))
-            labels.append(Label(end, BAR_MM + 4.6, number))
+            labels.append(Label(end, BAR_MM + 4.3, number))
             taken = end + text_width(number) / 2
-    return Drawing(-4.0, -4.6, LENGTH_MM + 12.0, BAR_MM + 9.8, tuple(lines), (), tuple(labels))
+    return Drawing(-4.0, -4.6, LENGTH_MM + 12.0, BAR_MM + 9.2, tuple(lines), (), tuple(labels))
 
 
 def sentence(budget: DepthBudget, show: Show) -> str:

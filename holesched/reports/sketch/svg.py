@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from html import escape
 
 from holesched.reports.sketch.dimensions import ARROW
-from holesched.reports.sketch.drawing import TEXT_MM, Arrow, Drawing, Label, Line, Pen
+from holesched.reports.sketch.drawing import TEXT_MM, Arrow, Drawing, Label, Line, Pen, text_width
 
 FONT = "Holesched Sheet"
 STROKES = {
@@ -31,6 +31,7 @@ def svg(drawing: Drawing, title: str) -> str:
             parts.append(f'<path fill="none" stroke="#000" {stroke} d="{path}"/>')
     if drawing.arrows:
         parts.append(f'<path d="{"".join(_head(arrow) for arrow in drawing.arrows)}"/>')
+    parts += [_clearing(label) for label in drawing.labels if label.clear]
     parts += [_text(label) for label in drawing.labels]
     return "".join([*parts, "</svg>"])
 
@@ -57,8 +58,13 @@ def _head(arrow: Arrow) -> str:
     return "M" + "L".join(f"{num(x)} {num(y)}" for x, y in corners) + "Z"
 
 
+def _clearing(label: Label) -> str:
+    """White ground behind a text that stands where lines pass."""
+    box = f'x="{num(label.x - 0.3)}" y="{num(label.y - 2.5)}" width="{num(text_width(label.text) + 0.3)}" height="2.9"'
+    return f'<rect {box} fill="#fff"/>'
+
+
 def _text(label: Label) -> str:
     turn = f' transform="rotate(-90 {num(label.x)} {num(label.y)})"' if label.turned else ""
     anchor = "" if label.anchor == "start" else f' text-anchor="{label.anchor}"'
-    bold = ' font-weight="700"' if label.bold else ""
-    return f'<text x="{num(label.x)}" y="{num(label.y)}"{anchor}{turn}{bold}>{escape(label.text)}</text>'
+    return f'<text x="{num(label.x)}" y="{num(label.y)}"{anchor}{turn}>{escape(label.text)}</text>'
