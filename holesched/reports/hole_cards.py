@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from holesched.cutting.model import CutStep
-from holesched.reports.naming import place, tag_text, tool_name
+from holesched.reports.naming import diameter_name, place, tag_text, tool_name
 from holesched.reports.open_points import OpenPoints, hold_text
 from holesched.reports.operations import depth_text, tip_text
 from holesched.reports.shared_reasons import SharedReasons, choices
@@ -154,7 +154,7 @@ def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList) -> list
         return [(thread.spec.designation, f"{limits}{listed.mark(thread.cites)}"), *notes]
     if resolved.limits is not None:
         tolerance = resolved.feature.tolerance
-        name = f"⌀{resolved.diameter.label}" + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
+        name = diameter_name(resolved.diameter) + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
         return [(name, f"{show.limits(resolved.limits)} {unit}{listed.mark(resolved.cites)}")]
     return []
 

@@ -9,6 +9,7 @@ from pathlib import PurePath
 
 from holesched.notes import CellRef, Cite
 from holesched.reports.show import Show
+from holesched.standards.sizes import Size
 from holesched.tooling.model import StepKind, Tool
 from holesched.units import MM_PER_INCH
 
@@ -62,6 +63,11 @@ def _size(tool: Tool, show: Show) -> tuple[str, str]:
     if named is not None and abs(named * MM_PER_INCH - tool.diameter_mm) < 5e-4:
         return (inch, "") if show.unit == "in" else (f"{mm} ({inch})", "")
     return (f"{tool.size} ({mm})", inch) if show.unit == "mm" else (f"{tool.size} ({inch})", mm)
+
+
+def diameter_name(size: Size) -> str:
+    """⌀8, ⌀1/4; a number or letter size stands by itself: #7, F."""
+    return f"⌀{size.label}" if size.label[:1].isdigit() or size.label.startswith(".") else size.label
 
 
 def place(ref: CellRef | None) -> str:

@@ -8,7 +8,7 @@ from math import ceil
 
 from holesched.callouts.model import Kind
 from holesched.features.model import Feature
-from holesched.reports.naming import tool_name
+from holesched.reports.naming import diameter_name, tool_name
 from holesched.reports.show import Show
 from holesched.sequence.model import JobPlan
 from holesched.tooling.model import StepKind, Tool
@@ -100,7 +100,7 @@ def feature_size(feature: Feature) -> str:
     """A feature's size as it is counted: M8x1.25-6H, ⌀8 H7, ⌀10.4 × 90°."""
     if feature.thread is not None:
         return feature.thread.designation
-    text = f"⌀{feature.diameter.label}"
+    text = diameter_name(feature.diameter)
     if feature.tolerance is not None and feature.tolerance.zone is not None:
         text = f"{text} {feature.tolerance.zone}"
     return f"{text} × {feature.angle_deg:g}°" if feature.angle_deg is not None else text

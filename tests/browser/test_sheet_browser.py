@@ -18,6 +18,7 @@ import sample_job
 from holesched.reports import REPORTS
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
+from holesched.reports.takeoff import write_takeoff
 from holesched.shop.model import Shop
 
 pytestmark = pytest.mark.browser
@@ -175,4 +176,19 @@ def test_the_set_up_sheet_shows_the_carousel(browser: Browser, sheet: Path) -> N
     assert page.get_by_text("Carousel", exact=True).is_visible()
     assert page.locator("table.tools").first.locator("tbody tr").count() == 13
     assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    page.close()
+
+
+@pytest.mark.parametrize("width", [820, 1440])
+def test_the_takeoff_fits_the_screen(browser: Browser, tmp_path: Path, width: int) -> None:
+    write_takeoff([sample_job.sample_job(), sample_job.inch_job()], Shop(), 250, tmp_path, frozenset({"html"}), STAMP)
+    page = browser.new_page(viewport={"width": width, "height": 1180})
+    page.goto((tmp_path / "takeoff.html").as_uri())
+    for words in ("Takeoff", "Holes by size", "Taps", "Drills", "What these figures rest on"):
+        assert page.get_by_text(words, exact=True).first.is_visible()
+    spilt = page.evaluate(
+        "[...document.querySelectorAll('td, th, p, li')].filter(e => e.scrollWidth > e.clientWidth + 1)"
+        ".map(e => e.textContent.trim().slice(0, 60))"
+    )
+    assert spilt == []
     page.close()

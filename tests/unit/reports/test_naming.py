@@ -5,8 +5,9 @@ from __future__ import annotations
 import sample_job
 
 from holesched.notes import CellRef
-from holesched.reports.naming import TAGS_SHOWN, place, tag_runs, tag_text, tool_name
+from holesched.reports.naming import TAGS_SHOWN, diameter_name, place, tag_runs, tag_text, tool_name
 from holesched.reports.show import Show
+from holesched.standards.sizes import Size
 
 
 def test_a_drill_named_by_its_size_needs_no_second_size() -> None:
@@ -50,3 +51,8 @@ def test_a_long_list_of_tags_says_how_many_are_left_out() -> None:
 def test_places_leave_folders_out() -> None:
     assert place(CellRef("/somewhere/else/part.xlsx", "Holes", 7, 3)) == "part.xlsx ! Holes ! C7"
     assert place(None) == ""
+
+
+def test_number_and_letter_sizes_have_no_diameter_sign() -> None:
+    names = [diameter_name(Size(6.0, label)) for label in ("8", ".25 in", "1/4", "#7", "F")]
+    assert names == ["⌀8", "⌀.25 in", "⌀1/4", "#7", "F"]
