@@ -22,7 +22,8 @@ from pathlib import Path
 CHECKOUT = Path(__file__).resolve().parent.parent
 ENVIRONMENT = CHECKOUT / ".venv"
 PANGO_PACKAGES = ("libpango-1.0-0", "libpangoft2-1.0-0")
-BROWSER_PACKAGES = ("chromium",)
+BROWSER_PACKAGES = ("chromium", "libatomic1")
+"""The browser, and the library that the driver of the browser tests is linked with."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -32,8 +33,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     python = make_environment(testing)
     get_pango()
     if testing:
-        if not any(shutil.which(name) for name in ("chromium", "chromium-browser", "google-chrome")):
-            _apt_install(BROWSER_PACKAGES)
+        get_browser()
         return subprocess.call([str(python), "-m", "pytest", *arguments[1:]], cwd=CHECKOUT)
     return subprocess.call([str(python), "-m", "holesched", *arguments])
 
@@ -59,6 +59,12 @@ def get_pango() -> None:
         return
     if os.name == "posix" and sys.platform.startswith("linux"):
         _apt_install(PANGO_PACKAGES)
+
+
+def get_browser() -> None:
+    """Installs Chromium by apt, for the browser tests, where it is missing and that is possible."""
+    if not (shutil.which("chromium") and ctypes.util.find_library("atomic")):
+        _apt_install(BROWSER_PACKAGES)
 
 
 def _apt_install(packages: Sequence[str]) -> None:
