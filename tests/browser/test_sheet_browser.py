@@ -28,7 +28,7 @@ STAMP = RunStamp(date(2026, 1, 2), "0.1.0")
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    found = next((path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), None)
+    found = next((path for name in ("chromium", "chromium-browser") if (path := shutil.which(name))), None)
     if found is None:
         pytest.fail("browser tests need Chromium: on Debian, apt-get install chromium")
     with sync_playwright() as playwright:
