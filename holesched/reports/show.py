@@ -76,9 +76,6 @@ class Show:
     def torque(self, newton_metres: float | None) -> str:
         return NOT_KNOWN if newton_metres is None else self.number(newton_metres, 1 if newton_metres >= 0.95 else 2)
 
-    def power(self, kilowatts: float | None) -> str:
-        return NOT_KNOWN if kilowatts is None else self.number(kilowatts, 2)
-
     def minutes(self, value: float) -> str:
         return self.number(value, 2)
 
@@ -115,8 +112,3 @@ def show_for(unit: LengthUnit, shop: Shop) -> Show:
 def count(number: int, one: str, many: str = "") -> str:
     """1 hole, 2 holes."""
     return f"{number} {one if number == 1 else many or one + 's'}"
-
-
-def joined(items: list[str]) -> str:
-    """A, B and C."""
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}" if items else ""

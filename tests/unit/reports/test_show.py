@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from holesched.reports.show import Show, count, joined
+from holesched.reports.show import Show, count
 from holesched.standards.sizes import Limits
 
 MM, INCH, COMMA = Show("mm"), Show("in"), Show("mm", comma=True)
@@ -54,5 +54,3 @@ def test_a_taps_feed_is_printed_exactly() -> None:
 def test_words() -> None:
     assert count(1, "hole") == "1 hole"
     assert count(2, "hole") == "2 holes"
-    assert joined(["A", "B", "C"]) == "A, B and C"
-    assert joined([]) == ""
