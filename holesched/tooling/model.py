@@ -92,8 +92,9 @@ class ToolStep:
 
     `depth_mm` is the depth of full diameter (drill, ream, counterbore), of full thread (tap) or of the tool's tip (spot,
     countersink), None only for a through step in a part of unknown thickness. `tip_mm` is how deep the tool's tip goes,
-    which the control is given (None likewise). `travel_mm` is the fed distance, approach and overrun included.
-    `start_mm` is where the feed starts below the face (inside a counterbore).
+    which the control is given (None likewise). `travel_mm` is the fed distance, approach and overrun included; a cone in a
+    hole that is there already is fed from where it touches the hole's rim.
+    `start_mm` is where the face lies that the tool meets (the floor of a counterbore, else 0).
     """
 
     kind: StepKind

@@ -27,6 +27,7 @@ ORDER = (
 counterbore, countersink, tap, and the reamer last, because chips of the tap would score its wall."""
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 _FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE)
+_OPENED = (StepKind.DRILL, StepKind.BORE)
 _PECKED = (StepKind.DRILL,)
 
 
@@ -71,12 +72,27 @@ def start_of(work: Work, before: Iterable[Work]) -> float:
     return max(floors, default=0.0)
 
 
+def touch_mm(work: Work, before: Iterable[Work]) -> float:
+    """How deep a cone's tip is below its face when the cone first touches the rim of the hole made before it.
+
+    (d / 2) / tan(angle / 2) of the largest hole narrower than the cone's rim, 0 into solid metal. Geometry.
+    """
+    holes = (
+        other.diameter_mm
+        for other in before
+        if other.kind in _OPENED and (other.through or other.side is work.side) and other.diameter_mm < work.diameter_mm
+    )
+    return point_length_mm(max(holes, default=0.0), work.tool.point_angle_deg or 90.0)
+
+
 def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
     start_mm = start_of(work, before)
+    fed_from_mm = start_mm
     tip_mm: float | None
     if work.kind in _CONES:
         depth_mm: float | None = start_mm + point_length_mm(work.diameter_mm, work.tool.point_angle_deg or 90.0)
         tip_mm = depth_mm
+        fed_from_mm += touch_mm(work, before)
     else:
         depth_mm = work.depth_mm
         beyond_mm = shop.preferences.breakthrough_mm if work.through else 0.0
@@ -96,7 +112,7 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
         through=work.through and work.kind not in _CONES,
         depth_mm=None if depth_mm is None else round(depth_mm, 6),
         tip_mm=None if tip_mm is None else round(tip_mm, 6),
-        travel_mm=None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - start_mm, 6),
+        travel_mm=None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - fed_from_mm, 6),
         start_mm=start_mm,
         pecks=pecks,
         fit=work.fit,

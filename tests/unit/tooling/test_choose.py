@@ -160,6 +160,27 @@ def test_a_countersunk_hole_gets_only_a_dimple_and_the_angle_is_part_of_the_tool
     assert cone.tip_mm == pytest.approx(13 / 2 / 0.8692867, abs=1e-4)  # tan 41 degrees
 
 
+@pytest.mark.parametrize(
+    ("hole", "rim", "angle", "fed"), [(6.6, 13.0, 90.0, 2 + 3.2), (6.6, 13.0, 82.0, 2 + 3.2 / 0.8692867)]
+)
+def test_a_cone_in_a_hole_is_fed_from_where_it_touches(hole: float, rim: float, angle: float, fed: float) -> None:
+    """Geometry: (13 - 6.6) / 2 over tan(angle / 2), 2 mm of approach; from either face of a through hole."""
+    for side in (Side.NEAR, Side.FAR):
+        cone = one(
+            plan(
+                step(Kind.DRILL, size(hole), through=True),
+                step(Kind.COUNTERSINK, size(rim), angle_deg=angle, side=side),
+            ),
+            StepKind.COUNTERSINK,
+        )
+        assert cone.travel_mm == pytest.approx(fed, abs=1e-4)
+
+
+def test_a_spot_in_solid_metal_is_fed_from_the_face() -> None:
+    spot = plan(tap(M8, 16)).steps[0]
+    assert spot.travel_mm == pytest.approx(2 + 4.2)
+
+
 def test_a_countersink_without_an_angle_is_asked() -> None:
     made = plan(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERSINK, size(13)))
     assert codes(made) == ["COUNTERSINK-ANGLE-MISSING"]
