@@ -118,7 +118,7 @@ def _takeoff(options: argparse.Namespace) -> int:
     for job in planned:
         print(_summary(job))
     for note in notes:
-        print(f"  note      {note.message}")
+        print(f"  note      {note.message} {note.suggestion}".rstrip())
     for file in written:
         print(f"  wrote     {file}")
     if len(planned) < len(jobs):
