@@ -14,7 +14,7 @@ from holesched.schedule.archive import open_archive
 from holesched.schedule.cells import Value
 from holesched.schedule.marks import Marks
 from holesched.schedule.model import ReadOptions
-from holesched.schedule.xls_extent import check_plain_extent
+from holesched.schedule.xls_container import clean_workbook
 
 if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
@@ -103,7 +103,7 @@ def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
 
 def _plain_book(data: bytes, file: str) -> Book:
     """An .xls workbook: values only, its hidden rows and formats are not looked at."""
-    check_plain_extent(data, file)
+    data = clean_workbook(data, file)
     workbook = _quick_reader(data, file)
     return Book(_names(workbook), _grids(workbook, file), lambda _: Marks())
 

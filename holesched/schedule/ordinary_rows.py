@@ -16,6 +16,7 @@ from holesched.schedule.model import ScheduleRow
 from holesched.schedule.row_kinds import kind_of
 from holesched.schedule.row_numbers import RowNumbers
 from holesched.schedule.surroundings import Surroundings
+from holesched.schedule.title_block import is_title_label
 from holesched.units import length_mm
 
 _FIELDS = frozenset(("tag", "x", "y", "callout", "quantity", "note"))
@@ -41,6 +42,7 @@ def ordinary_rows(
     x_unit, y_unit = around.units.of("x"), around.units.of("y")
     marked = (*around.marks.damaged, *around.marks.shown, *around.marks.struck)
     special = {row - 1 for row, _ in marked} | set(table.repeats)
+    unread = [index for index in range(table.left, table.right) if index not in at.values()]
     callouts: dict[str, str] = {"": ""}
 
     def read(number: int) -> ScheduleRow | None:
@@ -52,7 +54,8 @@ def ordinary_rows(
             return None
         text = callouts.get(size)
         if text is None:
-            text = callouts[size] = "" if kind_of(size) or damage_of(size) else around.replaced(text_of(size))
+            special_text = kind_of(size) or damage_of(size) or (tag_at < 0 and is_title_label(size))
+            text = callouts[size] = "" if special_text else around.replaced(text_of(size))
         if not text or not (tag.isalnum() and tag.isascii() and (tag[-1].isdigit() or len(tag) == 1)):
             return None
         x, y = (row[x_at], row[y_at]) if x_at >= 0 else (None, None)
@@ -71,6 +74,8 @@ def ordinary_rows(
             x_mm = x if x_unit == "mm" else round(length_mm(x, x_unit), 9)
             y_mm = y if y_unit == "mm" else round(length_mm(y, y_unit), 9)
         elif x_at >= 0:
+            return None
+        if unread and any(kind_of(value) == "deleted" for i in unread if i < len(row) and type(value := row[i]) is str):
             return None
         ref = CellRef(file, sheet, number + 1, column)
         quantity = int(count) if count_at >= 0 else None
