@@ -16,8 +16,8 @@ from holesched.schedule.xls_container import clean_workbook
 HERE = Path(__file__).parent
 SOURCES = (FOLDER / "manifold_block.xlsx", FOLDER / "sensor_plate.ods", HERE / "small.xls")
 PIECES = (
-    b'"', b"<", b">", b'<c r="A1"', b't="e"', b"<f>", b"</f>", b"<v></v>", b'repeated="9"', b'hidden="1"', b"99999999", b"-1",
-    b"", b"\x00", b"&#x0;", b"&lt;", b"nan", b"1e999", b'<row r="5"/>', b' s="99"', b'<mergeCell ref="A1:D9"/>',
+    b'"', b"<", b">", b'<c r="A1"', b't="e"', b"<f>", b"</f>", b"<v></v>", b'repeated="9"', b'hidden="1"', b"99999999",
+    b"-1", b"", b"\x00", b"&#x0;", b"&lt;", b"nan", b"1e999", b'<row r="5"/>', b' s="99"', b'<mergeCell ref="A1:D9"/>',
     b"\xff\xff\xff\xff",
 )  # fmt: skip
 
