@@ -15,7 +15,8 @@ class HoleschedError(Exception):
 
     def __str__(self) -> str:
         text = f"{self.where}: {self.problem}" if self.where else self.problem
-        return f"{text} {self.remedy}".rstrip()
+        stop = "" if text.endswith((".", "!", "?", ":")) else "."
+        return f"{text}{stop} {self.remedy}".rstrip()
 
 
 class CannotRead(HoleschedError):
