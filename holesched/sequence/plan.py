@@ -15,7 +15,7 @@ from holesched.sequence.ledger import keep_ledger
 from holesched.sequence.loading import load_carousel, number_tools
 from holesched.sequence.model import GaugeNeed, JobPlan, JobTime, Operation, PlannedHole, Target
 from holesched.sequence.order import Run, order_runs, run_of
-from holesched.sequence.path import moves_min
+from holesched.sequence.path import UNKNOWN_MOVE_S, moves_min
 from holesched.shop.model import Machine, Shop
 from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
 from holesched.standards.materials import Material
@@ -130,5 +130,6 @@ def _place_notes(holes: Iterable[PlannedHole]) -> tuple[Note, ...]:
     unplaced = sum(hole.type.quantity - sum(len(m.places_mm) for m in hole.type.members) for hole in holes)
     if not unplaced:
         return ()
-    message = f"{unplaced} holes have no X and Y: their moves are counted at a flat 1.5 s each."
+    which = "1 hole has" if unplaced == 1 else f"{unplaced} holes have"
+    message = f"{which} no X and Y: each move is counted at a flat {UNKNOWN_MOVE_S:g} s."
     return (Note("PLACES-MISSING", Severity.TOLD, message),)
