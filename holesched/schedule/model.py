@@ -49,9 +49,12 @@ class JobHeader:
 class ScheduleRow:
     """One row that names a hole or a hole type.
 
-    `ref` is the callout's cell and `callout` its text untouched. `quantity` is the quantity column's number (None: no such
-    column or empty). `x_mm`, `y_mm` are None where the row gives no place. `material` and `thickness_mm` override the
-    header's where the row has its own. `unit` is the unit of plain numbers in the callout.
+    `ref` is the callout's cell, one of its own for every row, and `callout` its text as written (a callout over several
+    columns is joined, the shop's symbol codes are replaced). `callout` is "" when the cell is empty or damaged; then the
+    reader's notes hold a REFUSED note on the same `ref`. `quantity` is the quantity column's number, else the number of
+    tags where a tag cell names several (None: neither). Tables side by side, or on their side, give several rows in one
+    sheet row: `ref` tells them apart, `ref.row` does not. `x_mm`, `y_mm` are None where the row gives no place. `material`
+    and `thickness_mm` override the header's where the row has its own. `unit` is the unit of plain numbers in the callout.
     """
 
     ref: CellRef

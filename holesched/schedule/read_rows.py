@@ -55,7 +55,7 @@ def read_rows(grid: Sequence[Sequence[Value]], table: Table, around: Surrounding
 
 
 class _Reader:
-    """Reads a table row by row; keeps what the row above said, for dittos and continued rows."""
+    """Reads a table row by row; looks back where a row leans on the one above (merged, continued, empty)."""
 
     def __init__(self, grid: Sequence[Sequence[Value]], table: Table, around: Surroundings) -> None:
         self.grid, self.table, self.around = grid, table, around

@@ -1,1 +1,1 @@
-"""shop."""
+"""The shop file: machine, habits, tools in stock."""
