@@ -49,6 +49,8 @@ def _parser() -> argparse.ArgumentParser:
     common.add_argument("--material", help="workpiece material, e.g. 42CrMo4 or 6061-T6; overrides the title block")
     common.add_argument("--thickness", help='part thickness, e.g. 40 (in the drawing\'s unit), "40 mm" or "1.5 in"')
     common.add_argument("--units", choices=("mm", "in"), help="unit of plain numbers; overrides the title block")
+    common.add_argument("--sheet", help="the sheet that holds the hole table, where the file has several")
+    common.add_argument("--encoding", help="encoding of a csv or tsv file, e.g. cp1252 or shift_jis")
     common.add_argument("--shop", type=Path, help="shop file (machine, habits, tools in stock)")
 
     parser = argparse.ArgumentParser(
@@ -166,8 +168,8 @@ def _shop_sample(options: argparse.Namespace) -> int:
 
 def _settings(options: argparse.Namespace) -> tuple[Shop, ReadOptions]:
     """The shop, and what the command line says about the drawing."""
+    from holesched.pipeline import read_options
     from holesched.schedule.lengths import read_length_mm
-    from holesched.schedule.model import ReadOptions
     from holesched.shop.read_toml import read_shop
 
     shop = read_shop(options.shop)
@@ -176,7 +178,15 @@ def _settings(options: argparse.Namespace) -> tuple[Shop, ReadOptions]:
         thickness = read_length_mm(options.thickness, options.units or "mm")
         if thickness is None or thickness <= 0:
             raise HoleschedError(f"'{options.thickness}' is not a length", "--thickness", 'Write 40, "40 mm" or "1.5 in".')
-    return shop, ReadOptions(options.units, options.material, thickness, shop.schedules.columns)
+    reading = read_options(
+        shop,
+        unit=options.units,
+        material=options.material,
+        thickness_mm=thickness,
+        sheet=options.sheet,
+        encoding=options.encoding,
+    )
+    return shop, reading
 
 
 def _planned(path: Path, shop: Shop, reading: ReadOptions) -> JobPlan | None:

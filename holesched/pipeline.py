@@ -25,10 +25,17 @@ __all__ = ["Callout", "explain", "plan_file", "plan_schedule", "read_options"]
 
 
 def read_options(
-    shop: Shop, *, unit: LengthUnit | None = None, material: str | None = None, thickness_mm: float | None = None
+    shop: Shop,
+    *,
+    unit: LengthUnit | None = None,
+    material: str | None = None,
+    thickness_mm: float | None = None,
+    sheet: str | None = None,
+    encoding: str | None = None,
 ) -> ReadOptions:
     """What the command line and the shop file know better than the schedule."""
-    return ReadOptions(unit=unit, material=material, thickness_mm=thickness_mm, columns=shop.schedules.columns)
+    known = shop.schedules
+    return ReadOptions(unit, material, thickness_mm, known.columns, known.symbols, sheet, encoding)
 
 
 def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:

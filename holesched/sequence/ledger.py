@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from holesched.features.model import UnreadRow
 from holesched.notes import CellRef
@@ -11,19 +11,21 @@ from holesched.sequence.model import HoleCount, Ledger, PlannedHole, RowCount
 
 
 def keep_ledger(schedule: Schedule, holes: Sequence[PlannedHole], unread: Sequence[UnreadRow]) -> Ledger:
-    """Counts rows and holes. Raises AssertionError when one is lost: that is a defect of the program, never of the input."""
-    open_rows = set(_rows(row.ref for row in unread))
+    """Counts rows and holes; a row is known by its callout's cell.
+
+    Raises AssertionError when one is lost: that is a defect of the program, never of the input.
+    """
+    open_rows = {row.ref for row in unread}
     open_holes = sum(row.count for row in unread)
-    planned_rows: set[int] = set()
+    planned_rows: set[CellRef] = set()
     planned_holes = 0
     for hole in holes:
-        held = set(_rows(hole.held_rows))
         for member in hole.type.members:
-            if hole.on_hold or hole.cut_plan is None or member.ref.row in held:
-                open_rows.add(member.ref.row)
+            if hole.on_hold or hole.cut_plan is None or member.ref in hole.held_rows:
+                open_rows.add(member.ref)
                 open_holes += member.count
             else:
-                planned_rows.add(member.ref.row)
+                planned_rows.add(member.ref)
                 planned_holes += member.count
     planned_rows -= open_rows
     rows = RowCount(schedule.rows_read, len(planned_rows), len(open_rows), len(schedule.set_aside))
@@ -31,7 +33,3 @@ def keep_ledger(schedule: Schedule, holes: Sequence[PlannedHole], unread: Sequen
     if rows.read != rows.planned + rows.in_question + rows.set_aside:
         raise AssertionError(f"a row was lost between reading and planning: {rows}")
     return Ledger(rows, count)
-
-
-def _rows(refs: Iterable[CellRef]) -> Iterable[int]:
-    return (ref.row for ref in refs)
