@@ -11,7 +11,7 @@ from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import doubt, refused
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 COARSEST_FINE = 10
@@ -74,7 +74,7 @@ class Acme:
 
     key = "acme"
     title = "Acme"
-    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call of a match; sizes are always inches. `.2P-.4L` gives pitch and lead, `2 START` the starts."""

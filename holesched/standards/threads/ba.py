@@ -10,7 +10,7 @@ from holesched.notes import Cite
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import refused
-from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 _DESIGNATION = rf"""
@@ -32,7 +32,7 @@ class BritishAssociation:
 
     key = "ba"
     title = "British Association"
-    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """2BA: the number is the size; its diameter comes from the table (0 where there is none)."""

@@ -10,7 +10,7 @@ from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import doubt, refused
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 SIZE = r"(?:[1-6][ -]\d/\d|\d+/(?:16|8|4|2)|[1-6](?![\d.,/]))"
@@ -50,7 +50,7 @@ class FasteningPipe:
 
     key = "iso-228"
     title = "ISO 228 fastening pipe"
-    designation = re.compile(_DESIGNATION, re.VERBOSE)
+    designation = Designation(_DESIGNATION)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call of a match; sizes are always inches of the pipe."""

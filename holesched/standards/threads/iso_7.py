@@ -10,7 +10,7 @@ from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import refused
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.standards.threads.iso_228 import SIZE, pipe_size
 from holesched.standards.threads.npt import GAUGE_NOTE, TAPER
 from holesched.tables import table
@@ -39,7 +39,7 @@ class JointingPipe:
 
     key = "iso-7"
     title = "ISO 7 jointing pipe"
-    designation = re.compile(_DESIGNATION, re.VERBOSE)
+    designation = Designation(_DESIGNATION)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call of a match; sizes are always inches of the pipe."""

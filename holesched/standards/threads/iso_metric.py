@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
 
 from holesched.notes import Cite, Standing
 from holesched.standards import iso261, iso965
 from holesched.standards.sizes import Limits, Size
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.answers import meant
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 KEY = "iso-metric"
@@ -49,12 +49,6 @@ _DESIGNATION = rf"""
 """
 
 
-@cache
-def _pattern() -> re.Pattern[str]:
-    """Compiled when the first callout is read: it takes milliseconds that a mere import need not spend."""
-    return re.compile(_DESIGNATION, re.VERBOSE)
-
-
 def _number(text: str) -> float:
     return float(text.replace(",", "."))
 
@@ -70,10 +64,7 @@ class IsoMetric:
     key = KEY
     title = "ISO metric"
 
-    @property
-    def designation(self) -> re.Pattern[str]:
-        """The pattern of its designations; see ThreadStandard."""
-        return _pattern()
+    designation = Designation(_DESIGNATION)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call as written; a number that can only be a length is taken out of the place of the pitch."""
@@ -149,15 +140,16 @@ class IsoMetric:
 
 
 def _no_such_diameter(diameter_mm: float) -> Answer:
-    near = " or ".join(f"M{size.diameter_mm:g}" for size in iso261.neighbours(diameter_mm))
-    suggestion = f"{near}? or a plain hole of diameter {diameter_mm:g} mm?"
-    drilled = iso261.drilled_for(diameter_mm)
-    if drilled is not None:
+    near = [size.diameter_mm for size in iso261.neighbours(diameter_mm)]
+    choices = [f"M{near_mm:g}" for near_mm in near]
+    if drilled := iso261.drilled_for(diameter_mm):
         thread = f"M{drilled.diameter_mm:g}"
-        suggestion = (
-            f"{thread}, whose tap drill is about {diameter_mm:g} mm? or a plain hole of diameter {diameter_mm:g} mm?"
+        choices = [choice for choice in choices if choice != thread]
+        choices.insert(
+            0 if drilled.diameter_mm in near else len(choices), f"{thread}, whose tap drill is about {diameter_mm:g} mm"
         )
-    return Answer(None, problem=f"ISO 261 lists no thread M{diameter_mm:g}", suggestion=suggestion)
+    suggestion = meant(*choices, f"a plain hole of diameter {diameter_mm:g} mm")
+    return Answer(None, problem=f"ISO 261 lists no thread M{diameter_mm:g}.", suggestion=suggestion)
 
 
 def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
@@ -169,8 +161,8 @@ def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
     pitch_mm = call.pitch_mm
     if pitch_mm is None:
         if call.series == "MF" or size.coarse_mm is None:
-            what = "a fine thread" if call.series == "MF" else f"{thread}, which has no coarse pitch,"
-            return Answer(None, problem=f"{what} needs its pitch", suggestion=f"{size.listed(letters)}?")
+            what = "A fine thread" if call.series == "MF" else f"{thread}, which has no coarse pitch,"
+            return Answer(None, problem=f"{what} needs its pitch.", suggestion=f"{size.listed(letters)}?")
         pitch_mm = size.coarse_mm
         supplied.append(Supplied("THREAD-PITCH-ASSUMED", f"{thread}: coarse pitch {pitch_mm:g} mm", iso261.cite()))
         if call.length_mm is not None:
@@ -190,24 +182,24 @@ def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
         questions.append(
             (
                 "THREAD-PITCH-SPECIAL",
-                f"{thread}x{pitch_mm:g} is finer than the pitches ISO 261 lists for {thread}",
+                f"{thread}x{pitch_mm:g} is finer than the pitches ISO 261 lists for {thread}.",
                 f"Confirm, or {size.listed(letters)}? Special tap and gauges.",
             )
         )
     if call.starts == 0 and call.lead_mm is not None:
-        problem = f"lead {call.lead_mm:g} mm is no multiple of pitch {pitch_mm:g} mm"
+        problem = f"The lead {call.lead_mm:g} mm is no multiple of the pitch {pitch_mm:g} mm."
         return Answer(None, problem=problem, suggestion=f"Single start: {thread}x{pitch_mm:g}?")
     if call.starts > 1:
-        problem = f"{call.starts} starts: ISO 965-1 gives the limits of a single start"
+        problem = f"{call.starts} starts: ISO 965-1 gives the limits of a single start."
         questions.append(("THREAD-MULTI-START", problem, "Confirm starts and limits; special tap and gauges."))
     if not size.preferred:
         near = " or ".join(f"M{other.diameter_mm:g}" for other in iso261.neighbours(size.diameter_mm))
         edition = "third choice" if size.choice == "3" else "second or third choice, by edition,"
         questions.append(
-            ("THREAD-THIRD-CHOICE", f"{thread} is a size of {edition} in ISO 261", f"Confirm, or {near}? Taps may be rare.")
+            ("THREAD-THIRD-CHOICE", f"{thread} is a size of {edition} in ISO 261.", f"Confirm, or {near}? Taps may be rare.")
         )
     if size.note and size.note.startswith(f"{pitch_mm:g} is"):
-        questions.append(("THREAD-PITCH-RESERVED", f"{thread}: {size.note} (ISO 261)", "Confirm the pitch."))
+        questions.append(("THREAD-PITCH-RESERVED", f"{thread}: {size.note} (ISO 261).", "Confirm the pitch."))
     written = f"{pitch_mm:g}" if call.starts == 1 else f"Ph{pitch_mm * call.starts:g}P{pitch_mm:g}"
     name = f"{thread}x{written}"
     coarse = pitch_mm == size.coarse_mm and call.starts == 1
@@ -237,7 +229,7 @@ def _no_such_pitch(thread: str, pitch_mm: float, size: iso261.MetricSize, letter
             suggestion = f"{thread}x{shifted:g}, with the decimal point lost? {suggestion}"
     elif pitch_mm > max(size.pitches_mm) and pitch_mm > size.diameter_mm / 4:
         suggestion += f" If {pitch_mm:g} mm is the thread depth, write it as a depth."
-    return Answer(None, problem=problem, suggestion=suggestion)
+    return Answer(None, problem=f"{problem}.", suggestion=suggestion)
 
 
 def _default_class(spec: ThreadSpec) -> tuple[str, Cite]:
@@ -262,7 +254,7 @@ def _with_class(call: ThreadCall, answer: Answer, spec: ThreadSpec) -> Answer:
     tolerance = iso965.thread_class(text)
     if tolerance is None:
         external = any(letter in "efgh" for letter in text)
-        problem = f"{text} is a class of external threads" if external else f"{text} is no class of ISO 965-1 here"
+        problem = f"{text} is a class of external threads." if external else f"{text} is no class of ISO 965-1 here."
         internal = re.sub("[efgh]", lambda letter: "G" if letter[0] != "h" else "H", text) if external else default
         suggestion = f"A tapped hole needs {CLASSES}: {spec.name}-{internal}?"
         if external and internal != default:
@@ -272,7 +264,7 @@ def _with_class(call: ThreadCall, answer: Answer, spec: ThreadSpec) -> Answer:
         tolerance.minor_grade not in grades
     ):
         given = " ".join(f"{grade}{tolerance.position}" for grade in grades)
-        problem = f"ISO 965-1 gives no class {text} at pitch {spec.pitch_mm:g} mm"
+        problem = f"ISO 965-1 gives no class {text} at pitch {spec.pitch_mm:g} mm."
         return Answer(None, problem=problem, suggestion=f"{spec.name}-{default}? The standard gives {given}.")
     designation = f"{spec.name}-{tolerance}"
     designation += f"-{spec.engagement}" if spec.engagement else ""

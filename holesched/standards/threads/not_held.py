@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from holesched.standards.sizes import Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import refused
-from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, ThreadCall, ThreadGeometry, ThreadSpec
 
 _WORDS = (
     r"PIPE(?:[ ](?:TAP(?:PED)?|THREADS?|THDS?|THR))?|STUB[ ]ACME"
@@ -69,7 +69,7 @@ class NotHeld:
 
     key = "not-held"
     title = "threads without tables here"
-    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call of a match, as written."""

@@ -12,7 +12,7 @@ from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads import npt
 from holesched.standards.threads.answers import refused
-from holesched.standards.threads.base import Answer, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 ROOT_HEIGHT = 0.666025
@@ -38,7 +38,7 @@ class StraightPipe:
 
     key = "nps"
     title = "American straight pipe"
-    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call of a match; sizes are always inches of the pipe."""

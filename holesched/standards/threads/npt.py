@@ -11,7 +11,7 @@ from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import refused
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 TAPER = 1 / 16
@@ -61,7 +61,7 @@ class TaperPipe:
 
     key = "npt"
     title = "American taper pipe"
-    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call of a match; sizes are always inches of the pipe."""

@@ -11,7 +11,7 @@ from holesched.notes import Cite
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import doubt, refused
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 GRADES = ("7", "8", "9")
@@ -91,7 +91,7 @@ class Trapezoidal:
 
     key = "trapezoidal"
     title = "ISO metric trapezoidal"
-    designation = re.compile(_DESIGNATION, re.VERBOSE)
+    designation = Designation(_DESIGNATION)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """Tr40x14(P7): lead 14, pitch 7, two starts; a lead that is no multiple of the pitch gives 0 starts."""

@@ -9,12 +9,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
 
 from holesched.notes import Cite, Standing
 from holesched.standards import asme_b1_1, unified_series
 from holesched.standards.sizes import Limits, Size
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.standards.unified_series import UnifiedSize
 
 KEY = "unified"
@@ -24,6 +23,7 @@ LARGEST_IN = 6.0
 _TPI = r"(?:(?:4|11)(?:[.,]5|[ ]1/2)|[3-9]|[1-9]\d)"
 _SERIES = r"(?:UN(?:J?(?:EF|C|F|S)?|R(?:EF|C|F|S)?)|N(?:EF|C|F|S))(?![A-Z])"
 _MARKED = rf"(?:\d\d?[ ]?UN|{_SERIES}|[123][AB]\b)"
+_INCH = r"[ ]?(?:\"|''|IN(?:CH)?\b\.?)"
 _BARE = (
     "(?:0-80|1-(?:64|72|8|12|14)|2-(?:56|64|4[.,]5)|3-(?:48|56)|4-(?:40|48)|5-(?:40|44)|6-(?:32|40)|8-(?:32|36)"
     "|10-(?:24|32)|12-(?:24|28|32))"
@@ -38,9 +38,9 @@ _DESIGNATION = rf"""
       | (?P<mixed>\d[ -]\d{{1,2}}/\d{{1,2}})
       | (?P<fraction>\d{{1,2}}/\d{{1,2}})
       | (?P<decimal>[0-6]?[.,](?:\d{{3,4}}|\d{{1,2}}(?=[ ]?-?[ ]?{_TPI}[ ]?-?[ ]?{_SERIES})))
-      | (?={_BARE}(?!\d)(?![ ]?-[ ]?\d\d)|\d\d?(?:[ ]?\"|[ ]?[ -][ ]?{_TPI}[ ]?-?[ ]?{_MARKED}))(?P<integer>\d\d?)
+      | (?={_BARE}(?!\d)(?![ ]?-[ ]?\d\d)|\d\d?(?:{_INCH}|[ ]?[ -][ ]?{_TPI}[ ]?-?[ ]?{_MARKED}))(?P<integer>\d\d?)
     )
-    (?P<mark>[ ]?(?:\"|''))?
+    (?P<mark>{_INCH})?
     (?:[ ]?-[ ]?|[ ](?={_TPI}[ ]?-?[ ]?{_SERIES}))
     (?P<tpi>{_TPI}) (?![\d/]|[.,]\d) (?![ ]?(?:°|\"|mm\b|PL|HOLES|OFF\b))
     (?:[ ]?-?[ ]?(?:(?P=tpi)[ ]?-?[ ]?)?(?P<series>{_SERIES}))?
@@ -52,12 +52,6 @@ _DESIGNATION = rf"""
 )
 (?![ ]?-?[ ]?(?:A?NPT|NPS|BSP|BSW|BSF|BA\b|WHIT|ACME|STUB|STI\b|G\b|R[CP]\b))
 """
-
-
-@cache
-def _pattern() -> re.Pattern[str]:
-    """Compiled when the first callout is read: it takes milliseconds that a mere import need not spend."""
-    return re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
 
 def _number_size_in(number: int) -> float:
@@ -81,10 +75,7 @@ class Unified:
     key = KEY
     title = "Unified inch"
 
-    @property
-    def designation(self) -> re.Pattern[str]:
-        """The pattern of its designations; see ThreadStandard."""
-        return _pattern()
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call as written; the size keeps its name, and a whole number is decided by the threads per inch."""
@@ -185,7 +176,7 @@ def _no_such_size(call: ThreadCall) -> Answer:
     if diameter_in > LARGEST_IN:
         near = "Number sizes are 0 to 6, 8, 10 and 12, inch sizes 1/4 to 6"
     suggestion = f"{pipes}? or {near}?" if pipes else f"{near}?"
-    return Answer(None, problem=f"ASME B1.1 lists no thread of size {call.nominal.label}", suggestion=suggestion)
+    return Answer(None, problem=f"ASME B1.1 lists no thread of size {call.nominal.label}.", suggestion=suggestion)
 
 
 def _pipes(name: str, diameter_in: float, tpi: float) -> str:
@@ -209,7 +200,7 @@ def _series(call: ThreadCall, size: UnifiedSize, tpi: float) -> _Found | Answer:
         return _Found(listed, tpi, supplied, _special(thread, size, tpi) if listed == "UNS" else ())
     if call.series.startswith("UNR"):
         internal = call.series.replace("UNR", "UN")
-        problem = f"{call.series} is for external threads only"
+        problem = f"{call.series} is for external threads only."
         return Answer(None, problem=problem, suggestion=f"A tapped hole is {internal}: {thread} {internal}-2B?")
     j_form, old = call.series.startswith("UNJ"), call.series.startswith("N")
     series = call.series.replace("UNJ", "UN") if not old else f"U{call.series}"
@@ -219,14 +210,14 @@ def _series(call: ThreadCall, size: UnifiedSize, tpi: float) -> _Found | Answer:
     if series == "UNS":
         questions = _special(thread, size, tpi)
     if old:
-        problem = f"{call.series} is the American National series, which Unified {series} replaced"
+        problem = f"{call.series} is the American National series, which Unified {series} replaced."
         questions = (*questions, ("THREAD-SERIES-OLD", problem, f"{thread} {series}?"))
     return _Found(series.replace("UN", "UNJ", 1) if j_form else series, tpi, questions=questions)
 
 
 def _special(thread: str, size: UnifiedSize, tpi: float) -> tuple[tuple[str, str, str], ...]:
     standard = f", or {size.nearest(tpi)}?" if size.series else "."
-    problem = f"{thread} UNS is a special thread: limits are computed by the formulas of ASME B1.1"
+    problem = f"{thread} UNS is a special thread: limits are computed by the formulas of ASME B1.1."
     return (("THREAD-SERIES-SPECIAL", problem, f"Confirm limits, tap and gauges{standard}"),)
 
 
@@ -244,11 +235,11 @@ def _not_standard(thread: str, size: UnifiedSize, tpi: float, count: str) -> Ans
     if count:
         series = size.series.get(tpi)
         text = f"{thread} {series}" if series else near
-        return Answer(None, problem=f"{thread} may be a size or a count run into one", suggestion=f"{count}, or {text}?")
+        return Answer(None, problem=f"{thread} may be a size or a count run into one.", suggestion=f"{count}, or {text}?")
     if pipes := _pipes(size.name, size.diameter_in, tpi):
-        problem = f"{thread} is no standard Unified thread, but {tpi:g} threads per inch is a pipe thread of that size"
+        problem = f"{thread} is no standard Unified thread, but {tpi:g} threads per inch is a pipe thread of that size."
         return Answer(None, problem=problem, suggestion=f"{pipes}? or {near}?")
-    return Answer(None, problem=f"ASME B1.1 lists no {thread}", suggestion=f"{near}? A special thread is written UNS.")
+    return Answer(None, problem=f"ASME B1.1 lists no {thread}.", suggestion=f"{near}? A special thread is written UNS.")
 
 
 def _contradiction(thread: str, written: str, series: str, size: UnifiedSize, tpi: float, count: str) -> Answer:
@@ -258,7 +249,7 @@ def _contradiction(thread: str, written: str, series: str, size: UnifiedSize, tp
     form = "UNJ" if written.startswith("UNJ") else "UN"
     others = [f"{size.name}-{other:g} {written}" for other, name in size.series.items() if name == series != "UN"]
     choices = " or ".join([f"{thread} {listed.replace('UN', form, 1)}", *others[:2]])
-    problem = f"{thread} is {listed.replace('UN', form, 1)} in ASME B1.1, not {written}"
+    problem = f"{thread} is {listed.replace('UN', form, 1)} in ASME B1.1, not {written}."
     return Answer(None, problem=problem, suggestion=f"{choices}?")
 
 
@@ -272,16 +263,16 @@ def _with_class(call: ThreadCall, size: UnifiedSize, found: _Found) -> Answer:
         cite = Cite("ASME B1.15" if j_form else "ASME B1.1", "1995" if j_form else "2019", "classes", Standing.FROM_MEMORY)
         supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{name}: class {text}", cite))
     elif len(text) == 1:
-        problem = f"class {text} without a letter is of the American National threads, before 1949"
+        problem = f"Class {text} without a letter is of the American National threads, before 1949."
         text = f"{min(int(text), 3)}B" if not j_form else default
         questions = (*questions, ("THREAD-CLASS-OLD", problem, f"{name}-{text}?"))
     if text.endswith("A"):
-        problem = f"{text} is a class of external threads"
+        problem = f"{text} is a class of external threads."
         return Answer(None, problem=problem, suggestion=f"A tapped hole needs 1B, 2B or 3B: {name}-{text[0]}B?")
     if j_form and text != "3B":
-        return Answer(None, problem=f"UNJ internal threads have class 3B only, not {text}", suggestion=f"{name}-3B?")
+        return Answer(None, problem=f"UNJ internal threads have class 3B only, not {text}.", suggestion=f"{name}-3B?")
     if text == "1B" and (found.series not in ("UNC", "UNF") or size.diameter_in < 0.25):
-        problem = f"ASME B1.1 lists class 1B for UNC and UNF from 1/4 in only, not for {name}"
+        problem = f"ASME B1.1 lists class 1B for UNC and UNF from 1/4 in only, not for {name}."
         questions = (*questions, ("THREAD-CLASS-UNUSUAL", problem, f"{name}-2B?"))
     spec = ThreadSpec(
         standard=KEY,

@@ -16,7 +16,15 @@ from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads import iso_metric, unified
 from holesched.standards.threads.answers import doubt, refused
-from holesched.standards.threads.base import Answer, Supplied, ThreadCall, ThreadGeometry, ThreadSpec, ThreadStandard
+from holesched.standards.threads.base import (
+    Answer,
+    Designation,
+    Supplied,
+    ThreadCall,
+    ThreadGeometry,
+    ThreadSpec,
+    ThreadStandard,
+)
 
 KEY = "wire-insert"
 SUFFIX = " STI"
@@ -56,7 +64,7 @@ class WireInsert:
 
     key = KEY
     title = "wire-insert (STI)"
-    designation = re.compile(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
+    designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The plain thread's call; `series` is STI- or EG- and the plain series ("STI-M", "EG-M", "STI-UNC", "STI-")."""

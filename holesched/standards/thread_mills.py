@@ -1,0 +1,45 @@
+"""Thread mills as they are usually kept: how large a cutter goes into a thread, with how many teeth, and how long it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor
+
+from holesched.notes import Cite
+from holesched.tables import table
+
+MOST_OF_HOLE = 0.95
+"""A cutter is at most this share of the smallest hole. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class ThreadMill:
+    """A cutter for one thread: its diameter, teeth around it, toothed length, and feed a tooth in plain steel."""
+
+    diameter_mm: float
+    teeth: int
+    length_mm: float
+    feed_mm_per_tooth: float
+    cite: Cite
+
+
+def thread_mill(major_mm: float, minor_mm: float) -> ThreadMill | None:
+    """The cutter for a thread of those diameters; None below the smallest one (thread_mills.csv, from memory).
+
+    The table's share of the major diameter, but never so large that it only just goes into the hole (common practice, no
+    source), rounded down to a tenth, below 3 mm to half a tenth.
+    """
+    source = table("thread_mills.csv")
+    rows = [row for row in source.rows if float(row["from_mm"]) <= major_mm]
+    if not rows:
+        return None
+    row = max(rows, key=lambda row: float(row["from_mm"]))
+    step_mm = 0.1 if major_mm >= 3 else 0.05
+    largest_mm = min(major_mm * float(row["cutter"]), MOST_OF_HOLE * minor_mm)
+    return ThreadMill(
+        diameter_mm=round(floor(largest_mm / step_mm + 1e-9) * step_mm, 2),
+        teeth=int(row["teeth"]),
+        length_mm=major_mm * float(row["length_d"]),
+        feed_mm_per_tooth=float(row["feed"]),
+        cite=source.cite(),
+    )
