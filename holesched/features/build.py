@@ -11,6 +11,7 @@ from holesched.callouts.parse import read_callout
 from holesched.features.check import check_hole
 from holesched.features.complete import complete_callout
 from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
+from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
@@ -107,7 +108,9 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
         ]
         gathered.notes += _placed_notes(group, header)
     unread.sort(key=lambda row: order[row.ref])
-    built = tuple(_hole_type(number, gathered) for number, gathered in enumerate(types.values()))
+    tags = [[member.tag for _, member in gathered.members] for gathered in types.values()]
+    names = name_types(tags, [row.tag for row in unread])
+    built = tuple(_hole_type(name, gathered) for name, gathered in zip(names, types.values(), strict=True))
     places = check_places(built, header.thickness_mm)
     built = tuple(_with_elsewhere(each, places) for each in built)
     return BuiltHoles(built, tuple(unread), (*row_notes, *places, *check_lookalikes(built)))
@@ -161,24 +164,14 @@ def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:
     return notes
 
 
-def _hole_type(number: int, gathered: _Type) -> HoleType:
+def _hole_type(name: str, gathered: _Type) -> HoleType:
     hole = gathered.group.hole
     assert hole is not None
     members = tuple(member for _, member in sorted(gathered.members, key=lambda each: each[0]))
     once = {(note.code, note.message): note for note in reversed(gathered.notes)}
     notes = tuple(note for note in gathered.notes if once[(note.code, note.message)] is note)
     group = gathered.group
-    return HoleType(_letter(number), hole, members, group.material, group.thickness_mm, notes)
-
-
-def _letter(number: int) -> str:
-    """0 is A, 25 Z, 26 AA."""
-    letters = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
+    return HoleType(name, hole, members, group.material, group.thickness_mm, notes)
 
 
 def _unread(group: _Group, quantities: Sequence[Quantity]) -> list[UnreadRow]:

@@ -54,7 +54,8 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class HoleType:
-    """All rows that ask for the same hole in the same material. `letter` names it on the sheets: A, B, ... Z, AA."""
+    """All rows that ask for the same hole in the same material. `letter` names it on the sheets: the drawing's own tag
+    where its rows share one, else a letter that no tag begins with."""
 
     letter: str
     hole: Hole

@@ -148,8 +148,8 @@ def _alarms(*texts: str) -> list[Note]:
 def test_look_alike_threads_raise_an_alarm(first: str, second: str) -> None:
     (note,) = _alarms(first, second)
     assert note.severity is WATCH
-    assert "holes A" in note.message
-    assert "holes B" in note.message
+    assert "holes H1" in note.message
+    assert "holes H2" in note.message
 
 
 def test_threads_that_nobody_mistakes_raise_none() -> None:

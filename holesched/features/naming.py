@@ -1,0 +1,67 @@
+"""What a hole type is called on the sheets: the drawing's own tag where its rows share one, else a letter no tag uses.
+
+A person with the drawing in hand must never meet a type "J" that is not the drawing's J.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+LONGEST = 4
+"""Characters of a name that still fit the mark on a card and on the hole map."""
+
+_PARTS = re.compile(r"[\s,;/+&]+|\s*[-–]\s*|\bto\b|\bthru\b", re.IGNORECASE)
+_STEM = re.compile(r"([A-Za-z]+)\d*")
+
+
+def name_types(tags: Sequence[Sequence[str]], others: Sequence[str] = ()) -> tuple[str, ...]:
+    """A name for each type, all different; `tags[i]` are the tags of type i's rows, `others` those of rows without a type.
+
+    A1 to A14 give A, if no other row begins with A; a tag that all rows of one type share is its name; types without
+    tags, or whose tags mix with another type's, get the next letter that no tag begins with.
+    """
+    stems = [frozenset(stem for tag in mine for stem in _stems(tag)) for mine in tags]
+    outside = frozenset(stem for tag in others for stem in _stems(tag))
+    holders = Counter(stem for group in (*stems, outside) for stem in group)
+    whole = Counter(tag.strip().upper() for group in (*map(frozenset, tags), frozenset(others)) for tag in group)
+    used: set[str] = set()
+    names: list[str | None] = []
+    for mine, stem in zip(tags, stems, strict=True):
+        name = _own_name(mine, stem, holders, whole)
+        names.append(name if name is not None and name not in used else None)
+        used.update(filter(None, names[-1:]))
+    free = _letters(used | set(holders))
+    return tuple(name if name is not None else next(free) for name in names)
+
+
+def _own_name(tags: Sequence[str], stems: frozenset[str], holders: Counter[str], whole: Counter[str]) -> str | None:
+    """The name that the type's own tags give it, or None."""
+    if len(stems) == 1 and holders[stem := next(iter(stems))] == 1 and len(stem) <= LONGEST and all(map(_stems, tags)):
+        return stem
+    shared = {tag.strip().upper() for tag in tags}
+    tag = next(iter(shared), "")
+    if len(shared) == 1 and tag.isalnum() and len(tag) <= LONGEST and whole[tag] == 1:
+        return tag
+    return None
+
+
+def _stems(tag: str) -> tuple[str, ...]:
+    """The letters that a tag, a range or a list of tags begins with: "A1-A12" gives A; () when one has no letters."""
+    parts = [part for part in _PARTS.split(tag.strip()) if part and not part.isdigit()]
+    found = [_STEM.fullmatch(part) for part in parts]
+    return tuple(match[1].upper() for match in found if match) if all(found) else ()
+
+
+def _letters(taken: set[str]) -> Iterator[str]:
+    """A, B, ... Z, AA, AB ... without those taken."""
+    number = 0
+    while True:
+        number += 1
+        letters, rest = "", number
+        while rest:
+            rest, last = divmod(rest - 1, 26)
+            letters = chr(ord("A") + last) + letters
+        if letters not in taken:
+            yield letters
