@@ -44,6 +44,8 @@ class Wanted:
     """The speed at the upper end of the table's range."""
     opens: bool = False
     """A hole is there already."""
+    remedy: str = "Open it in steps or bore it"
+    """What to do where the spindle's torque is not enough."""
 
 
 def sensible_rpm(rpm: float) -> float:
@@ -68,6 +70,13 @@ def available_torque_nm(machine: Machine, rpm: float) -> float:
 def base_rpm(machine: Machine) -> float:
     """The speed above which power limits torque."""
     return 9550 * EFFICIENCY * machine.spindle_power_kw / machine.spindle_torque_nm
+
+
+def torque_share(machine: Machine, running: Running) -> float | None:
+    """Torque over what the spindle gives at that speed; None where there is no figure, or nothing turns."""
+    if running.loads is None or running.rpm <= 0:
+        return None
+    return running.loads.torque_nm / available_torque_nm(machine, running.rpm)
 
 
 def clamp(wanted: Wanted, machine: Machine, loads_at: Callable[[float], Loads | None]) -> Running:
@@ -169,8 +178,8 @@ def _watch(wanted: Wanted, machine: Machine, rpm: float, load: Loads, power_limi
     gives = f"the spindle gives {figure(available)} at {rpm:.0f} rev/min"
     meter = "Watch the load meter on the first part."
     if share > 1:
-        remedy = "Thread-mill it" if wanted.rigid_feed else "Open it in steps or bore it"
-        notes.append(_note("CUT-TORQUE-OVER", f"{torque} needed, {gives}.", f"{remedy}, or use a stronger machine."))
+        message = f"{torque} needed, {gives}."
+        notes.append(_note("CUT-TORQUE-OVER", message, f"{wanted.remedy}, or use a stronger machine."))
     elif power_limited:
         message = f"{wanted.name}: slowed to {rpm:.0f} rev/min, where the spindle's power is enough."
         notes.append(_note("CUT-POWER-LIMITED", message, meter))

@@ -18,6 +18,8 @@ _SLIGHT = 0.005
 """A factor this near to 1 is not worth a word."""
 THROUGH_COOLANT_RATIO = 8.0
 """Up to this depth over diameter a carbide drill with coolant through it is not slowed. Common practice, no source."""
+LONG_REACH = 2.5
+"""From this depth over the thread's diameter a thread mill reaches far. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,7 @@ class Correction:
 
 def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correction, ...]:
     """Everything that changes the table's figures for this step, in the order in which it is told."""
-    found = [*_of_material(material)]
+    found = [*of_material(material)]
     if cut.kind is StepKind.DRILL:
         found += _of_depth(cut, machine)
     if cut.is_tap:
@@ -49,7 +51,8 @@ def product(found: Sequence[Correction]) -> tuple[float, float]:
     return speed, feed
 
 
-def _of_material(material: Material) -> list[Correction]:
+def of_material(material: Material) -> list[Correction]:
+    """What the workpiece's hardness and machinability change."""
     found = []
     hardness = hardness_factor(material)
     if abs(hardness - 1) > _SLIGHT:
@@ -98,6 +101,11 @@ def _tap_factors(cut: Cut, machine: Machine) -> list[str]:
     if cut.diameter_mm > 20:
         names.append("tap-coarse")
     return names
+
+
+def of_reach(depth_ratio: float | None) -> list[Correction]:
+    """What a long reach takes from a thread mill's speed."""
+    return [_named("mill-reach")] if depth_ratio is not None and depth_ratio > LONG_REACH else []
 
 
 def _named(name: str) -> Correction:

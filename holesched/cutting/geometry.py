@@ -14,7 +14,8 @@ _OWN_SIZE = (StepKind.DRILL, StepKind.REAM)
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A step as the formulas see it. `bored_mm` 0 for solid metal; `depth_ratio` None when the depth is unknown;
-    `lead_mm` is what a tap advances in one turn (pitch times starts), else 0."""
+    `diameter_mm` is a thread's major diameter, `lead_mm` what a tap or a milled thread advances in one turn (pitch times
+    starts), else 0."""
 
     step: ToolStep
     diameter_mm: float
@@ -22,7 +23,7 @@ class Cut:
     depth_ratio: float | None
     lead_mm: float
     hole_mm: float
-    """The hole a tap meets; else `bored_mm`."""
+    """The hole a tap or a thread mill meets; else `bored_mm`."""
 
     @property
     def kind(self) -> StepKind:
@@ -41,12 +42,18 @@ class Cut:
         thread = self.step.step.thread if self.step.step else None
         return thread is not None and thread.taper > 0
 
+    @property
+    def is_millable(self) -> bool:
+        """Whether its thread can be milled with a cutter of many teeth: not a taper one, nor a trapezoidal one."""
+        thread = self.step.step.thread if self.step.step else None
+        return thread is None or (thread.taper == 0 and thread.profile not in ("30deg", "29deg"))
+
 
 def cut_of(step: ToolStep, before: Iterable[ToolStep]) -> Cut:
-    """A step with what earlier steps left for it. A tap's diameter is its thread's major diameter."""
+    """A step with what earlier steps left for it. A thread's diameter is its major diameter."""
     thread = step.step.thread if step.step else None
-    if step.kind is StepKind.TAP:
-        diameter = thread.basic_major_mm if thread else step.tool.diameter_mm
+    if step.kind.makes_thread:
+        diameter = thread.basic_major_mm if thread else step.diameter_mm
     elif step.kind in _OWN_SIZE:
         diameter = step.tool.diameter_mm
     else:
@@ -54,10 +61,10 @@ def cut_of(step: ToolStep, before: Iterable[ToolStep]) -> Cut:
     bored = max((hole_of(other) for other in before if _reaches(other, step, diameter)), default=0.0)
     depth = None if step.depth_mm is None else max(step.depth_mm - step.start_mm, 0.0)
     lead, hole = 0.0, bored
-    if step.kind is StepKind.TAP:
+    if step.kind.makes_thread:
         pitch = step.tool.pitch_mm or (thread.spec.pitch_mm if thread else 0.0)
         if pitch <= 0:
-            raise ValueError(f"The tap {step.tool.size} has no pitch: it cannot be given a feed.")
+            raise ValueError(f"The {step.kind.value} {step.tool.size} has no pitch: it cannot be given a feed.")
         lead = pitch * (thread.spec.starts if thread else 1)
         hole = step.fit.hole_mm if step.fit else bored or diameter - 0.75 * 1.299 * pitch
     return Cut(step, diameter, bored, None if depth is None else depth / diameter, lead, hole)

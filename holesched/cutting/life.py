@@ -37,7 +37,7 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
     share = 1.0
     for value, _ in factors:
         share *= value
-    low, high = (_two_digits(holes * share) for holes in band)
+    low, high = (two_digits(holes * share) for holes in band)
     told = "; ".join([f"{band[0]:.0f} to {band[1]:.0f} for {material.subgroup}", *(f"x{v:.2g} {why}" for v, why in factors)])
     reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (table("cutting_tool_life.csv").cite(),))
     return (low, high), reason
@@ -58,7 +58,7 @@ def _tap_factors(cut: Cut) -> list[str]:
     return names
 
 
-def _two_digits(holes: float) -> float:
+def two_digits(holes: float) -> float:
     """A count rounded to two digits: more would be pretended. At least 1."""
     if holes < 1:
         return 1.0

@@ -106,14 +106,16 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     for value, _ in parts:
         torque *= value
     factors = (f"sharp {figure(sharp)} N m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
-    because = "; ".join(factors) + "; good to 40 %: compare with the spindle's load meter"
+    because = "; ".join(factors) + "; good to 40 %"
+    because += "" if tool.by_hand else ": compare with the spindle's load meter"
     return Loads(torque, None, because, (TAP_MODEL, table("cutting_tap_load.csv").cite()), factors)
 
 
 def _packing(cut: Cut, material: Material) -> list[tuple[float, str]]:
-    """Long chips pack in a deep blind hole: from 1 at 1.5 D to the full factor at 2.5 D. Forming makes no chips."""
+    """Long chips pack in a deep blind hole: from 1 at 1.5 D to the full factor at 2.5 D. Forming makes no chips, and by hand
+    they are broken by turning back."""
     ratio = cut.depth_ratio
-    if not cut.is_blind or ratio is None or ratio <= PACKING_FROM:
+    if not cut.is_blind or ratio is None or ratio <= PACKING_FROM or cut.step.tool.by_hand:
         return []
     if material.chip != "long" or cut.step.tool.flute_form == "forming":
         return []

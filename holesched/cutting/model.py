@@ -24,6 +24,34 @@ class TapRisk:
 
 
 @dataclass(frozen=True, slots=True)
+class ThreadMilling:
+    """How a thread is milled: cutter, both feeds, the path of the cutter's centre, and the time in the cut.
+
+    `centre_radius_mm` is the circle that the centre runs on, `arc_radius_mm` the half circles of entry and exit; the path
+    rises by `rise_mm` in each full turn and by a quarter of it in each half circle, or sinks (`downwards`) in a left-hand
+    thread. `passes` are turns at growing radius, `levels` turns one above another where the thread is longer than the
+    cutter. The feed of the centre is what a control without compensation is given, that of the edge what the tooth sees.
+    """
+
+    cutter_mm: float
+    teeth: int
+    length_mm: float
+    surface_m_per_min: float
+    spindle_rpm: float
+    tooth_feed_mm: float
+    edge_feed_mm_per_min: float
+    centre_feed_mm_per_min: float
+    centre_radius_mm: float
+    arc_radius_mm: float
+    rise_mm: float
+    downwards: bool
+    passes: int
+    levels: int
+    time_min: float
+    cites: tuple[Cite, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CutStep:
     """One step with its parameters.
 
@@ -56,6 +84,10 @@ class CutStep:
     cites: tuple[Cite, ...] = ()
     risk: TapRisk | None = None
     """For taps only."""
+    torque_share: float | None = None
+    """Torque over what the spindle gives at that speed."""
+    milling: ThreadMilling | None = None
+    """For thread mills only; `feed_mm_per_min` is then the feed of the cutter's centre."""
 
 
 @dataclass(frozen=True, slots=True)

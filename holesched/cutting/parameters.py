@@ -6,13 +6,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import Wanted, clamp
+from holesched.cutting.clamp import WATCH_TORQUE, Wanted, clamp, torque_share
 from holesched.cutting.corrections import corrections, product
 from holesched.cutting.feeds import feed_of
 from holesched.cutting.geometry import Cut, cut_of
+from holesched.cutting.hand_step import hand_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import loads, tap_chip
 from holesched.cutting.lookup import coolant, subgroup_data
+from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
@@ -40,6 +42,20 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
 
 
+def tap_torque(plan: CutPlan) -> dict[str, float]:
+    """What each tap takes of the spindle's torque, by its thread's designation, where that is much (over 70 %).
+
+    What the rules of the process are told before a second plan: empty when the first one stands.
+    """
+    shares: dict[str, float] = {}
+    for cut in plan.cuts:
+        thread = cut.step.step.thread if cut.step.step else None
+        if cut.step.kind is StepKind.TAP and thread is not None and (cut.torque_share or 0.0) > WATCH_TORQUE:
+            name = thread.spec.designation
+            shares[name] = max(shares.get(name, 0.0), cut.torque_share or 0.0)
+    return shares
+
+
 def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
     """What concerns the job rather than one hole: without a cell, so that it is said once."""
     notes = []
@@ -49,7 +65,7 @@ def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
         notes.append(
             Note("CUT-DEPTH-UNKNOWN", Severity.TOLD, message, "Give the thickness; speeds hold up to 2 diameters deep.")
         )
-    if any(step.kind is StepKind.TAP for step in plan.steps) and not shop.machine.rigid_tapping:
+    if any(step.kind is StepKind.TAP and not step.tool.by_hand for step in plan.steps) and not shop.machine.rigid_tapping:
         message = "No synchronised spindle: the tap needs a tension-compression holder and 1 to 2 pitches more depth."
         notes.append(Note("CUT-FLOATING-HOLDER", Severity.WATCH, message))
     return notes
@@ -57,6 +73,10 @@ def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
 
 def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
     cut = cut_of(step, before)
+    if step.kind is StepKind.THREAD_MILL:
+        return milled_step(cut, material, shop.machine, *_coolant(cut, material, shop))
+    if step.tool.by_hand:
+        return hand_step(cut, material, shop.machine, *_coolant(cut, material, shop))
     data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
     speeds = _speeds(cut, material, data)
     found = corrections(cut, material, shop.machine)
@@ -70,6 +90,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
         cut.is_tap,
         formulas.spindle_rpm(high, cut.diameter_mm),
         cut.bored_mm > 0,
+        "Thread-mill it" if cut.is_tap else "Open it in steps or bore it",
     )
     running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
@@ -111,6 +132,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
             clamps=running.clamps,
             cites=tuple(dict.fromkeys(cite for reason in reasons for cite in reason.cites)),
             risk=risk,
+            torque_share=torque_share(shop.machine, running),
         ),
         notes,
     )

@@ -6,6 +6,7 @@ from holesched.cutting import tap_formulas
 from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import Loads, tap_loads
 from holesched.cutting.lookup import figure, life_holes, tap_load
+from holesched.cutting.milled_step import milled_of
 from holesched.cutting.model import TapRisk
 from holesched.cutting.thread_mill import mill_thread
 from holesched.notes import Cite, Note, Reason, Severity
@@ -75,7 +76,7 @@ def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tu
         found.append("Take a plug chamfer (form B or D): less load on each tooth.")
     if not forming and cut.is_blind and material.chip == "long" and life_holes(material.subgroup, "forming"):
         found.append("A forming tap makes no chips; it needs its own, larger hole.")
-    mill = None if cut.is_taper else mill_thread(cut.diameter_mm, cut.lead_mm, material, machine)
+    mill = mill_thread(milled_of(cut), material, machine) if cut.is_millable and machine.thread_milling else None
     if mill is not None:
         seconds = f"about {figure(60 * mill.time_min)} s in the cut"
         found.append(

@@ -1,42 +1,49 @@
-"""Milling a thread instead of tapping it: what it would run at and how long it would take.
+"""Milling a thread instead of tapping it: what it runs at, on which path, and how long it takes.
 
-The cutter's centre runs on a smaller circle than its edge: the control must be given the feed of the centre. One turn with a
-cutter as long as the thread; entry and exit on half circles, rising by the pitch in proportion.
+The cutter's centre runs on a smaller circle than its edge, and so at a lower feed. One turn makes as much thread as the
+cutter is long; entry and exit lie on half circles between the hole's axis and its wall.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi
+from math import ceil, pi
 
-from holesched.cutting import formulas
-from holesched.cutting.clamp import sensible_rpm
-from holesched.cutting.lookup import rows_by
-from holesched.cutting.speeds import hss_feed_factor, thread_mill_speeds
+from holesched.cutting import formulas, tap_formulas
+from holesched.cutting.corrections import Correction, of_material, of_reach, product
+from holesched.cutting.model import ThreadMilling
+from holesched.cutting.speeds import Speeds, hss_feed_factor, thread_mill_speeds
 from holesched.notes import Cite
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.tables import table
+from holesched.standards.thread_mills import ThreadMill, thread_mill
 
 LEAST_FEED_MM, MOST_FEED_MM = 0.01, 0.08
-HARD_PASSES = 3
-"""Hardened steel is milled in three passes, everything else in one. Common practice, no source."""
+"""Feed a tooth of a thread mill. From memory."""
+EDGE_LIFE_MIN = (40.0, 120.0)
+"""What an edge of coated carbide lasts in the cut at such speeds, low and high. Common practice, no source."""
+COARSE_MM = 3.0
+"""From this pitch on a thread is milled in two passes. Common practice, no source."""
+LONG_REACH_D = 3.0
+"""Beyond this depth over the thread's diameter one more pass straightens what the cutter gave way. Common practice, no
+source."""
 
 
 @dataclass(frozen=True, slots=True)
-class ThreadMilling:
-    """A thread milled in one hole: cutter, speed, both feeds, the rise of its helix per turn, and the time."""
+class Milled:
+    """A thread to be milled: diameters, pitch, length (None: unknown, one level is counted), hand, and the hole before."""
 
-    cutter_mm: float
-    teeth: int
-    surface_m_per_min: float
-    spindle_rpm: float
-    edge_feed_mm_per_min: float
-    centre_feed_mm_per_min: float
-    rise_mm_per_turn: float
-    passes: int
-    time_min: float
-    cites: tuple[Cite, ...]
+    major_mm: float
+    pitch_mm: float
+    minor_mm: float
+    length_mm: float | None = None
+    left_hand: bool = False
+    hole_mm: float = 0.0
+    """The hole the cutter meets; 0: the minor diameter."""
+
+    @property
+    def depth_ratio(self) -> float | None:
+        return None if self.length_mm is None else self.length_mm / self.major_mm
 
 
 def centre_feed_mm_per_min(edge_feed_mm_per_min: float, major_mm: float, cutter_mm: float) -> float:
@@ -50,34 +57,89 @@ def centre_feed_mm_per_min(edge_feed_mm_per_min: float, major_mm: float, cutter_
 def centre_path_mm(major_mm: float, cutter_mm: float) -> float:
     """Path of the cutter's centre, mm: one circle of D - d, and a half circle from the axis at entry and one at exit.
 
-    Geometry; the rise by one pitch is left out (below 1 % of the path).
+    Geometry; the rise by one and a half pitches is left out (below 1 % of the path).
     """
     circle = pi * (major_mm - cutter_mm)
     return circle + 2 * circle / 4
 
 
-def mill_thread(major_mm: float, pitch_mm: float, material: Material, machine: Machine) -> ThreadMilling | None:
-    """The thread milled; None where the material is not thread-milled or the thread is smaller than any cutter."""
+def milled_volume_mm3(height_mm: float, pitch_mm: float, major_mm: float, length_mm: float) -> float:
+    """What is milled out of a length of thread, mm3: the groove's section along its middle, once a pitch.
+
+    V = A pi (D - h) L / P, A the groove of `tap_formulas.thread_groove_mm2`. Geometry of a 60 degree thread.
+    """
+    groove = tap_formulas.thread_groove_mm2(height_mm, pitch_mm)
+    return groove * pi * (major_mm - height_mm) * length_mm / pitch_mm
+
+
+def milling_power_kw(kc_n_per_mm2: float, volume_mm3: float, minutes: float) -> float:
+    """Mean power of milling a volume away P = kc V / t, kW (60e6 N mm/min in a kW). Textbook form, from memory."""
+    return kc_n_per_mm2 * volume_mm3 / minutes / 60e6
+
+
+def passes_of(material: Material, pitch_mm: float, depth_ratio: float | None) -> int:
+    """Turns at growing radius: three in hardened steel, two in tough material or at a coarse pitch, else one; one more
+    where the cutter reaches far. Common practice, no source."""
+    tough = material.group in ("M", "S") or pitch_mm >= COARSE_MM
+    far = depth_ratio is not None and depth_ratio > LONG_REACH_D
+    return (3 if material.group == "H" else 2 if tough else 1) + far
+
+
+def levels_of(length_mm: float | None, mill: ThreadMill) -> int:
+    """Turns one above another: as many as the cutter's toothed length goes into the thread."""
+    return 1 if length_mm is None else max(1, ceil(length_mm / mill.length_mm - 1e-6))
+
+
+def wanted_speeds(thread: Milled, material: Material) -> tuple[Speeds, tuple[Correction, ...]] | None:
+    """The table's speeds for a thread mill and what corrects them; None where the material is not thread-milled."""
     speeds = thread_mill_speeds(material.subgroup)
-    rows = [row for row in rows_by("cutting_thread_mills.csv", "from_mm").values() if float(row["from_mm"]) <= major_mm]
-    if speeds is None or not rows:
+    if speeds is None:
         return None
-    row = rows[-1]
-    cutter, teeth = round(major_mm * float(row["cutter"]), 1), int(row["teeth"])
-    rpm = min(sensible_rpm(formulas.spindle_rpm(speeds.start, cutter)), machine.spindle_max_rpm)
-    tooth = min(max(float(row["feed"]) * hss_feed_factor(material.subgroup), LEAST_FEED_MM), MOST_FEED_MM)
-    edge = min(formulas.feed_rate_mm_per_min(rpm, tooth * teeth), machine.feed_max_mm_per_min)
-    centre = centre_feed_mm_per_min(edge, major_mm, cutter)
-    passes = HARD_PASSES if material.group == "H" else 1
+    return speeds, (*of_material(material), *of_reach(thread.depth_ratio))
+
+
+def tooth_feed_mm(mill: ThreadMill, material: Material) -> float:
+    """Feed of a tooth at the cutting edge, mm: the cutter's, times the sub-group's factor, between 0.01 and 0.08."""
+    return min(max(mill.feed_mm_per_tooth * hss_feed_factor(material.subgroup), LEAST_FEED_MM), MOST_FEED_MM)
+
+
+def milling_at(
+    thread: Milled, mill: ThreadMill, material: Material, rpm: float, centre_feed: float, cites: tuple[Cite, ...]
+) -> ThreadMilling:
+    """The milling of a thread at a spindle speed (rev/min) and a feed of the cutter's centre (mm/min)."""
+    passes = passes_of(material, thread.pitch_mm, thread.depth_ratio)
+    levels = levels_of(thread.length_mm, mill)
+    cutter = mill.diameter_mm
+    edge_feed = centre_feed * thread.major_mm / (thread.major_mm - cutter)
     return ThreadMilling(
         cutter_mm=cutter,
-        teeth=teeth,
+        teeth=mill.teeth,
+        length_mm=mill.length_mm,
         surface_m_per_min=formulas.surface_speed_m_per_min(rpm, cutter),
         spindle_rpm=rpm,
-        edge_feed_mm_per_min=edge,
-        centre_feed_mm_per_min=centre,
-        rise_mm_per_turn=pitch_mm,
+        tooth_feed_mm=edge_feed / rpm / mill.teeth,
+        edge_feed_mm_per_min=edge_feed,
+        centre_feed_mm_per_min=centre_feed,
+        centre_radius_mm=(thread.major_mm - cutter) / 2,
+        arc_radius_mm=(thread.major_mm - cutter) / 4,
+        rise_mm=thread.pitch_mm,
+        downwards=thread.left_hand,
         passes=passes,
-        time_min=passes * centre_path_mm(major_mm, cutter) / centre,
-        cites=(speeds.cite, table("cutting_thread_mills.csv").cite()),
+        levels=levels,
+        time_min=passes * levels * centre_path_mm(thread.major_mm, cutter) / centre_feed,
+        cites=cites,
     )
+
+
+def mill_thread(thread: Milled, material: Material, machine: Machine) -> ThreadMilling | None:
+    """The thread milled at the table's start speed inside the machine's speed and feed limits; None where the material is
+    not thread-milled or the thread is smaller than any cutter."""
+    wanted = wanted_speeds(thread, material)
+    mill = thread_mill(thread.major_mm, thread.minor_mm)
+    if wanted is None or mill is None:
+        return None
+    speeds, found = wanted
+    rpm = min(formulas.spindle_rpm(speeds.start * product(found)[0], mill.diameter_mm), machine.spindle_max_rpm)
+    edge = formulas.feed_rate_mm_per_min(rpm, tooth_feed_mm(mill, material) * mill.teeth)
+    centre = min(centre_feed_mm_per_min(edge, thread.major_mm, mill.diameter_mm), machine.feed_max_mm_per_min)
+    return milling_at(thread, mill, material, rpm, centre, (speeds.cite, mill.cite))

@@ -50,8 +50,12 @@ def load_carousel(
 
 def holder_for(tool: Tool, shop: Shop) -> str:
     """The kind of holder the trade puts this tool in (common practice, no source)."""
+    if tool.by_hand:
+        return "tap wrench, by hand"
     if tool.kind is StepKind.TAP:
         return "rigid tapping holder" if shop.machine.rigid_tapping else "tension-compression tapping holder"
+    if tool.kind is StepKind.THREAD_MILL:
+        return "hydraulic or shrink-fit holder, run-out checked"
     if tool.kind in (StepKind.COUNTERBORE, StepKind.SPOTFACE):
         return "end-mill holder"
     if tool.kind is StepKind.BORE:

@@ -25,6 +25,7 @@ PHASES = (
     StepKind.COUNTERBORE,
     StepKind.COUNTERSINK,
     StepKind.TAP,
+    StepKind.THREAD_MILL,
     StepKind.REAM,
 )
 

@@ -37,6 +37,7 @@ class Machine:
     spindle_acceleration_rev_per_s2: float = setting(40.0, "How quickly the spindle gains speed.", least=0.1)
     pots: int = setting(24, "Pots of the carousel.", least=1)
     rigid_tapping: bool = setting(True, "Synchronised tapping; false: a holder with length compensation is needed.")
+    thread_milling: bool = setting(True, "Threads may be milled: the control moves on a helix.")
     through_tool_coolant: bool = setting(False, "Coolant through the spindle.")
     max_tool_diameter_mm: float = setting(80.0, "Largest tool that a pot takes.", least=1.0)
 
@@ -46,14 +47,16 @@ class Preferences:
     """What the shop usually does where the drawing leaves it free.
 
     `drill_material` is "auto" (by workpiece), "HSS", "HSS-Co" or "carbide"; `prefer_forming` allows forming taps where
-    the material does; `tip_clearance_pitches` is the room kept under the tap's last thread; `wall_warning_mm` the least
-    material left under a blind hole before it is asked; `spot_drill` whether holes are spotted.
+    the material does; `tap_by_hand` is for a shop that taps at the bench; `tip_clearance_pitches` is the room kept under the
+    tap's last thread; `wall_warning_mm` the least material left under a blind hole before it is asked; `spot_drill` whether
+    holes are spotted.
     """
 
     drill_material: str = setting(
         "auto", "Tool material of drills; auto: by the workpiece.", choices=("auto", "HSS", "HSS-Co", "carbide")
     )
     prefer_forming: bool = setting(False, "Forming taps where the material allows them.")
+    tap_by_hand: bool = setting(False, "Threads are tapped by hand, with sets of taps, not in the machine.")
     spot_drill: bool = setting(True, "Spot holes before drilling.")
     tip_clearance_pitches: float = setting(1.0, "Room under the tap's chamfer, in pitches.")
     wall_warning_mm: float = setting(1.0, "Least material under a blind hole before it is asked.")

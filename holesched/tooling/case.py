@@ -13,7 +13,7 @@ HOLES = ("blind", "through", "blocked")
 """blocked: through, but chips find no room beyond the far side."""
 WALLS = ("whole", "interrupted", "slanted")
 THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand")
-MACHINES = ("rigid", "float", "through-tool coolant", "forming wanted")
+MACHINES = ("rigid", "float", "through-tool coolant", "forming wanted", "by hand", "no thread milling")
 
 # What a drawing's words say about the wall and the way out. Common practice, no source.
 _WALL_WORDS = (
@@ -44,6 +44,10 @@ class HoleCase:
     traits: frozenset[str]
     hardness_hb: float
     machine: frozenset[str]
+    torque: float | None = None
+    """What a tap would take of the spindle's torque, as a share of it; None before it has been reckoned."""
+    lot: int | None = None
+    """Parts in the lot; None when the schedule does not say."""
 
     def words(self, column: str) -> frozenset[str]:
         """The case's words for a condition column of the table."""
@@ -57,8 +61,20 @@ class HoleCase:
 
     def number(self, column: str) -> float | None:
         """The case's number for a range column of the table; None when it is not known."""
-        numbers = {"hb": self.hardness_hb, "size_mm": self.size_mm, "depth_d": self.depth_d, "room_p": self.room_p}
+        numbers = {
+            "hb": self.hardness_hb,
+            "size_mm": self.size_mm,
+            "depth_d": self.depth_d,
+            "room_p": self.room_p,
+            "torque": self.torque,
+            "lot": self.lot,
+        }
         return numbers[column]
+
+    def told(self) -> str:
+        """The case in words, for a message."""
+        deep = "" if self.depth_d is None else f", {self.depth_d:.1f} D deep"
+        return f"a {self.hole} hole of {self.size_mm:g} mm{deep} in {self.subgroup} of {self.hardness_hb:.0f} HB"
 
     def with_room(self, room_p: float | None) -> HoleCase:
         """The same case, with so many threads of room for the chamfer."""
@@ -85,6 +101,10 @@ def machine_words(shop: Shop) -> frozenset[str]:
         words.add("through-tool coolant")
     if shop.preferences.prefer_forming:
         words.add("forming wanted")
+    if shop.preferences.tap_by_hand:
+        words.add("by hand")
+    if not shop.machine.thread_milling:
+        words.add("no thread milling")
     return frozenset(words)
 
 
@@ -100,7 +120,7 @@ def is_blocked(remarks: Iterable[str]) -> bool:
     return any(word in text for word in _BLOCKED_WORDS)
 
 
-def material_case(material: Material, shop: Shop) -> HoleCase:
+def material_case(material: Material, shop: Shop, lot: int | None = None) -> HoleCase:
     """A case for decisions that hang on material and machine only (drills, reamers): no thread, a plain through hole."""
     low, high = material.hardness_hb
     return HoleCase(
@@ -116,4 +136,5 @@ def material_case(material: Material, shop: Shop) -> HoleCase:
         traits=material.traits,
         hardness_hb=(low + high) / 2,
         machine=machine_words(shop),
+        lot=lot,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from holesched.callouts.model import Kind, Side
@@ -31,14 +31,24 @@ PRE_REAM_SHARE = 0.85
 """A stated drill at least this share of a finished diameter is its pre-drill. Common practice, no source."""
 
 
-def plan_tools(resolved: ResolvedHole, material: Material, shop: Shop, rules: RuleBook | None = None) -> ToolPlan:
+def plan_tools(
+    resolved: ResolvedHole,
+    material: Material,
+    shop: Shop,
+    rules: RuleBook | None = None,
+    *,
+    lot: int | None = None,
+    torque: Mapping[str, float] | None = None,
+) -> ToolPlan:
     """The tools and steps of one hole type, near side first, with depth budgets, reasons and notes.
 
-    `rules` are the shop's own book over the standard one (rules.rule_book); None: the standard rules.
+    `rules` are the shop's own book over the standard one (rules.rule_book); None: the standard rules. `lot` is the number of
+    parts. `torque` is what the tap of each thread would take of the spindle's torque, by designation: known only when a
+    first plan has been given its cutting parameters.
     """
     book = rules if rules is not None else standard_rules()
-    case = material_case(material, shop)
-    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book))
+    case = material_case(material, shop, lot)
+    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), torque or {})
     pilots = stated_drills(resolved.steps)
     planned = [
         _feature(sided, setting, pilots.get(index))

@@ -10,6 +10,7 @@ from holesched.tables import table
 from holesched.tooling.model import DepthBudget
 
 OUR_RULE = "tap chamfer and clearance"
+MILL_RULE = "end of the thread mill and clearance"
 CLEARANCE_CITE = Cite("ASME B18.29.2M", place="depth of tapped hole: chamfer and one pitch under it")
 USUAL_THREADS = 3.0
 """Chamfer of the tap a blind hole usually gets: form C, plug."""
@@ -23,7 +24,7 @@ class BlindThread:
 
     `stated_mm` is the callout's own drilled depth (full diameter), which MIN lets the shop exceed and MAX fall short of;
     `point_mm` is the height of the drill's point, `wall_mm` the least wall the shop accepts under it, `clearance_p` the room
-    it keeps under the tap, in pitches.
+    it keeps under the tap, in pitches, `end_p` what a thread mill's end needs there instead of a chamfer.
     """
 
     full_thread_mm: float
@@ -36,6 +37,17 @@ class BlindThread:
     thickness_mm: float | None = None
     stated_least: bool = False
     stated_most: bool = False
+    end_p: float = 0.0
+
+    @property
+    def room_p(self) -> float:
+        """What lies under the full thread and the chamfer, in pitches."""
+        return self.clearance_p + self.end_p
+
+    @property
+    def rule(self) -> str:
+        """What our own depth follows from."""
+        return MILL_RULE if self.end_p else OUR_RULE
 
     @property
     def deepest_stated_mm(self) -> float | None:
@@ -73,16 +85,17 @@ def room_for_chamfer(thread: BlindThread) -> float | None:
 
 
 def _threads_under(thread: BlindThread, deepest_mm: float) -> float:
-    return (deepest_mm - thread.full_thread_mm + CLOSE_MM) / thread.pitch_mm - thread.clearance_p
+    return (deepest_mm - thread.full_thread_mm + CLOSE_MM) / thread.pitch_mm - thread.room_p
 
 
 def budget_for(thread: BlindThread, chamfer_threads: float) -> DepthBudget:
-    """The depth budget with a tap of so many chamfer threads; `governed_by` names the rule and those that ask for more."""
+    """The depth budget with a tap of so many chamfer threads (0 for a thread mill); `governed_by` names the rule and those
+    that ask for more."""
     chamfer_mm = chamfer_threads * thread.pitch_mm
-    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
+    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.room_p)
     drilled_mm = _drilled(thread, ours_mm)
     tip_mm = drilled_mm + thread.point_mm
-    governed = OUR_RULE if drilled_mm == ours_mm else "the drilled depth in the callout"
+    governed = thread.rule if drilled_mm == ours_mm else "the drilled depth in the callout"
     more = [f"{name} {depth_mm:.1f} mm" for name, depth_mm, _ in competing_depths(thread) if depth_mm > drilled_mm + 0.05]
     return DepthBudget(
         full_thread_mm=thread.full_thread_mm,
@@ -123,55 +136,62 @@ def competing_depths(thread: BlindThread) -> tuple[tuple[str, float, Cite], ...]
 def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: float) -> Reason:
     """Why the hole is drilled so deep, with what every other rule would give."""
     competing = competing_depths(thread)
+    tool = "the thread mill" if thread.end_p else "the chamfer of the tap"
+    deeper = f"fixed for any tap; ours follows {tool} that is used"
+    own = "this thread mill" if thread.end_p else "this tap's chamfer"
+    less = f"less than {own} and clearance need"
     rejected = [
-        Rejected(
-            f"{depth_mm:.1f} mm",
-            name,
-            "fixed for any tap; ours follows the chamfer of the tap that is used"
-            if depth_mm > budget.drilled_mm
-            else "less than this tap's chamfer and clearance need",
-        )
+        Rejected(f"{depth_mm:.1f} mm", name, deeper if depth_mm > budget.drilled_mm else less)
         for name, depth_mm, _ in competing
     ]
-    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
-    because = (
-        f"full thread {thread.full_thread_mm:.2f} + chamfer {chamfer_threads:g} P + clearance {thread.clearance_p:g} P "
-        f"= {ours_mm:.2f} mm"
-    )
+    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.room_p)
+    under = f"end of the mill {thread.end_p:g} P" if thread.end_p else f"chamfer {chamfer_threads:g} P"
+    because = f"full thread {thread.full_thread_mm:.2f} + {under} + clearance {thread.clearance_p:g} P = {ours_mm:.2f} mm"
     if thread.stated_mm is not None and budget.drilled_mm != round(ours_mm, 6):
         because = f"stated in the callout; {because}"
-        rejected.insert(0, Rejected(f"{ours_mm:.1f} mm", OUR_RULE, "the callout states its own"))
+        rejected.insert(0, Rejected(f"{ours_mm:.1f} mm", thread.rule, "the callout states its own"))
     cites = (CLEARANCE_CITE, *(cite for _, _, cite in competing))
     decision = f"drilled depth: {budget.drilled_mm:.2f} mm"
     return Reason(decision, because, "DEPTH-BUDGET", tuple(dict.fromkeys(cites)), tuple(rejected))
 
 
-def shallow_note(thread: BlindThread, budget: DepthBudget, chamfer_threads: float, designation: str) -> Note | None:
-    """The question when the stated drilled depth leaves no room for the shortest chamfer."""
+def shallow_note(
+    thread: BlindThread, budget: DepthBudget, chamfer_threads: float, designation: str, mill_end_p: float | None = None
+) -> Note | None:
+    """The question when the stated drilled depth leaves no room for the shortest chamfer.
+
+    `mill_end_p` is what a thread mill would need under the full thread, in pitches: named as a way out where it fits.
+    """
     stated_mm = thread.deepest_stated_mm
-    if stated_mm is None or budget.clearance_mm >= thread.clearance_p * thread.pitch_mm - 2 * CLOSE_MM:
+    if stated_mm is None or budget.clearance_mm >= thread.room_p * thread.pitch_mm - 2 * CLOSE_MM:
         return None
-    need_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.clearance_p)
+    need_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.room_p)
     reach_mm = reachable_thread_mm(thread, chamfer_threads)
+    shortest = "a thread mill" if thread.end_p else f"the shortest chamfer ({chamfer_threads:g} threads)"
     message = (
         f"The drilled depth {stated_mm:g} mm is too shallow for {thread.full_thread_mm:g} mm of {designation}: even "
-        f"with the shortest chamfer ({chamfer_threads:g} threads) it takes {need_mm:.2f} mm."
+        f"with {shortest} it takes {need_mm:.2f} mm."
     )
+    ways = [f"Drill {need_mm:.1f} mm deep", f"accept {reach_mm:.1f} mm of full thread"]
+    if mill_end_p is not None and not thread.end_p:
+        milled_mm = drilled_depth_mm(thread.full_thread_mm, mill_end_p, thread.pitch_mm, thread.clearance_p)
+        ways += [f"mill the thread, for which {milled_mm:.1f} mm are enough"] if milled_mm <= stated_mm + CLOSE_MM else []
     return Note(
         "DEPTH-DRILL-TOO-SHALLOW",
         Severity.ASK,
         message,
-        suggestion=f"Drill {need_mm:.1f} mm deep, or accept {reach_mm:.1f} mm of full thread.",
-        assumed=f"Drilled {stated_mm:g} mm as stated; the tap stops short of the bottom.",
+        suggestion=f"{', or '.join(ways)}.",
+        assumed=f"Drilled {stated_mm:g} mm as stated; the thread stops short of the bottom.",
     )
 
 
 def reachable_thread_mm(thread: BlindThread, chamfer_threads: float) -> float:
-    """The full thread that a tap can cut without touching the bottom: what is asked, or less where the drill stops early."""
+    """The full thread that the tool can cut without touching the bottom: what is asked, or less where the drill stops
+    early."""
     stated_mm = thread.deepest_stated_mm
     if stated_mm is None:
         return thread.full_thread_mm
-    room_mm = stated_mm - (chamfer_threads + thread.clearance_p) * thread.pitch_mm
+    room_mm = stated_mm - (chamfer_threads + thread.room_p) * thread.pitch_mm
     return max(0.0, min(thread.full_thread_mm, round(room_mm, 6)))
 
 

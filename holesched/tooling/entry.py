@@ -32,7 +32,7 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     mine = [step for step in steps if on_side(step, side)]
     rim_mm, rim_because = _rim(works, mine, side)
     floor = any(step.kind is Kind.COUNTERBORE for step in mine)
-    threaded = any(work.kind is StepKind.TAP and work.side is side for work in works)
+    threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
     spotted = False
     if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
@@ -52,13 +52,14 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side) -> tu
     if any(step.kind is Kind.COUNTERSINK for step in steps):
         return 0.0, ""
     mine = [work for work in works if work.side is side]
-    taps = [work for work in mine if work.kind is StepKind.TAP]
-    if taps:
-        tap = max(taps, key=lambda work: work.diameter_mm)
-        rim_mm = THREAD_CHAMFER * tap.diameter_mm
-        if tap.tool.flute_form == "forming":
-            rim_mm += FORMED_EXTRA_P * (tap.tool.pitch_mm or 0.0)
-        return rim_mm, f"entry chamfer to {rim_mm:.2f} mm, a little over the thread: the tap starts and no burr stands up"
+    threads = [work for work in mine if work.kind.makes_thread]
+    if threads:
+        thread = max(threads, key=lambda work: work.diameter_mm)
+        rim_mm = THREAD_CHAMFER * thread.diameter_mm
+        if thread.tool.flute_form == "forming":
+            rim_mm += FORMED_EXTRA_P * (thread.tool.pitch_mm or 0.0)
+        helps = "the tap starts and no burr stands up" if thread.kind is StepKind.TAP else "no burr stands up"
+        return rim_mm, f"entry chamfer to {rim_mm:.2f} mm, a little over the thread: {helps}"
     if any(step.kind is Kind.COUNTERBORE for step in steps):
         return 0.0, ""
     widest_mm = max(work.diameter_mm for work in mine if work.kind in (StepKind.DRILL, StepKind.REAM, StepKind.BORE))

@@ -20,6 +20,12 @@ class StepKind(Enum):
     BORE = "bore"
     REAM = "ream"
     TAP = "tap"
+    THREAD_MILL = "thread mill"
+
+    @property
+    def makes_thread(self) -> bool:
+        """Whether the step leaves a thread."""
+        return self in (StepKind.TAP, StepKind.THREAD_MILL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +41,9 @@ class Chamfer:
 class Tool:
     """One tool, by everything that makes it another tool: equal values share a pot.
 
-    `size` is what is printed ("6.8", "#7", "M8x1.25"); `flute_form` "spiral-point", "spiral-flute", "straight-flute",
-    "forming" for taps, else ""; `limit` the tap's tolerance class ("ISO 2 (6H)", "H3") or the reamer's fit ("H7");
-    `oversize_mm` is how much larger than itself a drill is expected to cut.
+    `size` is what is printed ("6.8", "#7", "M8x1.25", "6 x P1.25" for a thread mill); `flute_form` "spiral-point",
+    "spiral-flute", "straight-flute", "forming" for taps, else ""; `limit` the tap's tolerance class ("ISO 2 (6H)", "H3") or
+    the reamer's fit ("H7"); `oversize_mm` is how much larger than itself a drill is expected to cut.
     """
 
     kind: StepKind
@@ -55,6 +61,8 @@ class Tool:
     oversize_mm: float = 0.0
     name: str = ""
     """For people: "drill", "90 degree spot drill", "spiral-point tap" ..."""
+    by_hand: bool = False
+    """Turned by hand and never by the spindle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +79,10 @@ class TapDrillFit:
 
 @dataclass(frozen=True, slots=True)
 class DepthBudget:
-    """Where the depth of a blind tapped hole goes, from the face down; `wall_left_mm` None when thickness is unknown.
+    """Where the depth of a blind threaded hole goes, from the face down; `wall_left_mm` None when thickness is unknown.
 
-    drilled = full_thread + chamfer + clearance unless the callout states its own; tip = drilled + point.
+    drilled = full_thread + chamfer + clearance unless the callout states its own; tip = drilled + point. A thread mill has
+    no chamfer: what its end needs is part of the clearance.
     """
 
     full_thread_mm: float
@@ -90,10 +99,10 @@ class DepthBudget:
 class ToolStep:
     """One tool's work in one hole.
 
-    `depth_mm` is the depth of full diameter (drill, ream, counterbore), of full thread (tap) or of the tool's tip (spot,
-    countersink), None only for a through step in a part of unknown thickness. `tip_mm` is how deep the tool's tip goes,
-    which the control is given (None likewise). `travel_mm` is the fed distance, approach and overrun included; a cone in a
-    hole that is there already is fed from where it touches the hole's rim.
+    `depth_mm` is the depth of full diameter (drill, ream, counterbore), of full thread (tap, thread mill) or of the tool's
+    tip (spot, countersink), None only for a through step in a part of unknown thickness. `tip_mm` is how deep the tool's
+    tip goes, which the control is given (None likewise). `travel_mm` is the fed distance, approach and overrun included; a
+    cone in a hole that is there already is fed from where it touches the hole's rim.
     `start_mm` is where the face lies that the tool meets (the floor of a counterbore, else 0).
     """
 

@@ -6,7 +6,7 @@ verdicts still standing the one with the highest rank wins. The losers keep the 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -24,14 +24,21 @@ DECISIONS = (
     "tap treatment",
     "tap limit",
     "tap drill aim",
+    "thread mill treatment",
     "drill material",
     "drill treatment",
     "reamer material",
 )
 """What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
+CONTESTED = ("process", "flute form", "tap material", "tap treatment", "drill material")
+"""Decisions whose ranks measure how strongly a row speaks, so that a close runner-up is worth a word."""
+CLOSE = 4
+"""A runner-up within so many ranks stood close."""
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
+RANGES = ("hb", "size_mm", "depth_d", "room_p", "torque", "lot")
+"""Condition columns that hold a range of numbers; every other condition holds words."""
 _VOCABULARY: Mapping[str, tuple[str, ...]] = {
     "hole": HOLES,
     "chip": CHIPS,
@@ -66,7 +73,7 @@ class Rule:
     """(column, any of these words) for hole, chip, trait, thread, wall, machine and given."""
     materials: tuple[str, ...]
     ranges: tuple[tuple[str, Range], ...]
-    """(column, range) for hb, size_mm, depth_d and room_p."""
+    """(column, range) for hb, size_mm, depth_d, room_p, torque and lot."""
     because: str
     cite: Cite
 
@@ -81,12 +88,24 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
+class Struck:
+    """A verdict that a row of higher rank than the winner's asked for, and the row that struck it."""
+
+    asked: Rule
+    by: Rule
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
-    """What was decided and the reason to print; `standing` are all verdicts asked for and not struck, the winner first."""
+    """What was decided and the reason to print.
+
+    `possible` are all verdicts that no row strikes, asked for or not; `struck` those that would have won.
+    """
 
     value: str
     reason: Reason
-    standing: tuple[str, ...]
+    possible: tuple[str, ...]
+    struck: tuple[Struck, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,9 +116,9 @@ class RuleBook:
     by_decision: Mapping[str, tuple[Rule, ...]]
 
     def values(self, decides: str) -> tuple[str, ...]:
-        """Every verdict that some row speaks for, in the table's order."""
+        """Every verdict that some row speaks for, in the table's order; not those of last resort (rank below 0)."""
         rows = self.by_decision.get(decides, ())
-        return tuple(dict.fromkeys(row.verdict for row in rows if row.effect == "choose"))
+        return tuple(dict.fromkeys(row.verdict for row in rows if row.effect == "choose" and row.rank >= 0))
 
 
 def is_of(subgroup: str, group: str, entry: str) -> bool:
@@ -118,21 +137,40 @@ def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
     asking = sorted((rule for rule in fired if rule.effect == "choose"), key=lambda rule: -rule.rank)
     standing = [rule for rule in asking if rule.verdict not in struck]
     if not standing:
-        raise BadTable(f"no row leaves a verdict on the {decides} of {case}", "tap_rules.csv", "Add a row of rank 0.")
+        raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
     winner = standing[0]
     rejected = [
         _loser(value, winner, struck.get(value), asking) for value in book.values(decides) if value != winner.verdict
     ]
-    reason = Reason(f"{decides}: {winner.verdict}", winner.because, winner.id, (winner.cite,), tuple(rejected))
-    return Verdict(winner.verdict, reason, tuple(dict.fromkeys(rule.verdict for rule in standing)))
+    reason = Reason(f"{decides}: {winner.verdict}", _why(winner, standing), winner.id, (winner.cite,), tuple(rejected))
+    return Verdict(
+        winner.verdict,
+        reason,
+        tuple(value for value in book.values(decides) if value not in struck),
+        tuple(Struck(rule, struck[rule.verdict]) for rule in asking if rule.verdict in struck and rule.rank > winner.rank),
+    )
+
+
+def _why(winner: Rule, standing: Sequence[Rule]) -> str:
+    """The winner's sentence, the other rows that ask for the same, and a runner-up that stood close."""
+    because = winner.because
+    same = [rule.id for rule in standing[1:] if rule.verdict == winner.verdict and rule.rank > 0]
+    if same:
+        because = f"{because} ({', '.join(same)} too)"
+    second = next((rule for rule in standing if rule.verdict != winner.verdict), None)
+    if winner.decides in CONTESTED and second is not None and second.rank > 0 and winner.rank - second.rank <= CLOSE:
+        because = f"{because}; close behind: {second.verdict}"
+    return because
 
 
 def _loser(value: str, winner: Rule, struck: Rule | None, asking: Iterable[Rule]) -> Rejected:
+    asked = [rule for rule in asking if rule.verdict == value and rule.rank >= 0]
+    ids = ", ".join(rule.id for rule in asked)
+    asks = f"{ids} {'asks' if len(asked) == 1 else 'ask'} for it"
     if struck is not None:
-        return Rejected(value, struck.id, struck.because)
-    asked = next((rule for rule in asking if rule.verdict == value), None)
-    if asked is not None:
-        return Rejected(value, winner.id, f"{asked.id} asks for it ({asked.because}), {winner.id} ranks above")
+        return Rejected(value, struck.id, f"{struck.because}; {asks}" if asked else struck.because)
+    if asked:
+        return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} ranks above")
     return Rejected(value, winner.id, "no row asks for it here")
 
 
@@ -180,7 +218,7 @@ def _rule(row: Mapping[str, str], source: Table) -> Rule:
         if wanted:
             words.append((column, wanted))
     try:
-        ranges = tuple((name, _range(row[name])) for name in ("hb", "size_mm", "depth_d", "room_p") if row[name])
+        ranges = tuple((name, _range(row[name])) for name in RANGES if row.get(name))
         rank = int(row["rank"]) if row["effect"] == "choose" else 0
         standing = Standing(row["standing"])
     except ValueError as problem:

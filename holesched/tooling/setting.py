@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from holesched.callouts.model import Kind, Side
@@ -27,13 +27,17 @@ THICKNESS_MISSING = Note(
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One hole in one shop. `case` knows workpiece and machine, `grade` what its drills are made of."""
+    """One hole in one shop. `case` knows workpiece and machine, `grade` what its drills are made of.
+
+    `torque` is what a tap would take of the spindle's torque, by the thread's designation, where that has been reckoned.
+    """
 
     resolved: ResolvedHole
     case: HoleCase
     shop: Shop
     book: RuleBook
     grade: Grade
+    torque: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def thickness_mm(self) -> float | None:

@@ -1,4 +1,4 @@
-"""The tap itself: by the rules, each decision resting on those before it, each with its reason."""
+"""Process and tap: by the rules, each decision resting on those before it, each with its reason."""
 
 from __future__ import annotations
 
@@ -14,39 +14,41 @@ from holesched.tooling.model import Chamfer, StepKind, Tool
 from holesched.tooling.rules import RuleBook, Verdict, decide, watches
 from holesched.tooling.tap_limit import tap_limit
 
-BY_TAP = ("cut", "form", "hand set")
-"""Processes that a tap does; the thread mill is the other one."""
+NONE = "none"
+"""The verdict where no process is left."""
 
 
 @dataclass(frozen=True, slots=True)
-class TapChoice:
-    """A tap with the reasons for everything about it and what the shop must look at."""
+class ThreadChoice:
+    """What makes a thread, with the reasons for everything about it and what the shop must look at.
+
+    `chamfer_p` are the incomplete threads it leaves under the full ones, `lead_p` how far its tip runs ahead of them, both
+    in pitches: the chamfer for a tap; nothing and its end for a thread mill.
+    """
 
     tool: Tool
-    chamfer: Chamfer
+    chamfer_p: float
+    lead_p: float
     reasons: tuple[Reason, ...]
     notes: tuple[Note, ...]
 
 
-def choose_process(case: HoleCase, book: RuleBook) -> tuple[Verdict, str | None]:
-    """How the thread should be made, and what is planned: the best process that a tap can do, None when there is none."""
-    verdict = decide("process", case, frozenset(), book)
-    return verdict, next((process for process in verdict.standing if process in BY_TAP), None)
-
-
-def process_note(verdict: Verdict, planned: str | None, designation: str) -> Note | None:
-    """What to tell when the rules want something else than a tap in the spindle."""
-    if planned is None:
-        message = f"{designation}: {verdict.reason.because}. No tap is planned for it."
-        suggestion = "Ask whether the thread may be made before hardening, or thread-milled or eroded."
+def process_note(verdict: Verdict, designation: str) -> Note | None:
+    """What to tell where no process is left, where a better one is struck, and where the thread is tapped by hand."""
+    if verdict.value == NONE:
+        why = "; ".join(dict.fromkeys(lost.because for lost in verdict.reason.rejected))
+        message = f"{designation}: no process here makes this thread. {why}."
+        suggestion = "Ask whether the thread may be made before hardening, in another size, or eroded."
         meanwhile = "Only the hole before the thread is planned."
         return Note("TAP-NONE-HOLDS", Severity.ASK, message, suggestion, meanwhile, cite=verdict.reason.cites[0])
-    if verdict.value == "thread mill":
-        message = f"{designation}: a thread mill is better here: {verdict.reason.because}. A tap is planned."
-        return Note("TAP-THREAD-MILL", Severity.WATCH, message, "Thread-mill it where the shop can.")
-    if planned == "hand set":
+    better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
+    if better is not None:
+        message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
+        return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
+    if verdict.value == "hand set":
         message = f"{designation}: {verdict.reason.because}. Tap it by hand: taper, plug, bottoming."
-        return Note("TAP-HAND-SET", Severity.WATCH, message)
+        suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
+        return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)
     return None
 
 
@@ -59,8 +61,8 @@ def chamfers() -> dict[str, Chamfer]:
     }
 
 
-def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: RuleBook) -> TapChoice:
-    """The tap for a case with its room under the thread, by a process that a tap can do."""
+def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: RuleBook) -> ThreadChoice:
+    """The tap for a case with its room under the thread, by a process that a tap does (cut, form, hand set)."""
     given = {process}
     reasons: list[Reason] = []
 
@@ -90,13 +92,14 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
         pitch_mm=spec.pitch_mm,
         limit=limit,
         left_hand=spec.left_hand,
+        by_hand=process == "hand set",
         name=_name(form, helix, process, spec.left_hand),
     )
     notes = tuple(
         Note(rule.verdict, Severity.WATCH, f"{spec.designation}: {rule.because}.", cite=rule.cite)
         for rule in watches(case, frozenset(given), book)
     )
-    return TapChoice(tool, chamfer, tuple(reasons), notes)
+    return ThreadChoice(tool, chamfer.threads, chamfer.threads, tuple(reasons), notes)
 
 
 def _name(form: str, helix: str, process: str, left_hand: bool) -> str:
@@ -104,5 +107,5 @@ def _name(form: str, helix: str, process: str, left_hand: bool) -> str:
     if helix:
         name = f"{name}, {helix.removesuffix('s')} helix"
     if process == "hand set":
-        name = "hand tap set (taper, plug, bottoming)"
+        name = "hand tap set, taper + plug + bottoming"
     return f"left-hand {name}" if left_hand else name

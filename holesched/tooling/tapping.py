@@ -1,4 +1,5 @@
-"""A tapped hole: process, drill, room under the thread, tap and depths, in the order in which each depends on the last."""
+"""A threaded hole: process, drill, room under the thread, tap or thread mill, and depths, in the order in which each
+depends on the last."""
 
 from __future__ import annotations
 
@@ -23,11 +24,12 @@ from holesched.tooling.depth import (
     wall_note,
 )
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
-from holesched.tooling.model import DepthBudget, StepKind, TapDrillFit
+from holesched.tooling.model import DepthBudget, TapDrillFit
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
-from holesched.tooling.tap import TapChoice, choose_process, choose_tap, process_note
+from holesched.tooling.tap import NONE, ThreadChoice, choose_tap, process_note
 from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, fit_of, hole_window
+from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
 
 FLOAT_CLEARANCE_P = 1.0
@@ -49,7 +51,8 @@ class _Drill:
 
 
 def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> Planned:
-    """Everything for one thread: drill, tap, the depth budget of a blind hole. `pilot` is the drill the callout states."""
+    """Everything for one thread: drill, tap or thread mill, the depth budget of a blind hole. `pilot` is the drill the
+    callout states."""
     notes: list[Note] = []
     if pilot is not None and step.through and not pilot.through:
         message = f"{geometry.spec.designation} is through, but its stated drill is {pilot.depth_mm or 0:g} mm deep."
@@ -58,22 +61,22 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         )
     drilled_through = step.through or (pilot is not None and pilot.through)
     case = _case(step, geometry, setting, drilled_through)
-    process, planned_process = choose_process(case, setting.book)
-    note = process_note(process, planned_process, geometry.spec.designation)
+    process = decide("process", case, frozenset(), setting.book)
+    note = process_note(process, geometry.spec.designation)
     notes += [] if note is None else [note]
-    drill = _tap_drill(case, geometry, setting, pilot, planned_process == "form")
+    drill = _tap_drill(case, geometry, setting, pilot, process.value == "form")
     notes += drill.notes
     if drilled_through:
-        choice = None if planned_process is None else choose_tap(case, geometry, planned_process, setting.book)
+        choice = _choice(case, geometry, process.value, setting)
         drilled = drill_work(step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons)
-        return _together(step, setting, drilled, choice, process.reason, step.depth_mm, notes)
-    thread = _blind_thread(step, geometry, setting, pilot, drill)
-    case = case.with_room(room_for_chamfer(thread))
-    choice = choose_tap(case, geometry, planned_process or "cut", setting.book)
-    chamfer_threads = choice.chamfer.threads
-    budget = budget_for(thread, chamfer_threads)
-    reasons = (*drill.reasons, depth_reason(thread, budget, chamfer_threads))
-    shallow = shallow_note(thread, budget, chamfer_threads, geometry.spec.designation)
+        made = None if process.value == NONE else choice
+        return _together(step, setting, drilled, made, process.reason, step.depth_mm, notes)
+    thread = _blind_thread(step, geometry, setting, pilot, drill, process.value == THREAD_MILL)
+    choice = _choice(case.with_room(room_for_chamfer(thread)), geometry, process.value, setting)
+    budget = budget_for(thread, choice.chamfer_p)
+    reasons = (*drill.reasons, depth_reason(thread, budget, choice.chamfer_p))
+    mill_end_p = END_P if THREAD_MILL in process.possible else None
+    shallow = shallow_note(thread, budget, choice.chamfer_p, geometry.spec.designation, mill_end_p)
     wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation, budget.point_mm)
     notes += [found for found in (shallow, wall) if found is not None]
     drilled = drill_work(
@@ -87,9 +90,18 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         reasons=reasons,
         check_wall=False,
     )
-    reach_mm = reachable_thread_mm(thread, chamfer_threads)
-    made = choice if planned_process is not None else None
+    reach_mm = reachable_thread_mm(thread, choice.chamfer_p)
+    made = None if process.value == NONE else choice
     return _together(step, setting, drilled, made, process.reason, reach_mm, notes, (budget,))
+
+
+def _choice(case: HoleCase, geometry: ThreadGeometry, process: str, setting: Setting) -> ThreadChoice:
+    """The tool for the process; where there is none, the tap whose chamfer the hole is still drilled for."""
+    if process == THREAD_MILL:
+        mill = choose_mill(case, geometry, setting.book)
+        if mill is not None:
+            return mill
+    return choose_tap(case, geometry, "cut" if process in (NONE, THREAD_MILL) else process, setting.book)
 
 
 def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drilled_through: bool) -> HoleCase:
@@ -105,6 +117,7 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         size_mm=geometry.spec.nominal.mm,
         depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
         room_p=None,
+        torque=setting.torque.get(geometry.spec.designation),
     )
 
 
@@ -157,22 +170,28 @@ def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit)
 
 
 def _blind_thread(
-    step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, drill: _Drill
+    step: ResolvedStep,
+    geometry: ThreadGeometry,
+    setting: Setting,
+    pilot: ResolvedStep | None,
+    drill: _Drill,
+    milled: bool,
 ) -> BlindThread:
     preferences = setting.shop.preferences
-    rigid = setting.shop.machine.rigid_tapping
+    still = setting.shop.machine.rigid_tapping or milled
     stated = pilot.feature.depth if pilot is not None else step.feature.pilot_depth
     return BlindThread(
         full_thread_mm=step.depth_mm or 0.0,
         nominal_mm=geometry.spec.nominal.mm,
         pitch_mm=geometry.spec.pitch_mm,
         point_mm=point_length_mm(drill.size.mm, point_angle_deg(drill.grade.material)),
-        clearance_p=preferences.tip_clearance_pitches + (0.0 if rigid else FLOAT_CLEARANCE_P),
+        clearance_p=preferences.tip_clearance_pitches + (0.0 if still else FLOAT_CLEARANCE_P),
         wall_mm=preferences.wall_warning_mm,
         stated_mm=None if stated is None else stated.mm,
         thickness_mm=setting.thickness_mm,
         stated_least=stated is not None and stated.least,
         stated_most=stated is not None and stated.most,
+        end_p=END_P if milled else 0.0,
     )
 
 
@@ -180,7 +199,7 @@ def _together(
     step: ResolvedStep,
     setting: Setting,
     drilled: Planned,
-    choice: TapChoice | None,
+    choice: ThreadChoice | None,
     process: Reason,
     depth_mm: float | None,
     notes: Sequence[Note],
@@ -188,16 +207,16 @@ def _together(
 ) -> Planned:
     works = drilled.works
     if choice is not None:
-        tap = Work(
-            kind=StepKind.TAP,
+        thread = Work(
+            kind=choice.tool.kind,
             tool=choice.tool,
             step=step,
-            diameter_mm=choice.tool.diameter_mm,
+            diameter_mm=step.thread.basic_major_mm if step.thread is not None else choice.tool.diameter_mm,
             through=step.through,
             depth_mm=depth_mm,
-            lead_mm=choice.chamfer.threads * (choice.tool.pitch_mm or 0.0),
+            lead_mm=choice.lead_p * (choice.tool.pitch_mm or 0.0),
             side=step.side,
             reasons=(process, *choice.reasons),
         )
-        works, notes = (*works, tap), (*notes, *choice.notes)
+        works, notes = (*works, thread), (*notes, *choice.notes)
     return Planned(works, (*notes, *drilled.notes), budgets)

@@ -21,10 +21,11 @@ ORDER = (
     StepKind.COUNTERBORE,
     StepKind.COUNTERSINK,
     StepKind.TAP,
+    StepKind.THREAD_MILL,
     StepKind.REAM,
 )
 """Inside one hole, common practice, no source: the flat a drill starts on, spot, drills from small to large, bore,
-counterbore, countersink, tap, and the reamer last, because chips of the tap would score its wall."""
+counterbore, countersink, the thread, and the reamer last, because chips of the thread would score its wall."""
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 _FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE)
 _OPENED = (StepKind.DRILL, StepKind.BORE)
@@ -35,9 +36,9 @@ _PECKED = (StepKind.DRILL,)
 class Work:
     """One tool's work before it has its place: all depths from the face its side starts on.
 
-    `diameter_mm` is what it makes (a cone's rim). `depth_mm` is the depth of full diameter or full thread, unused for cones
-    and, in a part of unknown thickness, None for through work. `lead_mm` is how far the tip runs ahead of that depth: a
-    drill's point, a tap's chamfer, a reamer's lead.
+    `diameter_mm` is what it makes (a cone's rim, a thread's major diameter). `depth_mm` is the depth of full diameter or
+    full thread, unused for cones and, in a part of unknown thickness, None for through work. `lead_mm` is how far the tip
+    runs ahead of that depth: a drill's point, a tap's chamfer, a thread mill's end, a reamer's lead.
     """
 
     kind: StepKind
@@ -123,7 +124,7 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
 def _beyond(work: Work, shop: Shop) -> Reason:
     """How far past the far face a through tool's tip goes."""
     past_mm = work.lead_mm + shop.preferences.breakthrough_mm
-    part = {StepKind.DRILL: "point", StepKind.TAP: "chamfer"}.get(work.kind, "lead")
+    part = {StepKind.DRILL: "point", StepKind.TAP: "chamfer", StepKind.THREAD_MILL: "end"}.get(work.kind, "lead")
     because = f"{shop.preferences.breakthrough_mm:g} mm beyond the edge"
     if work.lead_mm > 0:
         because = f"its {part} of {work.lead_mm:.2f} mm must be clear, and {because}"

@@ -13,6 +13,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "unit" / "cutting")
 
 from cutting_samples import STRONG, at_hardness, cut, drill, step, tap, tap_step
 
+from holesched.cutting.thread_mill import Milled, mill_thread
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material, all_materials
 from holesched.tooling.model import Chamfer
@@ -107,8 +108,37 @@ def test_a_deeper_hole_never_takes_less_time(workpiece: Material, diameter: floa
 
 
 def test_a_stronger_machine_changes_nothing_that_was_not_limited() -> None:
-    weak = cut(step(drill(8), 12.0))
+    weak, strong = cut(step(drill(8), 12.0)), cut(step(drill(8), 12.0), machine=STRONG)
     assert weak.clamps == ()
-    assert replace(cut(step(drill(8), 12.0), machine=STRONG), reasons=()) == replace(
-        weak, reasons=(), time_min=weak.time_min
+    assert strong.torque_share < weak.torque_share
+    own = {"reasons": (), "torque_share": None, "time_min": 0.0}
+    assert replace(strong, **own) == replace(weak, **own)
+
+
+@given(MATERIALS, HB, HB, THREADS)
+def test_a_harder_material_is_never_thread_milled_faster(
+    workpiece: Material, one: float, other: float, thread: tuple[float, float]
+) -> None:
+    if workpiece.subgroup == "N8":
+        return
+    soft, hard = sorted((one, other))
+    major, pitch = thread
+    milled = Milled(major, pitch, major - 1.0825 * pitch, 1.5 * major)
+    fast, slow = (mill_thread(milled, at_hardness(workpiece, hb), STRONG) for hb in (soft, hard))
+    assert slow.surface_m_per_min <= fast.surface_m_per_min
+    assert slow.time_min >= fast.time_min
+
+
+@given(MATERIALS, THREADS, st.floats(0.3, 6), st.floats(0.3, 6))
+def test_a_longer_thread_never_takes_less_milling(
+    workpiece: Material, thread: tuple[float, float], one: float, other: float
+) -> None:
+    if workpiece.subgroup == "N8":
+        return
+    major, pitch = thread
+    short, long = (
+        mill_thread(Milled(major, pitch, major - 1.0825 * pitch, ratio * major), workpiece, Machine())
+        for ratio in sorted((one, other))
     )
+    assert long.time_min >= short.time_min * (1 - 1e-9)
+    assert long.levels >= short.levels

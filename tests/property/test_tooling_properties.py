@@ -114,6 +114,7 @@ def tapped_hole(
     st.none() | st.floats(3.0, 100.0),
     st.booleans(),
     st.booleans(),
+    st.booleans(),
 )
 def test_every_tapped_hole_gets_a_plan_that_cannot_crash(
     geometry: ThreadGeometry,
@@ -123,23 +124,26 @@ def test_every_tapped_hole_gets_a_plan_that_cannot_crash(
     thickness: float | None,
     rigid: bool,
     forming: bool,
+    milling: bool,
 ) -> None:
     """The tap stays above the drill's full diameter in a blind hole; what breaks through or does not fit is a question."""
-    shop = Shop(machine=Machine(rigid_tapping=rigid), preferences=Preferences(prefer_forming=forming))
+    shop = Shop(
+        machine=Machine(rigid_tapping=rigid, thread_milling=milling), preferences=Preferences(prefer_forming=forming)
+    )
     made = plan_tools(tapped_hole(geometry, depth_mm, stated_mm, thickness), material, shop)
     drills = [step for step in made.steps if step.kind is StepKind.DRILL]
     assert drills
     order = [step.kind for step in made.steps]
-    taps = [step for step in made.steps if step.kind is StepKind.TAP]
+    taps = [step for step in made.steps if step.kind.makes_thread]
     if not taps:
         assert "TAP-NONE-HOLDS" in [note.code for note in made.notes]
         return
-    assert order[-1] is StepKind.TAP
+    assert order[-1].makes_thread
     (tap,) = taps
     if depth_mm is not None:
         (budget,) = made.budgets
         assert tap.tip_mm is not None
-        room_mm = geometry.spec.pitch_mm * (1.0 if rigid else 2.0)
+        room_mm = geometry.spec.pitch_mm * (1.0 if rigid or tap.kind is StepKind.THREAD_MILL else 2.0)
         asked = any(note.is_question for note in made.notes)
         assert tap.tip_mm <= budget.drilled_mm - room_mm + 1e-5 or (tap.depth_mm == 0 and asked)
         assert tap.depth_mm is not None

@@ -1,16 +1,52 @@
-"""Thread milling: the centre's feed, the path, and what it costs beside a tap."""
+"""Thread milling: the centre's feed, the path, passes and levels, what it costs, and the whole step."""
 
 from __future__ import annotations
 
+import sys
+from dataclasses import replace
 from math import pi
+from pathlib import Path
 
 import pytest
 from cutting_samples import cut, material, tap, tap_step
 
-from holesched.cutting.thread_mill import centre_feed_mm_per_min, centre_path_mm, mill_thread
-from holesched.shop.model import Machine
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tooling"))
+
+from tooling_samples import hole
+from tooling_samples import tap as thread
+
+from holesched.cutting.model import CutStep
+from holesched.cutting.parameters import plan_cutting, tap_torque
+from holesched.cutting.thread_mill import (
+    EDGE_LIFE_MIN,
+    Milled,
+    centre_feed_mm_per_min,
+    centre_path_mm,
+    mill_thread,
+    milled_volume_mm3,
+    milling_power_kw,
+)
+from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material, all_materials
+from holesched.standards.thread_mills import thread_mill
+from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import StepKind
+
+M36 = "M36x4-6H"
+
+
+def milled(
+    text: str = M36,
+    workpiece: str = "C45",
+    depth: float | None = 50.0,
+    thickness: float = 90.0,
+    machine: Machine | None = None,
+) -> CutStep:
+    """The thread-milling step of one hole."""
+    found, shop = material(workpiece), Shop(machine=machine or Machine())
+    plan = plan_cutting(plan_tools(hole(thread(text, depth), thickness_mm=thickness), found, shop), found, shop)
+    (step,) = [each for each in plan.cuts if each.step.kind is StepKind.THREAD_MILL]
+    return step
 
 
 def test_the_centre_runs_slower_than_the_edge() -> None:
@@ -27,31 +63,156 @@ def test_path_is_a_circle_and_two_half_circles_of_half_its_size() -> None:
     assert centre_path_mm(16, 12) == pytest.approx(pi * 4 + 2 * (pi * 2 / 2))
 
 
+def test_volume_is_a_ring_with_the_grooves_section() -> None:
+    """Pappus: section 0.25 x 2 mm at P 2 ... a groove 1 high and P/8 + 1 tan 30 wide on its middle circle of 19, 5 times."""
+    section = 1 * (2 / 8 + 1 / 3**0.5)
+    assert milled_volume_mm3(1, 2, 20, 10) == pytest.approx(section * pi * 19 * 5)
+
+
+def test_power_is_force_times_volume_over_time() -> None:
+    """2000 N/mm2 and 30 000 mm3 in a minute: 60e6 N mm/min are a kilowatt. Calculated."""
+    assert milling_power_kw(2000, 30_000, 1.0) == pytest.approx(1.0)
+
+
 @pytest.mark.parametrize("workpiece", all_materials(), ids=lambda workpiece: workpiece.key)
 def test_cutter_goes_into_the_hole_of_every_thread(workpiece: Material) -> None:
-    for major, pitch in ((2, 0.4), (6, 1.0), (8, 1.25), (20, 2.5), (48, 5.0)):
-        mill = mill_thread(major, pitch, workpiece, Machine())
+    for major, pitch in ((1, 0.25), (2, 0.4), (6, 1.0), (8, 1.25), (20, 2.5), (48, 5.0)):
+        minor = major - 1.0825 * pitch
+        mill = mill_thread(Milled(major, pitch, minor), workpiece, Machine())
         if mill is None:
             assert workpiece.subgroup == "N8"
             continue
-        assert mill.cutter_mm < major - 1.0825 * pitch
-        assert mill.centre_feed_mm_per_min < mill.edge_feed_mm_per_min <= Machine().feed_max_mm_per_min
+        assert mill.cutter_mm < minor
+        assert mill.centre_feed_mm_per_min < mill.edge_feed_mm_per_min
+        assert mill.centre_feed_mm_per_min <= Machine().feed_max_mm_per_min
         assert mill.spindle_rpm <= Machine().spindle_max_rpm
-        assert mill.rise_mm_per_turn == pitch
+        assert mill.rise_mm == pitch
 
 
-def test_hard_steel_takes_three_passes() -> None:
-    hard, soft = (mill_thread(8, 1.25, material(name), Machine()) for name in ("60 HRC", "C45"))
-    assert hard is not None
-    assert soft is not None
-    assert (hard.passes, soft.passes) == (3, 1)
-    assert hard.time_min > soft.time_min
+def test_no_cutter_below_a_millimetre() -> None:
+    assert thread_mill(0.9, 0.7) is None
+
+
+def test_a_coarse_thread_of_its_kind_gets_a_smaller_cutter() -> None:
+    """1/4-20 BSW: three quarters of 6.35 would be 4.76 mm; its hole is only 4.724."""
+    mill = thread_mill(6.35, 4.724)
+    assert mill is not None
+    assert mill.diameter_mm == 4.4
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "pitch", "length", "passes"),
+    [
+        ("C45", 1.25, 12.0, 1),
+        ("304", 1.25, 12.0, 2),
+        ("C45", 3.0, 12.0, 2),
+        ("60 HRC", 1.25, 12.0, 3),
+        ("C45", 1.25, 30.0, 2),
+    ],
+)
+def test_passes(workpiece: str, pitch: float, length: float, passes: int) -> None:
+    """Common practice, no source: one; two where it is tough or coarse, three hardened, one more where it reaches far."""
+    mill = mill_thread(Milled(8, pitch, 8 - 1.0825 * pitch, length), material(workpiece), Machine())
+    assert mill is not None
+    assert mill.passes == passes
+
+
+def test_a_thread_longer_than_the_cutter_takes_levels() -> None:
+    short, long = (mill_thread(Milled(8, 1.25, 6.647, mm), material("C45"), Machine()) for mm in (16.0, 17.0))
+    assert short is not None
+    assert long is not None
+    assert (short.levels, long.levels) == (1, 2)
+    assert long.time_min > 1.9 * short.time_min
 
 
 def test_a_risky_tap_names_the_thread_mill_and_its_time() -> None:
     found = cut(tap_step(tap(6, 1), 5.05, depth_mm=15.0), of="304")
-    mill = mill_thread(6, 1, material("304"), Machine())
     assert found.step.kind is StepKind.TAP
     assert found.risk is not None
-    assert mill is not None
-    assert found.risk.remedies[-1].startswith(f"A thread mill of {mill.cutter_mm:g} mm (about")
+    assert found.risk.remedies[-1].startswith("A thread mill of 4.5 mm (about")
+    unable = cut(tap_step(tap(6, 1), 5.05, depth_mm=15.0), of="304", machine=Machine(thread_milling=False)).risk
+    assert unable is not None
+    assert not any("thread mill" in remedy for remedy in unable.remedies)
+
+
+def test_the_whole_step_of_a_large_thread() -> None:
+    """M36x4, cutter 21.6: the centre's circle has a radius of (36 - 21.6) / 2 = 7.2, its half circles 3.6. Geometry."""
+    step = milled()
+    assert step.milling is not None
+    assert step.milling.cutter_mm == 21.6
+    assert step.milling.centre_radius_mm == pytest.approx(7.2)
+    assert step.milling.arc_radius_mm == pytest.approx(3.6)
+    assert step.surface_m_per_min == pytest.approx(pi * 21.6 * step.spindle_rpm / 1000)
+    assert step.feed_mm_per_min == step.milling.centre_feed_mm_per_min == step.feed_mm_per_rev * step.spindle_rpm
+    assert step.milling.edge_feed_mm_per_min == pytest.approx(step.feed_mm_per_min * 36 / 14.4)
+    assert step.chip_load_mm == pytest.approx(step.milling.edge_feed_mm_per_min / step.spindle_rpm / 5)
+    turns = step.milling.passes * step.milling.levels
+    assert step.time_min == pytest.approx(turns * centre_path_mm(36, 21.6) / step.feed_mm_per_min, rel=0.02)
+    assert step.tool_life_holes is not None
+    assert step.tool_life_holes[0] == pytest.approx(EDGE_LIFE_MIN[0] / step.milling.time_min, rel=0.06)
+    assert step.risk is None
+    assert step.reached_rpm is None
+    rules = {reason.rule for reason in step.reasons}
+    assert rules >= {"CUT-SPEED", "CUT-THREAD-MILL-FEED", "CUT-THREAD-MILL-PATH", "CUT-THREAD-MILL-PASSES", "CUT-LOAD"}
+    assert all(reason.cites for reason in step.reasons)
+
+
+def test_milling_takes_a_fraction_of_the_taps_torque() -> None:
+    """Common practice, no source: an order less."""
+    step = milled()
+    tapped = cut(tap_step(tap(36, 4.0, material="HSS-E-PM", flutes=4), 32.0, depth_mm=50.0))
+    assert step.torque_nm is not None
+    assert tapped.torque_nm is not None
+    assert step.torque_nm < tapped.torque_nm / 10
+
+
+def test_a_left_hand_thread_is_milled_downwards() -> None:
+    right, left = milled().milling, milled("M36x4-6H-LH").milling
+    assert right is not None
+    assert left is not None
+    assert (right.downwards, left.downwards) == (False, True)
+
+
+def test_limits_of_the_machine_hold_for_the_centres_feed() -> None:
+    step = milled(machine=Machine(feed_max_mm_per_min=50.0, spindle_max_rpm=500.0))
+    assert step.spindle_rpm == 500
+    assert step.feed_mm_per_min <= 50
+    assert [reason.rule for reason in step.clamps] == ["CLAMP-SPINDLE-MAX", "CLAMP-FEED-MAX"]
+
+
+def test_unknown_thickness_gives_a_path_but_no_time() -> None:
+    found, shop = material("C45"), Shop()
+    plan = plan_cutting(plan_tools(hole(thread(M36), thickness_mm=None), found, shop), found, shop)
+    step = plan.cuts[-1]
+    assert step.step.kind is StepKind.THREAD_MILL
+    assert step.time_min == 0
+    assert step.milling is not None
+
+
+def test_a_tap_too_heavy_for_the_spindle_is_reckoned_and_then_milled() -> None:
+    """M20 in 4140 on 40 N m: the first plan taps, its torque tells the rules, the second mills."""
+    workpiece, shop = material("4140"), Shop(machine=Machine(spindle_torque_nm=40.0))
+    drawn = hole(thread("M20x2.5-6H", 30.0), thickness_mm=60.0)
+    first = plan_cutting(plan_tools(drawn, workpiece, shop), workpiece, shop)
+    heavy = tap_torque(first)
+    assert heavy["M20x2.5-6H"] > 1
+    second = plan_cutting(plan_tools(drawn, workpiece, shop, torque=heavy), workpiece, shop)
+    assert second.cuts[-1].step.kind is StepKind.THREAD_MILL
+    assert second.cuts[-1].step.reasons[0].rule == "P31"
+    assert tap_torque(second) == {}
+    strong = Shop(machine=Machine(spindle_torque_nm=400.0))
+    assert tap_torque(plan_cutting(plan_tools(drawn, workpiece, strong), workpiece, strong)) == {}
+
+
+def test_a_step_that_no_rule_mills_is_a_defect() -> None:
+    step = milled()
+    with pytest.raises(ValueError, match="not milled in N8"):
+        plan_cutting_of(step, "ZP0410")
+
+
+def plan_cutting_of(step: CutStep, workpiece: str) -> None:
+    from holesched.cutting.geometry import cut_of
+    from holesched.cutting.milled_step import milled_step
+
+    reason = replace(step.reasons[0])
+    milled_step(cut_of(step.step, ()), material(workpiece), Machine(), "", reason)

@@ -298,17 +298,99 @@ def test_hardened_work_is_drilled_and_tapped_in_carbide_without_a_spot() -> None
     assert codes(made) == ["TAP-CARBIDE"]
 
 
-def test_above_55_hrc_no_tap_is_planned_but_asked_for() -> None:
+NO_MILLING = Shop(machine=Machine(thread_milling=False))
+
+
+def test_above_55_hrc_the_thread_is_milled_and_hardening_asked_about() -> None:
     made = plan(tap(M8), workpiece="hardened-55-62")
+    assert kinds(made) == ["drill", "countersink", "thread mill"]
+    assert codes(made) == ["THREAD-MILLED", "THREAD-MILL-DEEP", "THREAD-HARDENED"]
+    assert one(made, StepKind.THREAD_MILL).reasons[0].rule == "P28"
+
+
+def test_above_55_hrc_without_a_thread_mill_nothing_is_planned_but_the_hole() -> None:
+    made = plan(tap(M8), workpiece="hardened-55-62", shop=NO_MILLING)
     assert kinds(made) == ["drill"]
     assert codes(made) == ["TAP-NONE-HOLDS"]
     assert made.notes[0].is_question
+    assert "the machine does not mill threads" in made.notes[0].message
 
 
-def test_above_m30_a_thread_mill_is_named_and_a_tap_planned() -> None:
-    made = plan(tap("M36x4-6H"), workpiece="C45", thickness_mm=40)
-    assert "TAP-THREAD-MILL" in codes(made)
+def test_above_m30_the_thread_is_milled() -> None:
+    """Cutter 0.6 of 36 = 21.6 mm; the tip lies one pitch under the thread."""
+    made = plan(tap("M36x4-6H", 40), workpiece="C45", thickness_mm=80)
+    milled = one(made, StepKind.THREAD_MILL)
+    assert kinds(made) == ["spot", "drill", "drill", "countersink", "thread mill"]
+    assert (milled.tool.size, milled.tool.material, milled.tool.flutes) == ("21.6 x P4", "carbide", 5)
+    assert (milled.diameter_mm, milled.depth_mm, milled.tip_mm) == (36, 40, 44)
+    assert codes(made) == ["THREAD-MILLED"]
+    assert [reason.rule for reason in milled.reasons[:4]] == ["P23", "THREAD-MILL-SIZE", "THREAD-MILL-MATERIAL", "G10"]
+
+
+def test_above_m30_a_machine_that_does_not_mill_taps_and_says_what_would_be_better() -> None:
+    made = plan(tap("M36x4-6H"), workpiece="C45", thickness_mm=40, shop=NO_MILLING)
     assert one(made, StepKind.TAP).tool.size == "M36x4"
+    (note,) = [note for note in made.notes if note.code == "TAP-THREAD-MILL"]
+    assert "torque of a tap grows" in note.message
+    assert "the machine does not mill threads" in note.message
+
+
+def test_a_milled_blind_thread_needs_less_depth() -> None:
+    """40 mm, 1 P for the mill's end and 1 P of clearance, P 4: 48.0 mm; a plug tap would take 56.0. Calculated."""
+    milled, tapped = (
+        plan(tap("M36x4-6H", 40), workpiece="C45", thickness_mm=90, shop=shop).budgets[0] for shop in (Shop(), NO_MILLING)
+    )
+    assert (milled.drilled_mm, milled.chamfer_mm, milled.clearance_mm) == (48.0, 0.0, 8.0)
+    assert milled.governed_by.startswith("end of the thread mill and clearance")
+    assert tapped.drilled_mm == 56.0
+
+
+def test_a_hole_too_shallow_for_a_tap_may_be_milled() -> None:
+    """M8, 16 deep, drilled 18.5: a bottoming tap needs 19.75, a thread mill 18.5. Calculated."""
+    suggestion = plan(step(Kind.DRILL, size(6.8), 18.5), tap(M8, 16)).notes[0].suggestion
+    assert "mill the thread, for which 18.5 mm are enough" in suggestion
+    assert "mill" not in plan(step(Kind.DRILL, size(6.8), 18.4), tap(M8, 16)).notes[0].suggestion
+    unable = plan(step(Kind.DRILL, size(6.8), 18.5), tap(M8, 16), shop=NO_MILLING)
+    assert "mill" not in unable.notes[0].suggestion
+
+
+@pytest.mark.parametrize(
+    ("text", "size", "name"),
+    [
+        ("1 1/4-7 UNC-2B", "19 x 7 TPI", "thread mill"),
+        ("G1 1/4", "25.1 x 11 TPI", "55 degree thread mill"),
+        ("M42x2-6H", "25.2 x P2", "thread mill"),
+    ],
+)
+def test_pitch_and_angle_are_part_of_the_thread_mill(text: str, size: str, name: str) -> None:
+    tool = one(plan(tap(text, 30), workpiece="C45", thickness_mm=80), StepKind.THREAD_MILL).tool
+    assert (tool.size, tool.name) == (size, name)
+
+
+def test_a_taper_thread_is_tapped_at_any_size() -> None:
+    made = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80)
+    assert StepKind.TAP in [step.kind for step in made.steps]
+    assert {"TAP-THREAD-MILL", "TAP-TAPER"} <= set(codes(made))
+
+
+def test_a_left_hand_milled_thread_takes_the_same_cutter() -> None:
+    right, left = (one(plan(tap(text, 40), thickness_mm=80), StepKind.THREAD_MILL) for text in ("M36", "M36 LH"))
+    assert right.tool == left.tool
+    assert "THREAD-MILL-LEFT-HAND" in codes(plan(tap("M36 LH", 40), thickness_mm=80))
+
+
+def test_a_shop_that_taps_by_hand_gets_sets_and_the_spindle_stands() -> None:
+    shop = Shop(preferences=Preferences(tap_by_hand=True))
+    made = plan(tap(M8, 16), shop=shop)
+    tapped = one(made, StepKind.TAP).tool
+    assert tapped.by_hand
+    assert tapped.chamfer is not None
+    assert (tapped.flute_form, tapped.chamfer.name) == ("straight-flute", "bottoming")
+    assert codes(made) == ["TAP-HAND-SET"]
+    through = one(plan(tap(M8), shop=shop), StepKind.TAP).tool.chamfer
+    assert through is not None
+    assert through.name == "taper"
+    assert not one(plan(tap(M8, 16)), StepKind.TAP).tool.by_hand
 
 
 def test_a_shop_that_prefers_forming_gets_it_where_the_material_allows() -> None:
@@ -350,7 +432,7 @@ def test_words_of_the_drawing_change_the_tap() -> None:
     across = plan(tap(M8), remarks=("INTERSECTS CROSS HOLE",))
     assert one(across, StepKind.TAP).tool.flute_form == "straight-flute"
     assert "HOLE-INTERRUPTED" in codes(across)
-    blocked = plan(tap(M8), remarks=("NO ROOM BEYOND",))
+    blocked = plan(tap("M10x1.5-6H"), remarks=("NO ROOM BEYOND",))
     assert one(blocked, StepKind.TAP).tool.flute_form == "spiral-flute"
     assert "HOLE-BLOCKED" in codes(blocked)
 
@@ -414,7 +496,7 @@ def test_iso_pipe_threads_take_metric_drills_and_wire_inserts_their_own() -> Non
 def test_a_trapezoidal_thread_is_for_a_hand_set() -> None:
     made = plan(tap("Tr20x4-7H"), workpiece="C45", thickness_mm=30)
     assert "TAP-HAND-SET" in codes(made)
-    assert one(made, StepKind.TAP).tool.name == "hand tap set (taper, plug, bottoming)"
+    assert one(made, StepKind.TAP).tool.name == "hand tap set, taper + plug + bottoming"
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,83 @@
+"""A thread tapped by hand: nothing turns in a spindle, so there is torque, time and tap life, but no speed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from holesched.cutting.geometry import Cut
+from holesched.cutting.life import tool_life
+from holesched.cutting.loads import tap_chip, tap_loads
+from holesched.cutting.lookup import figure
+from holesched.cutting.model import CutStep
+from holesched.cutting.risk import risk_note, risk_reason, tap_risk
+from holesched.notes import COMMON_PRACTICE, Note, Reason
+from holesched.shop.model import Machine
+from holesched.standards.materials import Material
+from holesched.tooling.model import Chamfer
+
+SHARED_CHAMFER = Chamfer("set", "", 5.0)
+"""The taps of a set share the cut: a tooth is loaded about as by five threads of chamfer. Common practice, no source."""
+SECONDS_A_TURN = 3.0
+"""In with a half turn back, and out again. Common practice, no source."""
+SECONDS_A_TAP = 15.0
+"""Taking up and squaring each tap. Common practice, no source."""
+TAPS_IN_TURN = 3
+"""Taper, plug and bottoming tap. Through a hole the taper tap alone makes the whole thread. Common practice, no source."""
+
+
+def hand_step(
+    cut: Cut, material: Material, machine: Machine, coolant: str, coolant_reason: Reason
+) -> tuple[CutStep, list[Note]]:
+    """The step's figures; speed and feed rate are 0, the feed in a turn is the lead."""
+    step = cut.step
+    tool = replace(step.tool, chamfer=SHARED_CHAMFER)
+    cut = replace(cut, step=replace(step, tool=tool))
+    load = tap_loads(cut, material, cut.hole_mm)
+    risk = tap_risk(cut, material, load, machine)
+    life = tool_life(cut, material, 1.0)
+    minutes, time_reason = _time(cut)
+    reasons = [
+        Reason("speed: by hand", "a hand set is never turned by the spindle", "CUT-BY-HAND", (COMMON_PRACTICE,)),
+        Reason(f"torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),
+        risk_reason(risk),
+        coolant_reason,
+        *([time_reason] if time_reason else []),
+        *([life[1]] if life else []),
+    ]
+    risky = risk_note(risk, cut)
+    return (
+        CutStep(
+            step=step,
+            speed_low_m_per_min=0.0,
+            speed_start_m_per_min=0.0,
+            speed_high_m_per_min=0.0,
+            surface_m_per_min=0.0,
+            spindle_rpm=0.0,
+            feed_mm_per_rev=cut.lead_mm,
+            feed_mm_per_min=0.0,
+            coolant=coolant,
+            torque_nm=load.torque_nm,
+            thrust_n=None,
+            power_kw=None,
+            chip_load_mm=tap_chip(cut, cut.hole_mm),
+            time_min=minutes,
+            tool_life_holes=life[0] if life else None,
+            reasons=tuple(reasons),
+            cites=tuple(dict.fromkeys(cite for reason in reasons for cite in reason.cites)),
+            risk=risk,
+        ),
+        [risky] if risky else [],
+    )
+
+
+def _time(cut: Cut) -> tuple[float, Reason | None]:
+    tip = cut.step.tip_mm
+    if tip is None:
+        return 0.0, None
+    taps = 1 if cut.step.through else TAPS_IN_TURN
+    turns = (tip - cut.step.start_mm) / cut.lead_mm
+    minutes = taps * (SECONDS_A_TAP + turns * SECONDS_A_TURN) / 60
+    because = (
+        f"{taps} tap{'s' if taps > 1 else ''} of {turns:.0f} turns, {SECONDS_A_TURN:g} s a turn, {SECONDS_A_TAP:g} s a tap"
+    )
+    return minutes, Reason(f"time: {minutes:.1f} min a hole", because, "CUT-TIME", (COMMON_PRACTICE,))

@@ -1,0 +1,187 @@
+"""The parameters of a thread-milling step: speed, both feeds, path, load, time and edge life, each with its reason."""
+
+from __future__ import annotations
+
+from math import pi
+
+from holesched.cutting import formulas, tap_formulas
+from holesched.cutting.clamp import Wanted, clamp, torque_share
+from holesched.cutting.corrections import product
+from holesched.cutting.geometry import Cut
+from holesched.cutting.life import two_digits
+from holesched.cutting.loads import WEAR, Loads
+from holesched.cutting.lookup import CALCULATED, figure, subgroup_data
+from holesched.cutting.model import CutStep, ThreadMilling
+from holesched.cutting.thread_mill import (
+    EDGE_LIFE_MIN,
+    Milled,
+    centre_feed_mm_per_min,
+    milled_volume_mm3,
+    milling_at,
+    milling_power_kw,
+    passes_of,
+    tooth_feed_mm,
+    wanted_speeds,
+)
+from holesched.cutting.time import StepTime
+from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
+from holesched.shop.model import Machine
+from holesched.standards.materials import Material
+from holesched.standards.thread_mills import ThreadMill, thread_mill
+
+POWER_CITE = Cite("mean power of milling the groove away, kc V / t", standing=Standing.CALCULATED)
+LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", standing=Standing.COMMON_PRACTICE)
+
+
+def milled_of(cut: Cut) -> Milled:
+    """The thread that a step mills."""
+    thread = cut.step.step.thread if cut.step.step else None
+    depth = cut.step.depth_mm
+    return Milled(
+        major_mm=cut.diameter_mm,
+        pitch_mm=cut.lead_mm,
+        minor_mm=thread.minor.min_mm if thread is not None else cut.hole_mm,
+        length_mm=None if depth is None else max(depth - cut.step.start_mm, 0.0),
+        left_hand=thread is not None and thread.spec.left_hand,
+        hole_mm=cut.hole_mm,
+    )
+
+
+def milled_step(
+    cut: Cut, material: Material, machine: Machine, coolant: str, coolant_reason: Reason
+) -> tuple[CutStep, list[Note]]:
+    """The step's parameters. Raises ValueError for a thread that no rule would have milled."""
+    thread = milled_of(cut)
+    wanted, mill = wanted_speeds(thread, material), thread_mill(thread.major_mm, thread.minor_mm)
+    if wanted is None or mill is None:
+        raise ValueError(f"{cut.step.tool.size} is not milled in {material.subgroup}.")
+    speeds, found = wanted
+    factor, _ = product(found)
+    edge_per_rev = tooth_feed_mm(mill, material) * mill.teeth
+    running = clamp(
+        Wanted(
+            f"thread mill {cut.step.tool.size}",
+            formulas.spindle_rpm(speeds.start * factor, mill.diameter_mm),
+            centre_feed_mm_per_min(edge_per_rev, thread.major_mm, mill.diameter_mm),
+            rigid_feed=False,
+            high_rpm=formulas.spindle_rpm(speeds.high * factor, mill.diameter_mm),
+            remedy="Mill it in more passes",
+        ),
+        machine,
+        lambda feed: _loads(thread, mill, material, feed),
+    )
+    centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
+    milling = milling_at(thread, mill, material, running.rpm, centre, (speeds.cite, mill.cite))
+    time = _time(cut, milling, machine)
+    load = running.loads
+    life, life_reason = _life(milling)
+    why = "; ".join(
+        [
+            f"carbide thread mill in {material.subgroup} ({subgroup_data(material.subgroup).title}): {speeds.low:.3g} to "
+            f"{speeds.high:.3g}, start {speeds.start:.3g} m/min, at the cutter's own diameter",
+            *(f"x{c.speed:.2f} {c.because}" for c in found if c.speed != 1),
+        ]
+    )
+    speed_cites = tuple(dict.fromkeys((speeds.cite, *(c.cite for c in found if c.speed != 1))))
+    reasons = [
+        Reason(f"cutting speed: {speeds.start * factor:.3g} m/min", why, "CUT-SPEED", speed_cites),
+        _feed_reason(thread, milling),
+        _path_reason(thread, milling),
+        _passes_reason(thread, milling, material),
+        *([Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites)] if load else []),
+        coolant_reason,
+        *([_time_reason(time, milling)] if time else []),
+        life_reason,
+    ]
+    return (
+        CutStep(
+            step=cut.step,
+            speed_low_m_per_min=speeds.low * factor,
+            speed_start_m_per_min=speeds.start * factor,
+            speed_high_m_per_min=speeds.high * factor,
+            surface_m_per_min=milling.surface_m_per_min,
+            spindle_rpm=running.rpm,
+            feed_mm_per_rev=running.feed_mm_per_rev,
+            feed_mm_per_min=centre,
+            coolant=coolant,
+            torque_nm=load.torque_nm if load else None,
+            thrust_n=None,
+            power_kw=formulas.power_kw(load.torque_nm, running.rpm) if load else None,
+            chip_load_mm=milling.tooth_feed_mm,
+            time_min=time.minutes if time else 0.0,
+            tool_life_holes=life,
+            reasons=tuple(reasons),
+            clamps=running.clamps,
+            cites=tuple(dict.fromkeys(cite for reason in reasons for cite in reason.cites)),
+            torque_share=torque_share(machine, running),
+            milling=milling,
+        ),
+        list(running.notes),
+    )
+
+
+def _loads(thread: Milled, mill: ThreadMill, material: Material, centre_feed_mm_per_rev: float) -> Loads:
+    """Mean torque while the full circle of one pass is cut, worn; it does not depend on the speed."""
+    height = tap_formulas.thread_height_mm(thread.major_mm, thread.hole_mm or thread.minor_mm)
+    length = mill.length_mm if thread.length_mm is None else min(thread.length_mm, mill.length_mm)
+    volume = milled_volume_mm3(height, thread.pitch_mm, thread.major_mm, length)
+    volume /= passes_of(material, thread.pitch_mm, thread.depth_ratio)
+    turn = pi * (thread.major_mm - mill.diameter_mm) / centre_feed_mm_per_rev
+    tooth = centre_feed_mm_per_rev * thread.major_mm / (thread.major_mm - mill.diameter_mm) / mill.teeth
+    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, tooth)
+    torque = WEAR * formulas.torque_at_power_nm(milling_power_kw(kc, volume, turn), 1.0)
+    because = f"{volume:.0f} mm3 in a turn at kc {kc:.0f} N/mm2, normal wear {WEAR:g}; the mean, a tooth's peak is higher"
+    return Loads(torque, None, because, (POWER_CITE, *material.cites))
+
+
+def _time(cut: Cut, milling: ThreadMilling, machine: Machine) -> StepTime | None:
+    travel = cut.step.travel_mm
+    if travel is None:
+        return None
+    rapid_s = (travel + cut.step.start_mm) / (machine.rapid_mm_per_min / 60)
+    return StepTime(60 * milling.time_min, retract_s=2 * rapid_s)
+
+
+def _time_reason(time: StepTime, milling: ThreadMilling) -> Reason:
+    turns = milling.passes * milling.levels
+    because = f"{time.told()}; {turns} turn{'s' if turns > 1 else ''} with entry and exit"
+    return Reason(f"time: {time.minutes * 60:.1f} s a hole", because, "CUT-TIME", (CALCULATED,))
+
+
+def _feed_reason(thread: Milled, milling: ThreadMilling) -> Reason:
+    because = (
+        f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} a tooth, {milling.teeth} "
+        f"teeth); the centre runs on the smaller circle, x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / "
+        f"{thread.major_mm:.4g}. Find out which of the two the control takes"
+    )
+    decision = f"feed of the cutter's centre: {milling.centre_feed_mm_per_min:.0f} mm/min"
+    return Reason(decision, because, "CUT-THREAD-MILL-FEED", milling.cites[1:] or (CALCULATED,))
+
+
+def _path_reason(thread: Milled, milling: ThreadMilling) -> Reason:
+    way = "down from the top" if milling.downwards else "up from the bottom"
+    hand = "left" if milling.downwards else "right"
+    because = (
+        f"in and out on half circles of radius {milling.arc_radius_mm:.3f}, a quarter of the pitch each; "
+        f"{milling.rise_mm:.5g} mm a turn, counter-clockwise {way}: a {hand}-hand thread, climb milled by a right-hand "
+        "cutter"
+    )
+    decision = f"path of the cutter's centre: radius {milling.centre_radius_mm:.3f} mm"
+    return Reason(decision, because, "CUT-THREAD-MILL-PATH", (CALCULATED, COMMON_PRACTICE))
+
+
+def _passes_reason(thread: Milled, milling: ThreadMilling, material: Material) -> Reason:
+    levels = "1 level" if milling.levels == 1 else f"{milling.levels} levels"
+    passes = "1 pass" if milling.passes == 1 else f"{milling.passes} passes"
+    length = "" if thread.length_mm is None else f"{thread.length_mm:.4g} mm of thread, "
+    because = (
+        f"{length}cutter {milling.length_mm:.0f} mm long: {levels}; in {material.subgroup} at a pitch of "
+        f"{thread.pitch_mm:.4g} mm: {passes}"
+    )
+    return Reason(f"passes: {milling.passes} x {milling.levels}", because, "CUT-THREAD-MILL-PASSES", (COMMON_PRACTICE,))
+
+
+def _life(milling: ThreadMilling) -> tuple[tuple[float, float], Reason]:
+    low, high = (two_digits(minutes / milling.time_min) for minutes in EDGE_LIFE_MIN)
+    because = f"{60 * milling.time_min:.0f} s in the cut a hole"
+    return (low, high), Reason(f"tool life: {low:.0f} to {high:.0f} holes", because, "CUT-LIFE", (LIFE_CITE,))

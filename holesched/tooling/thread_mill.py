@@ -1,0 +1,57 @@
+"""A thread milled instead of tapped: which cutter, why, and what the shop must look at."""
+
+from __future__ import annotations
+
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
+from holesched.standards.thread_mills import ThreadMill, thread_mill
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.tooling.case import HoleCase
+from holesched.tooling.model import StepKind, Tool
+from holesched.tooling.rules import RuleBook, decide, watches
+from holesched.tooling.tap import ThreadChoice
+
+THREAD_MILL = "thread mill"
+END_P = 1.0
+"""What a thread mill needs under the full thread, in pitches: half a tooth, and the rise of its entry. Geometry, rounded
+up: 0.5 + 0.25."""
+
+
+def mill_tool(geometry: ThreadGeometry, mill: ThreadMill, treatment: str) -> Tool:
+    """The cutter for a thread as a tool: its pitch and the angle of its teeth are part of it."""
+    spec = geometry.spec
+    pitch = f"P{spec.pitch_mm:g}" if spec.tpi is None else f"{spec.tpi:g} TPI"
+    angle = "" if geometry.profile in ("60deg", "J") else f"{geometry.profile.removesuffix('deg')} degree "
+    return Tool(
+        kind=StepKind.THREAD_MILL,
+        diameter_mm=mill.diameter_mm,
+        size=f"{mill.diameter_mm:g} x {pitch}",
+        material="carbide",
+        treatment=treatment,
+        flutes=mill.teeth,
+        pitch_mm=spec.pitch_mm,
+        name=f"{angle}thread mill",
+    )
+
+
+def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> ThreadChoice | None:
+    """The thread mill for a case, with its reasons and notes; None below the smallest cutter."""
+    given = frozenset((THREAD_MILL,))
+    mill = thread_mill(geometry.basic_major_mm, geometry.minor.min_mm)
+    if mill is None:
+        return None
+    treatment = decide("thread mill treatment", case, given, book)
+    tool = mill_tool(geometry, mill, treatment.value)
+    cutter = Reason(
+        f"thread mill: {tool.size}",
+        f"{tool.diameter_mm / geometry.basic_major_mm:.2f} of the thread's diameter: it goes into the hole and leaves the "
+        f"flanks whole; many teeth along its length of {mill.length_mm:.0f} mm",
+        "THREAD-MILL-SIZE",
+        (mill.cite,),
+    )
+    material = Reason("thread mill material: carbide", "thread mills of these sizes are carbide", "THREAD-MILL-MATERIAL",
+                      (COMMON_PRACTICE,))  # fmt: skip
+    notes = tuple(
+        Note(rule.verdict, Severity.WATCH, f"{geometry.spec.designation}: {rule.because}.", cite=rule.cite)
+        for rule in watches(case, given, book)
+    )
+    return ThreadChoice(tool, 0.0, END_P, (cutter, material, treatment.reason), notes)

@@ -1,0 +1,47 @@
+"""A thread tapped by hand: no speed, but torque, time and life."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from cutting_samples import codes, cut, cut_plan, tap, tap_step
+
+from holesched.cutting.hand_step import SECONDS_A_TAP, SECONDS_A_TURN
+from holesched.shop.model import Machine
+from holesched.tooling.model import Tool
+
+
+def hand(**more: Any) -> Tool:
+    return tap(form="straight-flute", by_hand=True, **more)
+
+
+def test_nothing_turns() -> None:
+    found = cut(tap_step(hand(), 6.8, through=True), of="C45")
+    assert (found.spindle_rpm, found.surface_m_per_min, found.feed_mm_per_min) == (0, 0, 0)
+    assert found.feed_mm_per_rev == 1.25
+    assert found.power_kw is None
+    assert found.reached_rpm is None
+    assert found.torque_nm is not None
+    assert any(reason.decision == "speed: by hand" for reason in found.reasons)
+
+
+def test_time_of_three_taps_blind_and_one_through() -> None:
+    """12 mm at a pitch of 1.25 are 9.6 turns."""
+    blind, through = (cut(tap_step(hand(), 6.8, through=through)).time_min for through in (False, True))
+    assert through * 60 == pytest.approx(SECONDS_A_TAP + 9.6 * SECONDS_A_TURN)
+    assert blind == pytest.approx(3 * through)
+
+
+def test_chips_turned_back_do_not_pack() -> None:
+    shallow, deep = (cut(tap_step(hand(), 6.8, depth_mm=mm)).torque_nm for mm in (8.0, 24.0))
+    assert shallow == deep
+
+
+def test_a_hand_tap_needs_no_floating_holder() -> None:
+    assert "CUT-FLOATING-HOLDER" not in codes(cut_plan(tap_step(hand(), 6.8), machine=Machine(rigid_tapping=False)))
+
+
+def test_unknown_depth_gives_no_time() -> None:
+    step = tap_step(hand(), 6.8, through=True, tip_mm=None, travel_mm=None)
+    assert cut(step).time_min == 0
