@@ -5,6 +5,7 @@ One function a kind of step; each gives the feature, or None with a note that sa
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 from holesched.callouts.model import Callout, Depth, Element, Kind
@@ -19,6 +20,8 @@ DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
+RIGHT_HAND = re.compile(r"\bRH\b|\bRIGHT[- ]HAND", re.IGNORECASE)
+HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
 THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
 
 
@@ -83,6 +86,8 @@ def _tap(work: Completion, element: Element) -> Feature | None:
         return None
     for supplied in answer.supplied:
         work.assume(supplied.code, supplied.text, supplied.text.rpartition(": ")[2], supplied.cite)
+    if not answer.spec.left_hand and RIGHT_HAND.search(work.callout.text) is None:
+        work.assume("THREAD-HAND-ASSUMED", "threads without LH are right-hand", "RH", HAND_RULE)
     for code, problem, suggestion in answer.questions:
         work.note(code, Severity.ASK, sentence_of(problem), element.span, sentence_of(suggestion), answer.spec.designation)
     length_mm = element.thread.length_mm

@@ -60,7 +60,14 @@ def test_letters_go_on_after_z() -> None:
 
 def test_what_a_standard_supplies_is_assumed_and_not_asked() -> None:
     (hole_type,) = _built([_row(2, "M8")]).types
-    assert _codes(hole_type.notes) == ["CALLOUT-THROUGH-ASSUMED", "THREAD-CLASS-ASSUMED", "THREAD-PITCH-ASSUMED"]
+    supplied = ["CALLOUT-THROUGH-ASSUMED", "THREAD-CLASS-ASSUMED", "THREAD-HAND-ASSUMED", "THREAD-PITCH-ASSUMED"]
+    assert _codes(hole_type.notes) == supplied
+
+
+@pytest.mark.parametrize("text", ["M8x1.25-6H RH \u21a716", "M8x1.25-6H LH \u21a716"])
+def test_a_written_hand_is_not_assumed(text: str) -> None:
+    (hole_type,) = _built([_row(2, text)]).types
+    assert "THREAD-HAND-ASSUMED" not in _codes(hole_type.notes)
     assert {note.severity for note in hole_type.notes} == {Severity.ASSUMED}
     assert all(note.ref is not None and note.ref.cell == "C2" and note.text == "M8" for note in hole_type.notes)
     assert all(note.cite is not None for note in hole_type.notes)
