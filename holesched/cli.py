@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from holesched import __version__
 from holesched.errors import HoleschedError
 
 if TYPE_CHECKING:
+    from holesched.pipeline import CheckedSchedule
     from holesched.reports.base import RunStamp
     from holesched.schedule.model import ReadOptions
     from holesched.sequence.model import JobPlan
@@ -21,6 +23,7 @@ RESOLVED, CANNOT, OPEN = 0, 2, 3
 SCHEDULE_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv", ".tsv")
 FORMATS = ("html", "pdf", "xlsx", "json")
 TAKEOFF_FORMATS = ("html", "xlsx", "csv")
+T = TypeVar("T")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -65,6 +68,13 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--format", default=",".join(FORMATS), help="comma list of html, pdf, xlsx, json (default: all)")
     sheet.set_defaults(run=_sheet)
 
+    check = commands.add_parser("check", parents=[common], help="rows, holes and questions, before anything is planned")
+    check.add_argument("schedules", nargs="+", type=Path, metavar="FILE|FOLDER")
+    check.add_argument("--marked", action="store_true", help="also a copy of the workbook with the questions in its cells")
+    check.add_argument("--letter", action="store_true", help="also the questions as a letter to the drawing's owner")
+    check.add_argument("--out", type=Path, default=Path("out"), help="folder for the copy and the letter (default: out)")
+    check.set_defaults(run=_check)
+
     explain = commands.add_parser("explain", parents=[common], help="the whole reasoning for one callout")
     explain.add_argument("callout", nargs="?", help='e.g. "M8x1.25-6H ↧16"')
     explain.add_argument("--json", action="store_true", help="callouts from standard input, one a line; one object a line")
@@ -83,6 +93,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _sheet(options: argparse.Namespace) -> int:
+    from holesched.printed import summary
     from holesched.reports.write import write_reports
 
     formats = _formats(options.format, FORMATS)
@@ -95,7 +106,7 @@ def _sheet(options: argparse.Namespace) -> int:
             status = CANNOT
             continue
         written, notes = write_reports(job, shop, options.out / name, formats, _stamp())
-        print(_summary(job))
+        print(summary(job))
         for note in notes:
             print(f"  note      {note.message} {note.suggestion}".rstrip())
         for file in written:
@@ -105,7 +116,52 @@ def _sheet(options: argparse.Namespace) -> int:
     return status
 
 
+def _check(options: argparse.Namespace) -> int:
+    from holesched.printed import check_text
+
+    shop, reading = _settings(options)
+    documents = options.marked or options.letter
+    status = RESOLVED
+    for path, name in _output_names(_schedule_files(options.schedules)).items():
+        job = _planned(path, shop, reading) if documents else None
+        checked = job if documents else _checked(path, reading)
+        if checked is None:
+            status = CANNOT
+            continue
+        print(check_text(checked))
+        if job is not None:
+            _send_back(job, path, shop, reading, options, name)
+        if any(note.is_question for note in checked.notes) and status == RESOLVED:
+            status = OPEN
+    if not documents:
+        print("Tools and their depths may raise further questions: holesched sheet, or --marked or --letter here.")
+    return status
+
+
+def _send_back(job: JobPlan, path: Path, shop: Shop, reading: ReadOptions, options: argparse.Namespace, name: str) -> None:
+    """Writes the marked copy and the letter that were asked for, if there is anything to ask."""
+    from holesched.answers import proposed_answers
+    from holesched.reports.write_questions import write_questions
+
+    if not any(note.is_question for note in job.notes):
+        print("  note      no questions: nothing to send back")
+        return
+    written, notes = write_questions(
+        job,
+        shop,
+        _stamp(),
+        options.out / name,
+        marked_from=(path, reading) if options.marked else None,
+        answers=proposed_answers(job, shop, reading) if options.letter else None,
+    )
+    for note in notes:
+        print(f"  note      {note.message} {note.suggestion}".rstrip())
+    for file in written:
+        print(f"  wrote     {file}")
+
+
 def _takeoff(options: argparse.Namespace) -> int:
+    from holesched.printed import summary
     from holesched.reports.takeoff import write_takeoff
 
     formats = _formats(options.format, TAKEOFF_FORMATS)
@@ -118,7 +174,7 @@ def _takeoff(options: argparse.Namespace) -> int:
         return CANNOT
     written, notes = write_takeoff(planned, shop, options.lot, options.out / "takeoff", formats, _stamp())
     for job in planned:
-        print(_summary(job))
+        print(summary(job))
     for note in notes:
         print(f"  note      {note.message} {note.suggestion}".rstrip())
     for file in written:
@@ -191,13 +247,26 @@ def _settings(options: argparse.Namespace) -> tuple[Shop, ReadOptions]:
 
 def _planned(path: Path, shop: Shop, reading: ReadOptions) -> JobPlan | None:
     """The file's job, or None with the reason on standard error: one bad file never costs the others."""
-    from holesched.errors import CannotRead
     from holesched.pipeline import plan_file
 
+    return _unless_unreadable(lambda: plan_file(path, shop, reading))
+
+
+def _checked(path: Path, reading: ReadOptions) -> CheckedSchedule | None:
+    """The file's ledger and questions, or None with the reason on standard error."""
+    from holesched.pipeline import check_file
+
+    return _unless_unreadable(lambda: check_file(path, reading))
+
+
+def _unless_unreadable(read: Callable[[], T]) -> T | None:
+    from holesched.errors import CannotRead
+    from holesched.printed import plain
+
     try:
-        return plan_file(path, shop, reading)
+        return read()
     except CannotRead as problem:
-        print(f"holesched: {problem}", file=sys.stderr)
+        print(plain(f"holesched: {problem}"), file=sys.stderr)
         return None
 
 
@@ -232,29 +301,13 @@ def _schedule_files(given: Sequence[Path]) -> list[Path]:
 
 
 def _output_names(files: Sequence[Path]) -> dict[Path, str]:
-    """A folder name for each file: its own, with the ending added where two would share one."""
-    stems = [path.stem for path in files]
+    """A folder name for each file: its own, with the ending added where two would share one or it is nothing but dots."""
+    stems = [path.stem.rstrip(". ") for path in files]
+    alike = Counter(stem.casefold() for stem in stems)
     names: dict[Path, str] = {}
-    for path in files:
-        name = path.stem if stems.count(path.stem) == 1 else path.name.replace(".", "_")
-        while name in names.values():
+    for path, stem in zip(files, stems, strict=True):
+        name = stem if stem and alike[stem.casefold()] == 1 else path.name.replace(".", "_")
+        while name.casefold() in {other.casefold() for other in names.values()}:
             name += "_"
         names[path] = name
     return names
-
-
-def _summary(job: JobPlan) -> str:
-    """Rows, holes, tools, time and questions of a job, as a few aligned lines."""
-    rows, holes = job.ledger.rows, job.ledger.holes
-    questions = [note for note in job.notes if note.is_question]
-    lines = [
-        job.source,
-        f"  rows      {rows.read} read = {rows.planned} planned + {rows.in_question} in question"
-        f" + {rows.set_aside} set aside",
-        f"  holes     {holes.read} read = {holes.planned} planned + {holes.in_question} in question",
-        f"  tools     {len(job.loading)}",
-        f"  time      {job.time.total_min:.1f} min a part",
-        f"  questions {len(questions)}",
-    ]
-    lines += [f"    {note.ref or job.source}: {note.message.splitlines()[0]}" for note in questions]
-    return "\n".join(lines)

@@ -3,25 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from holesched.callouts.model import Callout
 from holesched.cutting.parameters import plan_cutting
 from holesched.features.build import build_holes
-from holesched.features.model import HoleType
+from holesched.features.model import BuiltHoles, HoleType
 from holesched.notes import CellRef, Note, Severity
+from holesched.resolve.model import ResolvedHole
 from holesched.resolve.resolve import resolve_hole
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.schedule.read_workbook import read_schedule
-from holesched.sequence.model import JobPlan, PlannedHole
+from holesched.sequence.ledger import keep_ledger
+from holesched.sequence.model import JobPlan, Ledger, PlannedHole
 from holesched.sequence.plan import plan_job
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material, find_material
 from holesched.tooling.choose import plan_tools
 from holesched.units import LengthUnit
 
-__all__ = ["Callout", "explain", "plan_file", "plan_schedule", "read_options"]
+__all__ = ["Callout", "CheckedSchedule", "check_file", "explain", "plan_file", "plan_schedule", "read_options"]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedSchedule:
+    """A schedule read and understood, before anything is planned: `planned` in its ledger is what would be planned."""
+
+    source: str
+    ledger: Ledger
+    notes: tuple[Note, ...]
 
 
 def read_options(
@@ -44,6 +55,19 @@ def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
     return plan_schedule(schedule, notes, shop)
 
 
+def check_file(path: Path, options: ReadOptions) -> CheckedSchedule:
+    """A schedule file's ledger and notes without any tool: what tools and their depths would ask is not among them.
+
+    Raises CannotRead.
+    """
+    schedule, read_notes = read_schedule(path, options)
+    built = build_holes(schedule, read_notes)
+    understood = [_understood(hole_type, schedule.header) for hole_type in built.types]
+    holes = _with_held_rows([PlannedHole(each.resolved.type, None, each.notes) for each in understood], read_notes, built)
+    _, notes = _job_notes(schedule, read_notes, built, holes)
+    return CheckedSchedule(schedule.source, keep_ledger(schedule, holes, built.unread, before_planning=True), notes)
+
+
 def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
     """One callout as a job of its own."""
     unit: LengthUnit = options.unit or "mm"
@@ -55,29 +79,51 @@ def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
 def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) -> JobPlan:
     """A schedule as a planned job."""
     built = build_holes(schedule, tuple(read_notes))
-    material, material_notes = _material(schedule.header.material, schedule.header)
     planned = [_plan_hole(hole_type, schedule.header, shop) for hole_type in built.types]
-    single = (*read_notes, *built.notes)
-    planned = [replace(hole, held_rows=_held_rows(hole.type, single)) for hole in planned]
-    found = (*single, *material_notes, *(note for row in built.unread for note in row.notes))
-    notes = _merged((*found, *(note for hole in planned for note in hole.notes)))
+    planned = _with_held_rows(planned, read_notes, built)
+    material, notes = _job_notes(schedule, read_notes, built, planned)
     return plan_job(schedule, planned, built.unread, material, shop, notes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Understood:
+    """A hole type resolved, its material (None: no tool can be chosen), and what both left to say."""
+
+    resolved: ResolvedHole
+    material: Material | None
+    notes: tuple[Note, ...]
+
+
+def _understood(hole_type: HoleType, header: JobHeader) -> _Understood:
+    resolved = resolve_hole(hole_type)
+    notes = (*hole_type.notes, *resolved.notes)
+    material, material_notes = _material(hole_type.material, header)
+    if any(note.severity is Severity.REFUSED for note in notes):
+        return _Understood(resolved, None, notes)
+    return _Understood(resolved, material, notes if material else (*notes, *material_notes))
 
 
 def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop) -> PlannedHole:
     """One hole type through the stages; the first refusal ends its way, and its notes say why."""
-    resolved = resolve_hole(hole_type)
-    notes = (*hole_type.notes, *resolved.notes)
-    material, material_notes = _material(hole_type.material, header)
-    refused = any(note.severity is Severity.REFUSED for note in notes)
-    if refused or material is None:
-        return PlannedHole(hole_type, None, notes if refused else (*notes, *material_notes))
-    plan = plan_tools(resolved, material, shop)
-    notes = (*notes, *plan.notes)
+    understood = _understood(hole_type, header)
+    if understood.material is None:
+        return PlannedHole(hole_type, None, understood.notes)
+    plan = plan_tools(understood.resolved, understood.material, shop)
+    notes = (*understood.notes, *plan.notes)
     if any(note.severity is Severity.REFUSED for note in plan.notes):
         return PlannedHole(hole_type, None, notes)
-    cut_plan = plan_cutting(plan, material, shop)
+    cut_plan = plan_cutting(plan, understood.material, shop)
     return PlannedHole(hole_type, cut_plan, (*notes, *cut_plan.notes))
+
+
+def _job_notes(
+    schedule: Schedule, read_notes: Sequence[Note], built: BuiltHoles, holes: Sequence[PlannedHole]
+) -> tuple[Material | None, tuple[Note, ...]]:
+    """The part's material, and the notes of all stages in stage order, each said once."""
+    material, material_notes = _material(schedule.header.material, schedule.header)
+    rows = (note for row in built.unread for note in row.notes)
+    notes = (*read_notes, *built.notes, *material_notes, *rows, *(note for hole in holes for note in hole.notes))
+    return material, _merged(notes)
 
 
 def _material(text: str, header: JobHeader) -> tuple[Material | None, tuple[Note, ...]]:
@@ -98,6 +144,11 @@ def _material(text: str, header: JobHeader) -> tuple[Material | None, tuple[Note
         note = Note("MATERIAL-CONDITION-UNSTATED", Severity.WATCH, told, remedy, text=text, ref=header.material_ref)
         return answer.material, (note,)
     return answer.material, ()
+
+
+def _with_held_rows(holes: Sequence[PlannedHole], read_notes: Sequence[Note], built: BuiltHoles) -> list[PlannedHole]:
+    single = (*read_notes, *built.notes)
+    return [replace(hole, held_rows=_held_rows(hole.type, single)) for hole in holes]
 
 
 def _held_rows(hole_type: HoleType, notes: Sequence[Note]) -> tuple[CellRef, ...]:

@@ -34,7 +34,7 @@ def write_reports(
             continue
         html = render(report.template, report.build(job, shop, stamp), stamp)
         asked = wanted.intersection(report.formats)
-        pdf, missing = _pdf(html, stamp) if "pdf" in asked else (None, ())
+        pdf, missing = pdf_or_why(html, stamp) if "pdf" in asked else (None, ())
         notes += missing
         if "html" in asked or (missing and "html" in report.instead):
             contents[f"{report.key}.html"] = html.encode("utf-8")
@@ -56,7 +56,7 @@ def json_bytes(value: object) -> bytes:
     return (json.dumps(value, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
 
 
-def _pdf(html: str, stamp: RunStamp) -> tuple[bytes | None, tuple[Note, ...]]:
+def pdf_or_why(html: str, stamp: RunStamp) -> tuple[bytes | None, tuple[Note, ...]]:
     """The PDF, or why there is none."""
     try:
         return to_pdf(html, stamp), ()

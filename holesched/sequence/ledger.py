@@ -10,9 +10,12 @@ from holesched.schedule.model import Schedule
 from holesched.sequence.model import HoleCount, Ledger, PlannedHole, RowCount
 
 
-def keep_ledger(schedule: Schedule, holes: Sequence[PlannedHole], unread: Sequence[UnreadRow]) -> Ledger:
+def keep_ledger(
+    schedule: Schedule, holes: Sequence[PlannedHole], unread: Sequence[UnreadRow], *, before_planning: bool = False
+) -> Ledger:
     """Counts rows and holes; a row is known by its callout's cell.
 
+    `before_planning`: no hole has a cut plan yet, and those without a question count as planned.
     Raises AssertionError when one is lost: that is a defect of the program, never of the input.
     """
     open_rows = {row.ref for row in unread}
@@ -21,7 +24,8 @@ def keep_ledger(schedule: Schedule, holes: Sequence[PlannedHole], unread: Sequen
     planned_holes = 0
     for hole in holes:
         for member in hole.type.members:
-            if hole.on_hold or hole.cut_plan is None or member.ref in hole.held_rows:
+            unplanned = hole.cut_plan is None and not before_planning
+            if hole.on_hold or unplanned or member.ref in hole.held_rows:
                 open_rows.add(member.ref)
                 open_holes += member.count
             else:

@@ -1,0 +1,68 @@
+"""Jobs and checked schedules as lines for a terminal."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from holesched.notes import Note, Severity
+
+if TYPE_CHECKING:
+    from holesched.pipeline import CheckedSchedule
+    from holesched.sequence.model import JobPlan
+
+_CONTROLS = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+
+
+def check_text(checked: CheckedSchedule | JobPlan) -> str:
+    """The ledger, every question in full, and what to look at."""
+    rows, holes = checked.ledger.rows, checked.ledger.holes
+    questions = [note for note in checked.notes if note.is_question]
+    lines = [
+        checked.source,
+        f"  rows      {rows.read} read = {rows.planned} to plan + {rows.in_question} in question"
+        f" + {rows.set_aside} set aside",
+        f"  holes     {holes.read} read = {holes.planned} to plan + {holes.in_question} in question",
+        f"  questions {len(questions)}",
+    ]
+    lines += [line for note in questions for line in _question(note, checked.source)]
+    watched = [note for note in checked.notes if note.severity is Severity.WATCH]
+    lines += [f"  look at   {note.ref or checked.source}: {' '.join(note.message.split())}" for note in watched]
+    return plain("\n".join(lines))
+
+
+def _question(note: Note, source: str) -> list[str]:
+    """A question's place, then its text, problem, suggestion and what is assumed, each from one column on."""
+    said = (
+        ("text", note.text),
+        ("problem", note.message),
+        ("suggestion", note.suggestion),
+        ("meanwhile", note.assumed or ("not planned" if note.severity is Severity.REFUSED else "")),
+    )
+    indent = "\n" + 18 * " "
+    return [
+        f"    {note.ref or source}",
+        *(f"      {what:<10}  {text.replace(chr(10), indent)}" for what, text in said if text),
+    ]
+
+
+def summary(job: JobPlan) -> str:
+    """Rows, holes, tools, time and questions of a job, as a few aligned lines."""
+    rows, holes = job.ledger.rows, job.ledger.holes
+    questions = [note for note in job.notes if note.is_question]
+    lines = [
+        job.source,
+        f"  rows      {rows.read} read = {rows.planned} planned + {rows.in_question} in question"
+        f" + {rows.set_aside} set aside",
+        f"  holes     {holes.read} read = {holes.planned} planned + {holes.in_question} in question",
+        f"  tools     {len(job.loading)}",
+        f"  time      {job.time.total_min:.1f} min a part",
+        f"  questions {len(questions)}",
+    ]
+    lines += [f"    {note.ref or job.source}: {note.message.splitlines()[0]}" for note in questions]
+    return plain("\n".join(lines))
+
+
+def plain(text: str) -> str:
+    """What stands in a file cannot move a terminal's cursor or turn its letters round."""
+    return _CONTROLS.sub("\ufffd", text.replace("\t", " "))
