@@ -56,6 +56,7 @@ class Preferences:
         "auto", "Tool material of drills; auto: by the workpiece.", choices=("auto", "HSS", "HSS-Co", "carbide")
     )
     prefer_forming: bool = setting(False, "Forming taps where the material allows them.")
+    rules: str = setting("", "Your own rules: a csv file beside this one, laid over the standard rules.")
     tap_by_hand: bool = setting(False, "Threads are tapped by hand, with sets of taps, not in the machine.")
     spot_drill: bool = setting(True, "Spot holes before drilling.")
     tip_clearance_pitches: float = setting(1.0, "Room under the tap's chamfer, in pitches.")

@@ -7,7 +7,7 @@ import json
 import math
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import Field, dataclass, field, fields
+from dataclasses import Field, dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -42,7 +42,15 @@ def read_shop(path: Path | None) -> Shop:
         raise BadSettings(
             f"it cannot be opened ({problem.strerror}).", str(path), "Check the name and the folder."
         ) from problem
-    return shop_of(document, path.name)
+    return _beside(shop_of(document, path.name), path)
+
+
+def _beside(shop: Shop, path: Path) -> Shop:
+    """The shop with the name of its table of rules as a path: it lies beside the shop file."""
+    if not shop.preferences.rules:
+        return shop
+    rules = path.parent / shop.preferences.rules
+    return replace(shop, preferences=replace(shop.preferences, rules=str(rules)))
 
 
 def shop_of(document: Mapping[str, Any], where: str) -> Shop:

@@ -38,7 +38,9 @@ WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
 RANGES = ("hb", "size_mm", "depth_d", "room_p", "torque", "lot")
-"""Condition columns that hold a range of numbers; every other condition holds words."""
+"""Condition columns that hold a range of numbers."""
+WORDS = ("hole", "chip", "trait", "thread", "wall", "machine", "given")
+"""Condition columns that hold words; any of the words in the cell will do."""
 _VOCABULARY: Mapping[str, tuple[str, ...]] = {
     "hole": HOLES,
     "chip": CHIPS,
@@ -190,48 +192,71 @@ def rule_book(source: Table, base: RuleBook | None = None) -> RuleBook:
 
     Raises BadTable, naming the row, for a word, range or effect the table does not know.
     """
-    rows = {rule.id: rule for rule in base.rules} if base is not None else {}
-    own: set[str] = set()
+    own: dict[str, Rule] = {}
     for row in source.rows:
-        rule = _rule(row, source)
+        rule = read_rule(row, f"{source.name}, row {row['id']}")
         if rule.id in own:
             raise BadTable(f"two rows have the id {rule.id}", source.name, "Give each row its own.")
-        own.add(rule.id)
-        rows[rule.id] = rule
-    by_decision: dict[str, tuple[Rule, ...]] = {}
+        own[rule.id] = rule
+    return book_of(own.values(), base)
+
+
+def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[str] = ()) -> RuleBook:
+    """Rules as a book, over a base of which the ids in `off` are left out."""
+    rows = {rule.id: rule for rule in base.rules} if base is not None else {}
+    for rule_id in off:
+        del rows[rule_id]
+    rows |= {rule.id: rule for rule in rules}
+    by_decision: dict[str, list[Rule]] = {}
     for rule in rows.values():
-        by_decision[rule.decides] = (*by_decision.get(rule.decides, ()), rule)
-    return RuleBook(tuple(rows.values()), by_decision)
+        by_decision.setdefault(rule.decides, []).append(rule)
+    return RuleBook(tuple(rows.values()), {what: tuple(found) for what, found in by_decision.items()})
 
 
-def _rule(row: Mapping[str, str], source: Table) -> Rule:
+def read_rule(row: Mapping[str, str], where: str) -> Rule:
+    """One row of a table as a rule; columns of conditions that the table does not have hold for every hole.
+
+    Raises BadTable, with the row's place `where`, for a word, range or effect that is not known.
+    """
     if row["decides"] not in (*DECISIONS, WATCH):
-        raise BadTable(f"'{row['decides']}' is nothing to decide", f"{source.name}, row {row['id']}")
+        raise BadTable(f"'{row['decides']}' is nothing to decide", where, f"Decided are: {', '.join((*DECISIONS, WATCH))}.")
     if row["effect"] not in EFFECTS:
-        raise BadTable(f"'{row['effect']}' is no effect ({', '.join(EFFECTS)})", f"{source.name}, row {row['id']}")
+        raise BadTable(f"'{row['effect']}' is no effect", where, f"Write one of: {', '.join(EFFECTS)}.")
     words = []
-    for column in ("hole", "chip", "trait", "thread", "wall", "machine", "given"):
-        wanted = frozenset(word.strip() for word in row[column].split("|") if word.strip())
-        unknown = wanted - set(_VOCABULARY.get(column, wanted))
+    for column in WORDS:
+        wanted = frozenset(word.strip() for word in row.get(column, "").split("|") if word.strip())
+        known = _VOCABULARY.get(column, tuple(wanted))
+        unknown = wanted - set(known)
         if unknown:
-            raise BadTable(f"'{', '.join(sorted(unknown))}' is no {column}", f"{source.name}, row {row['id']}")
+            raise BadTable(f"'{', '.join(sorted(unknown))}' is no {column}", where, f"Write one of: {', '.join(known)}.")
         if wanted:
             words.append((column, wanted))
     try:
         ranges = tuple((name, _range(row[name])) for name in RANGES if row.get(name))
-        rank = int(row["rank"]) if row["effect"] == "choose" else 0
+        rank = _rank(row["rank"]) if row["effect"] == "choose" else 0
         standing = Standing(row["standing"])
     except ValueError as problem:
-        raise BadTable(str(problem), f"{source.name}, row {row['id']}") from problem
-    materials = tuple(entry.strip() for entry in row["material"].split("|") if entry.strip())
+        raise BadTable(str(problem), where) from problem
+    materials = tuple(entry.strip() for entry in row.get("material", "").split("|") if entry.strip())
     cite = Cite(row["source"], standing=standing)
     return Rule(
         row["id"], row["decides"], row["effect"], row["verdict"], rank, tuple(words), materials, ranges, row["because"], cite
     )
 
 
+def _rank(text: str) -> int:
+    try:
+        return int(text)
+    except ValueError as problem:
+        raise ValueError(f"'{text}' is no rank; write a whole number") from problem
+
+
 def _range(text: str) -> Range:
     low, dots, high = text.partition("..")
-    if not dots:
+    try:
+        span = Range(float(low) if low.strip() else float("-inf"), float(high) if high.strip() else float("inf"))
+    except ValueError:
+        dots = ""
+    if not dots or span.low >= span.high:
         raise ValueError(f"'{text}' is no range; write a..b, a.. or ..b")
-    return Range(float(low) if low.strip() else float("-inf"), float(high) if high.strip() else float("inf"))
+    return span

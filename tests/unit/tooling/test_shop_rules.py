@@ -1,0 +1,164 @@
+"""A shop's own rules: laid over the standard ones, read kindly, every mistake told with its line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from tooling_samples import material, one, plan, tap
+
+from holesched.errors import BadTable
+from holesched.notes import Standing
+from holesched.shop.model import Preferences, Shop
+from holesched.shop.read_toml import read_shop
+from holesched.tooling.choose import plan_tools
+from holesched.tooling.model import StepKind
+from holesched.tooling.rules import standard_rules
+from holesched.tooling.shop_rules import COLUMNS, laid_over, rules_of
+
+BASE = standard_rules()
+
+
+def problems(text: str) -> list[str]:
+    with pytest.raises(BadTable) as caught:
+        laid_over(text, "my_rules.csv", BASE)
+    assert caught.value.where == "my_rules.csv"
+    return [line.strip() for line in caught.value.problem.splitlines()[1:]]
+
+
+def treatment(text: str, workpiece: str = "6061") -> str:
+    resolved = plan(tap("M8x1.25-6H", 16)).resolved
+    book = laid_over(text, "my_rules.csv", BASE)
+    return one(plan_tools(resolved, material(workpiece), Shop(), book), StepKind.TAP).tool.treatment
+
+
+def test_no_file_is_the_standard_book() -> None:
+    assert rules_of(Shop()) is BASE
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "decides,verdict,material,because\ntap treatment,DLC,N1,we have only these\n",
+        "\ufeffDecides;Verdict;Material\ntap treatment;DLC;N1\n;;\n".removeprefix("\ufeff"),
+        "# our own\ndecides,verdict,effect\ntap treatment,DLC,choose\n",
+        "id,decides,verdict,rank\nT19,tap treatment,DLC,20\n",
+    ],
+    ids=["few columns", "semicolons", "comment", "replaced by id"],
+)
+def test_a_row_needs_only_what_it_says(text: str) -> None:
+    assert treatment(text) == "DLC"
+
+
+def test_a_shops_row_says_that_it_is_the_shops_own() -> None:
+    resolved = plan(tap("M8x1.25-6H", 16)).resolved
+    book = laid_over("decides,verdict\ntap treatment,DLC\n", "my_rules.csv", BASE)
+    tapped = one(plan_tools(resolved, material("6061"), Shop(), book), StepKind.TAP)
+    (reason,) = [reason for reason in tapped.reasons if reason.decision.startswith("tap treatment")]
+    assert (reason.rule, reason.because) == ("SHOP-2", "the shop's own rule")
+    assert (reason.cites[0].standard, reason.cites[0].standing) == ("my_rules.csv", Standing.SHOP)
+    assert any(lost.candidate == "bright" and "T19" in lost.because for lost in reason.rejected)
+
+
+def test_a_standard_row_can_be_switched_off() -> None:
+    """T46 keeps TiN away from aluminium; without it the shop's row stands."""
+    asks = "id,decides,effect,verdict\n,tap treatment,choose,TiN\n"
+    assert treatment(asks) == "bright"
+    assert treatment(f"{asks}T46,tap treatment,off,TiN\n") == "TiN"
+
+
+def test_rules_by_lot_torque_and_machine() -> None:
+    text = "decides,verdict,lot,machine\nprocess,thread mill,..5,rigid\n"
+    resolved = plan(tap("M8x1.25-6H", 16)).resolved
+    book = laid_over(text, "my_rules.csv", BASE)
+    kinds = [plan_tools(resolved, material("6061"), Shop(), book, lot=lot).steps[-1].kind for lot in (None, 2, 50)]
+    assert kinds == [StepKind.TAP, StepKind.THREAD_MILL, StepKind.TAP]
+
+
+def test_every_mistake_is_told_with_its_line() -> None:
+    text = """id,decides,effect,verdict,rank,material,trait,hb,hole,given
+S1,colour,,red,,,,,,
+S2,process,prefer,cut,,,,,,
+S3,chamfer,,plug X,,,,,,
+S4,process,,cut,,4140,,,,
+S5,process,,cut,,,sticky,,,
+S6,process,,cut,,,,400,,
+S7,process,,cut,,,,,sideways,
+S8,process,,cut,high,,,,,
+S9,process,,cut,,,,,,red
+T99,process,off,cut,,,,,,
+S1,process,,cut,,,,300..200,,
+S10,process,,,,,,,,
+"""
+    found = problems(text)
+    assert [line.partition(":")[0] for line in found] == [f"line {number}" for number in range(2, 14)]
+    for line, words in zip(
+        found,
+        (
+            "'colour' is nothing to decide",
+            "'prefer' is no effect",
+            "'plug X' is no chamfer. Write one of: plug D, plug C",
+            "'4140' is no group of materials. Write one of: H, H1",
+            "'sticky' is no trait",
+            "'400' is no range; write a..b, a.. or ..b",
+            "'sideways' is no hole. Write one of: blind, through, blocked.",
+            "'high' is no rank; write a whole number",
+            "'red' is no given",
+            "there is no rule T99 to switch off",
+            "'300..200' is no range",
+            "'' is no process",
+        ),
+        strict=True,
+    ):
+        assert words in line, line
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "the table is empty"),
+        ("# only a comment\n", "the table is empty"),
+        ("decides,verdikt\nprocess,cut\n", "no column 'verdikt'. Perhaps verdict is meant."),
+        ("decides,colour\nprocess,cut\n", "no column 'colour'"),
+        ("verdict\ncut\n", "the header lacks decides"),
+        ("decides,verdict\nprocess,cut,7\n", "line 2 has 3 cells, the header has 2."),
+        ("id,decides,verdict\nS1,process,cut\nS1,process,cut\n", "a second row has the id S1"),
+    ],
+)
+def test_a_table_that_cannot_be_read_says_why(text: str, says: str) -> None:
+    with pytest.raises(BadTable, match=says) as caught:
+        laid_over(text, "my_rules.csv", BASE)
+    assert caught.value.where == "my_rules.csv"
+
+
+def test_the_columns_are_those_of_the_standard_table() -> None:
+    from holesched.tables import table
+
+    assert set(COLUMNS) == set(table("tap_rules.csv").columns)
+
+
+def test_the_file_lies_beside_the_shop_file(tmp_path: Path) -> None:
+    (tmp_path / "my_rules.csv").write_text("decides,verdict\ntap treatment,DLC\n", encoding="utf-8-sig")
+    (tmp_path / "shop.toml").write_text('[preferences]\nrules = "my_rules.csv"\n')
+    shop = read_shop(tmp_path / "shop.toml")
+    assert len(rules_of(shop).rules) == len(BASE.rules) + 1
+
+
+def test_a_missing_or_damaged_file_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "my_rules.csv"
+    shop = Shop(preferences=Preferences(rules=str(path)))
+    with pytest.raises(BadTable, match=r"cannot be opened .*preferences.rules"):
+        rules_of(shop)
+    path.write_bytes(b"decides,verdict\nprocess,\xff\n")
+    with pytest.raises(BadTable, match="no csv in UTF-8"):
+        rules_of(shop)
+    path.write_bytes(b"#" * 1_000_001)
+    with pytest.raises(BadTable, match="too large"):
+        rules_of(shop)
+
+
+def test_rules_that_leave_no_process_say_for_what() -> None:
+    text = "id,decides,effect,verdict\nP00,process,off,none\nX,process,never,cut\n"
+    resolved = plan(tap("M8x1.25-6H", 16)).resolved
+    with pytest.raises(BadTable, match=r"no rule leaves a process for a blind hole of 8 mm, 2.0 D deep in N1 of 92 HB"):
+        plan_tools(resolved, material("6061"), Shop(), laid_over(text, "my_rules.csv", BASE))
