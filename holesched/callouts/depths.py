@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from holesched.callouts.draft import HOLE_KINDS, Reading
+from holesched.callouts.draft import HOLE_KINDS, Draft, Reading
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
 from holesched.callouts.words import Word
 from holesched.standards.sizes import Size
 
+COUNTERSINK_ANGLES = (60.0, 82.0, 90.0, 100.0, 110.0, 120.0)
 _POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
 
@@ -101,9 +102,22 @@ def _depth_after_x(r: Reading, start: int) -> bool:
         problem = "too many numbers joined by x: which is the depth?"
         raise t.fail(problem, start, behind + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
     t.move(number.end)
+    if _angle_without_sign(r, draft, number):
+        return True
     if t.meaning() == "depth":
         t.words("depth")
     _apply_depth(r, number, start)
+    return True
+
+
+def _angle_without_sign(r: Reading, draft: Draft, number: Number) -> bool:
+    """CSK Ø10 x 90: an angle of countersinks, not a depth, and asked."""
+    if draft.kind is not Kind.COUNTERSINK or draft.angle_deg is not None or number.value not in COUNTERSINK_ANGLES:
+        return False
+    draft.angle_deg = number.value
+    sentence = f"{number.text} behind the countersink is read as its angle."
+    r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, number.start, number.end, f"Write {number.text}°.", f"{number.text}°")
+    r.touch(draft, "angle")
     return True
 
 
@@ -172,6 +186,12 @@ def angle(r: Reading) -> bool:
     elif t.meaning(behind) == "degree":
         word = t.word(behind)
         behind = word.end if word else behind
+    elif t.meaning(behind) == "countersink" and number.value in COUNTERSINK_ANGLES and r.drafts:
+        t.move(number.end)
+        r.waiting.angle_deg = number.value
+        sentence = f"{number.text} before the countersink is read as its angle."
+        r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, start, number.end, f"Write {number.text}°.", f"{number.text}°")
+        return True
     else:
         return False
     t.move(behind)

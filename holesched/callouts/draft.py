@@ -49,6 +49,7 @@ class Draft:
     thread: ThreadCall | None = None
     thread_text: str = ""
     side: Side = Side.NEAR
+    side_written: bool = False
     fastener: str | None = None
     uses: list[str] = field(default_factory=list)
     chamfer_mm: float | None = None
@@ -136,7 +137,8 @@ class Reading:
         """A new step, with what was waiting for it."""
         waiting, self.waiting = self.waiting, Waiting()
         draft = Draft(start, self.tokens.end_of_last, kind, stated, depth=waiting.depth, deviation=waiting.deviation)
-        draft.side = waiting.side or Side.NEAR
+        if waiting.side is not None:
+            draft.side, draft.side_written = waiting.side, True
         draft.angle_deg = waiting.angle_deg
         draft.uses = waiting.uses
         self.drafts.append(draft)

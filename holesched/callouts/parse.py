@@ -70,7 +70,7 @@ RULES: tuple[tuple[str, Rule], ...] = (
     ("a9#", threadcalls.thread),
     ("a9", threadcalls.insert),
     ("a⌴⌵", processes.process),
-    ("a", processes.chamfer_c),
+    ("a9", processes.chamfer_c),
     ("a9↧", depths.depth),
     ("9", depths.angle),
     ("9+-±", sizes.deviation),

@@ -125,7 +125,9 @@ def side(r: Reading) -> bool:
     if draft is None or (r.fresh and (size_follows(r) or thread_follows(r))):
         r.waiting.side = SIDES[word.meaning]
         return True
-    draft.side = SIDES[word.meaning]
+    found = SIDES[word.meaning]
+    draft.side = Side.BOTH if draft.side_written and draft.side is not found else found
+    draft.side_written = True
     r.touch(draft)
     return True
 
@@ -163,7 +165,8 @@ def remark(r: Reading) -> bool:
     if word.meaning == "typical":
         r.typical = True
     elif word.meaning == "remark":
-        r.remarks.append(text)
+        where = t.words("far", "near", "both")
+        r.remarks.append(f"{text} {where.text}" if where is not None else text)
     elif word.meaning == "fit" and draft is not None and draft.fastener is not None:
         draft.fastener += f" {text}"
     elif word.meaning in ("use", "fit"):

@@ -89,7 +89,7 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
         return not follows and not (r.fresh and draft.depth is not None)
     if r.fresh or draft.depth is not None or draft.last != "size" or size_follows(r):
         return False
-    return len(r.drafts) > 1 and _depth_follows(r)
+    return _depth_follows(r)
 
 
 def thread_follows(r: Reading) -> bool:
@@ -185,10 +185,10 @@ def _sign(r: Reading, start: int) -> bool:
 
 
 def chamfer_c(r: Reading) -> bool:
-    """C number: a chamfer of that leg at 45 degrees (JIS), behind a hole."""
+    """C number | number x 45°: a chamfer of that leg at 45 degrees (JIS, ISO 129), behind a hole."""
     t = r.tokens
     start = t.position
-    found = t.check("chamfer c")
+    found = t.check("chamfer c") or t.check("chamfer x")
     if found is None or not r.drafts:
         return False
     t.move(found.end())

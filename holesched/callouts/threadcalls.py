@@ -127,7 +127,7 @@ def thread_modifier(r: Reading) -> bool:
         return False
     at = t.skip_blanks(start + 1) if t.check("slash") and t.text[start] == "-" else start
     found = t.check("class", at)
-    if found is None:
+    if found is None or (draft.thread.tpi is not None) != (found[0][-1] in "ABG" and found[0][0] in "123"):
         return False
     t.move(found.end())
     draft.thread = replace(draft.thread, thread_class=found[0])

@@ -57,6 +57,7 @@ PATTERNS = {
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
         "diameters": r"(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?D(?:IA)?(?![A-Za-z0-9])",
         "chamfer c": r"C(?P<size>[0-9]+(?:\.[0-9]+)?)(?![0-9A-Za-z-])",
+        "chamfer x": r"(?P<size>[0-9]+(?:\.[0-9]+)?) ?x ?45(?:\.0+)? ?(?:°|DEG(?![A-Z]))",
         "point": r"(?P<angle>1[1-4][0-9]|90)(?:°| ?DEG)",
     }.items()
 }

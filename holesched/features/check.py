@@ -213,6 +213,15 @@ def zone_against_limits(hole: Hole, thickness_mm: float | None) -> Iterator[Find
             yield Finding("CHECK-ZONE-LIMITS", Severity.ASK, sentence, feature, hint, "the limits written")
 
 
+def through_from_both_sides(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+    """A hole or thread that goes through and is called on both sides: one, or one from each face?"""
+    for feature in hole.features:
+        if feature.side is Side.BOTH and feature.depth.through and feature.kind not in HEAD_KINDS:
+            sentence = "It goes through, and is called on both sides: one through, or one from each face?"
+            hint = "Write THRU, or a depth for each side."
+            yield Finding("CHECK-BOTH-SIDES", Severity.ASK, sentence, feature, hint, "one through")
+
+
 def sizes_out_of_the_way(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
     """Sizes and depths so small or large that a unit or a decimal point may be wrong."""
     for feature in hole.features:
@@ -246,5 +255,6 @@ CHECKS: tuple[Check, ...] = (
     steps_that_cut_nothing,
     two_threads,
     zone_against_limits,
+    through_from_both_sides,
     sizes_out_of_the_way,
 )

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from holesched.callouts.canonical import canonical
@@ -59,6 +59,7 @@ def _accounted_for(text: str, unit: Literal["mm", "in"]) -> None:
 @example("1/0", "in")
 @example("²³¹", "mm")
 @example("\x00", "mm")
+@example("M8 10-32 6H", "mm")
 @example("M" * 200, "mm")
 def test_any_text_is_read_or_refused(text: str, unit: Literal["mm", "in"]) -> None:
     _accounted_for(text, unit)
@@ -177,6 +178,6 @@ def callouts(draw: st.DrawFn) -> Callout:
 
 
 @given(callouts())
-@settings(max_examples=300)
+@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
 def test_a_callout_printed_and_read_again_is_the_same(callout: Callout) -> None:
     _same_again(callout)
