@@ -13,7 +13,7 @@ from holesched import __version__
 from holesched.errors import HoleschedError
 
 if TYPE_CHECKING:
-    from holesched.pipeline import CheckedSchedule
+    from holesched.check import CheckedSchedule
     from holesched.reports.base import RunStamp
     from holesched.schedule.model import ReadOptions
     from holesched.sequence.model import JobPlan
@@ -224,7 +224,7 @@ def _shop_sample(options: argparse.Namespace) -> int:
 
 def _settings(options: argparse.Namespace) -> tuple[Shop, ReadOptions]:
     """The shop, and what the command line says about the drawing."""
-    from holesched.pipeline import read_options
+    from holesched.check import read_options
     from holesched.schedule.lengths import read_length_mm
     from holesched.shop.read_toml import read_shop
 
@@ -254,7 +254,7 @@ def _planned(path: Path, shop: Shop, reading: ReadOptions) -> JobPlan | None:
 
 def _checked(path: Path, reading: ReadOptions) -> CheckedSchedule | None:
     """The file's ledger and questions, or None with the reason on standard error."""
-    from holesched.pipeline import check_file
+    from holesched.check import check_file
 
     return _unless_unreadable(lambda: check_file(path, reading))
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from holesched.notes import Note, Severity
 
 if TYPE_CHECKING:
-    from holesched.pipeline import CheckedSchedule
+    from holesched.check import CheckedSchedule
     from holesched.sequence.model import JobPlan
 
 _CONTROLS = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
