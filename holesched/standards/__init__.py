@@ -11,6 +11,7 @@ Knows nothing of schedules, shops or sheets, and can be used alone:
     standards.hole_limits(8.0, "H7")               # ISO 286
     standards.fastener_hole("M8 SHCS")             # clearance hole and counterbore
     standards.in_window(6.647, 6.912)              # drills between two sizes
+    standards.needed_engagement(thread, "8.8", 400)  # length a screw of that grade needs in work of 400 MPa
 
 Lengths are mm. Each name is loaded when it is first used.
 """
@@ -25,12 +26,14 @@ if TYPE_CHECKING:
     from holesched.standards.fits import hole_limits, ream_allowance
     from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
     from holesched.standards.heads import clearance, counterbore, countersink, fastener_hole
+    from holesched.standards.iso965 import engagement_group
     from holesched.standards.materials import Material, find_material
     from holesched.standards.sizes import Limits, Size
-    from holesched.standards.strength import least_engagement
+    from holesched.standards.strength import least_engagement, needed_engagement
     from holesched.standards.thread_percent import cut_percent, forming_percent
     from holesched.standards.thread_window import engagement_window, forming_window, minor_window
     from holesched.standards.threads import ThreadCall, ThreadGeometry, ThreadSpec, complete, geometry, read_thread
+    from holesched.standards.threads.unified import limits_for_engagement
 
 _HOME = {
     "drill_sizes": ("by_label", "in_window", "nearest", "next_down", "next_up", "oversize", "series"),
@@ -38,11 +41,13 @@ _HOME = {
     "gauges": ("Gauge", "gauges_for", "gauges_for_plain"),
     "heads": ("clearance", "counterbore", "countersink", "fastener_hole"),
     "materials": ("Material", "find_material"),
+    "iso965": ("engagement_group",),
     "sizes": ("Limits", "Size"),
-    "strength": ("least_engagement",),
+    "strength": ("least_engagement", "needed_engagement"),
     "thread_percent": ("cut_percent", "forming_percent"),
     "thread_window": ("engagement_window", "forming_window", "minor_window"),
     "threads": ("ThreadCall", "ThreadGeometry", "ThreadSpec", "complete", "geometry", "read_thread"),
+    "threads.unified": ("limits_for_engagement",),
 }
 _MODULE_OF = {name: module for module, names in _HOME.items() for name in names}
 
@@ -60,6 +65,7 @@ __all__ = [
     "counterbore",
     "countersink",
     "cut_percent",
+    "engagement_group",
     "engagement_window",
     "fastener_hole",
     "find_material",
@@ -71,8 +77,10 @@ __all__ = [
     "hole_limits",
     "in_window",
     "least_engagement",
+    "limits_for_engagement",
     "minor_window",
     "nearest",
+    "needed_engagement",
     "next_down",
     "next_up",
     "oversize",

@@ -111,3 +111,17 @@ def unified_limits(
         basic_minor = half_up(major_in - MINOR_FACTOR_J * pitch_in, 4)
         minor = other = (basic_minor, minor[1])
     return UnifiedLimits(basic_pitch, basic_minor, (basic_pitch, pitch_max), minor, other)
+
+
+def external_2a_in(major_in: float, tpi: float, engagement_in: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Limits of the major and of the pitch diameter of an external thread of class 2A, (min, max) each, in inches.
+
+    ASME B1.1, worked calculation of 1/2-28 UNEF-2A in Machinery's Handbook, 31st ed.: tolerances Td2 and Td = 0.060 P^(2/3)
+    and twice the addendum to six places, allowance es = 0.300 Td2 and the limits to four.
+    """
+    pitch_in = 1 / tpi
+    pitch_tolerance = half_up(pitch_tolerance_2a_in(major_in, pitch_in, engagement_in), 6)
+    major_max = half_up(major_in - half_up(0.3 * pitch_tolerance, 4), 4)
+    major_min = half_up(major_max - half_up(0.060 * math.cbrt(pitch_in) ** 2, 6), 4)
+    pitch_max = half_up(major_max - half_up(PITCH_FACTOR * pitch_in, 6), 4)
+    return (major_min, major_max), (half_up(pitch_max - pitch_tolerance, 4), pitch_max)

@@ -77,7 +77,13 @@ _PIPE_RULES = {
         Cite("ISO 7-2", "2000", "taper thread plug gauge", Standing.FROM_MEMORY),
         "taper plug, screwed in by hand: the face lies between the gauge's two steps",
     ),
+    "Rp": (
+        Cite("ISO 7-2", "2000", "taper thread plug gauge, for parallel internal threads too", Standing.FROM_MEMORY),
+        "taper plug, screwed in by hand: the face lies between the gauge's two steps; the plugs of G do not prove it",
+    ),
 }
+_BY_TAPER_PLUG = ("Rp",)
+"""Parallel threads that take a taper external one, and so are proved by its gauge."""
 _METRIC_SERIES = ("M", "MF", "MJ", "STI-M")
 _UNIFIED_PREFIXES = ("UN", "STI-UN")
 
@@ -140,7 +146,7 @@ def _plain_pair(limits: Limits, designation: str, what: str, source: Cite, maker
 
 
 def _taper_gauges(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
-    """The L1 plug of a taper pipe thread; its depth, not a diameter, is what is judged."""
+    """The plug of a jointing pipe thread; its depth, not a diameter, is what is judged."""
     series = geometry.spec.series
     source, how = _PIPE_RULES.get(
         series, (COMMON_PRACTICE, "taper thread plug by hand: level with the face within one turn")
@@ -155,13 +161,13 @@ def _hand(geometry: ThreadGeometry) -> str:
 
 @cache
 def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
-    """The gauges that prove a thread: go and not-go thread plugs and plain plugs for the minor diameter; for a taper thread
-    its L1 plug.
+    """The gauges that prove a thread: go and not-go thread plugs and plain plugs for the minor diameter; for a taper pipe
+    thread, and for Rp, the taper plug alone.
 
     Sizes in mm. Not-go use follows ASME B1.2 (may enter up to three turns) or ISO 1502 (not more than two), each stated on
     the gauge, both from memory. An insert's tapped hole (series STI-...) has its own gauges, named so.
     """
-    if geometry.taper:
+    if geometry.taper or geometry.spec.series in _BY_TAPER_PLUG:
         return _taper_gauges(geometry)
     spec, rule = geometry.spec, _rule(geometry.spec.series)
     insert = "; gauge of the tapped hole for the insert, not of the screw" if spec.series.startswith("STI-") else ""

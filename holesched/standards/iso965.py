@@ -25,6 +25,8 @@ _R40: tuple[int, ...] = (
     *(315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950),
 )
 _GRADE_STEPS = {4: -8, 5: -4, 6: 0, 7: 4, 8: 8}
+_TD_EXCEPTIONS = {0.75: 140.0}
+"""Td of grade 6 where the table departs from the rounded formula (150), as the printed 6g limits of M10x0.75 show."""
 _CLASS = re.compile(r"([3-9])([A-Za-z])(?:([3-9])([A-Za-z]))?")
 
 
@@ -104,6 +106,15 @@ def normal_engagement_mm(major_mm: float, pitch_mm: float) -> tuple[float, float
     over_mm, _ = step_of(major_mm)
     root = math.pow(over_mm, 0.2)
     return 2.24 * pitch_mm * root, 6.7 * pitch_mm * root
+
+
+def engagement_group(major_mm: float, pitch_mm: float, length_mm: float) -> str:
+    """The group of ISO 965-1 a length of engagement falls into: "S", "N" or "L". Raises KeyError outside 0.99 to 355 mm.
+
+    Computed limits of N serve (`normal_engagement_mm`); within their rounding either group may be meant.
+    """
+    shortest, longest = normal_engagement_mm(major_mm, pitch_mm)
+    return "S" if length_mm < shortest else "L" if length_mm > longest else "N"
 
 
 @cache
@@ -204,3 +215,23 @@ def metric_limits(major_mm: float, pitch_mm: float, tolerance: ThreadClass, j_fo
         minor_mm=(round(basic_minor + ei, 3), round(basic_minor + ei + td1, 3)),
         tabulated=tabulated,
     )
+
+
+def external_6g(major_mm: float, pitch_mm: float) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Limits of the major and of the pitch diameter of an external thread of class 6g, (min, max) each, in mm.
+
+    ISO 965-1: es of g is EI of G below the nominal size (Table 1); Td = 180 P^(2/3) - 3.15 P^(-1/2) um to the R40 series,
+    140 at pitch 0.75 (Table 4); Td2 = 90 P^0.4 d^0.1 um, which as Table 6 prints it lies five R40 members under TD2 of
+    grade 6 (their ratio is 1.32), and is the rounded formula at pitches without internal grade 6. Raises KeyError outside
+    the tables.
+    """
+    es = _ei_g()[pitch_mm] / 1000
+    rounded = nearest_r40(180 * math.pow(pitch_mm, 2 / 3) - 3.15 / math.sqrt(pitch_mm))
+    td = _TD_EXCEPTIONS.get(pitch_mm, rounded) / 1000
+    over_mm, up_to_mm = step_of(major_mm)
+    if 6 in minor_grades(pitch_mm):
+        td2 = r40_step(td2_um(major_mm, pitch_mm, 6)[0], -5) / 1000
+    else:
+        td2 = nearest_r40(90 * math.pow(pitch_mm, 0.4) * math.pow(over_mm * up_to_mm, 0.05)) / 1000
+    major_max, pitch_max = round(major_mm - es, 3), round(round(major_mm - PITCH_FACTOR * pitch_mm, 3) - es, 3)
+    return (round(major_max - td, 3), major_max), (round(pitch_max - td2, 3), pitch_max)

@@ -8,9 +8,10 @@ The formulas are for static load and parallel threads; they replace no designer'
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi, sqrt, tan
+from math import pi, tan
 
 from holesched.notes import Cite, Standing
+from holesched.standards import asme_b1_1, iso965
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import table
 from holesched.units import MM_PER_INCH
@@ -62,36 +63,34 @@ def stress_area_inch_mm2(nominal_mm: float, tpi: float) -> float:
 
 
 def screw_6g(nominal_mm: float, pitch_mm: float) -> Screw:
-    """An ISO metric screw of class 6g by the formulas of ISO 965-1, from memory, without the tables' rounding.
+    """An ISO metric screw of class 6g, limits as ISO 965-1 prints them (`iso965.external_6g`).
 
-    es = -(15 + 11 P), Td = 180 P^(2/3) - 3.15/sqrt(P), Td2 = 90 P^0.4 d^0.1 (micrometres; d here the screw's own diameter
-    instead of its step's mean, which moves Td2 by some 3 %).
+    Raises KeyError for a size or pitch outside the tables of ISO 965-1.
     """
-    allowance_mm = (15 + 11 * pitch_mm) / 1000
-    major_tolerance_mm = (180 * pitch_mm ** (2 / 3) - 3.15 / sqrt(pitch_mm)) / 1000
-    pitch_tolerance_mm = 90 * pitch_mm**0.4 * nominal_mm**0.1 / 1000
-    return Screw(
-        nominal_mm - allowance_mm - major_tolerance_mm,
-        nominal_mm - 3 * sqrt(3) / 8 * pitch_mm - allowance_mm - pitch_tolerance_mm,
-        pitch_mm,
-        stress_area_mm2(nominal_mm, pitch_mm),
-    )
+    (major_min_mm, _), (pitch_min_mm, _) = iso965.external_6g(nominal_mm, pitch_mm)
+    return Screw(major_min_mm, pitch_min_mm, pitch_mm, stress_area_mm2(nominal_mm, pitch_mm))
 
 
-def screw_2a(nominal_mm: float, tpi: float) -> Screw:
-    """A unified screw of class 2A by the formulas of ASME B1.1, from memory, engagement equal to its diameter.
+def screw_2a(nominal_mm: float, tpi: float, series: str = "UNC") -> Screw:
+    """A unified screw of class 2A, limits as ASME B1.1 computes them (`asme_b1_1.external_2a_in`); `series` decides the
+    length of engagement behind its tolerance."""
+    major_in = round(nominal_mm / MM_PER_INCH, 5)
+    engagement_in = asme_b1_1.standard_engagement_in(major_in, tpi, series)
+    (major_min, _), (pitch_min, _) = asme_b1_1.external_2a_in(major_in, tpi, engagement_in)
+    return Screw(major_min * MM_PER_INCH, pitch_min * MM_PER_INCH, MM_PER_INCH / tpi, stress_area_inch_mm2(nominal_mm, tpi))
 
-    Td2 = 0.0015 (D^(1/3) + LE^(1/2)) + 0.015 P^(2/3), allowance 0.3 Td2, Td = 0.060 P^(2/3) (inch), unrounded.
+
+def mating_screw(geometry: ThreadGeometry) -> Screw:
+    """The screw a tapped thread is made for: class 6g for M, 2A for the Unified series.
+
+    Raises ValueError for a thread whose screw is not held here (J forms, inserts, pipe, Tr, Acme, Whitworth, BA).
     """
-    diameter, pitch = nominal_mm / MM_PER_INCH, 1 / tpi
-    pitch_tolerance = 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(diameter) + 0.015 * pitch ** (2 / 3)
-    allowance = 0.3 * pitch_tolerance
-    return Screw(
-        (diameter - allowance - 0.060 * pitch ** (2 / 3)) * MM_PER_INCH,
-        (diameter - 3 * sqrt(3) / 8 * pitch - allowance - pitch_tolerance) * MM_PER_INCH,
-        pitch * MM_PER_INCH,
-        stress_area_inch_mm2(nominal_mm, tpi),
-    )
+    spec = geometry.spec
+    if spec.series in ("M", "MF"):
+        return screw_6g(spec.nominal.mm, spec.pitch_mm)
+    if spec.tpi is not None and spec.series in ("UNC", "UNF", "UNEF", "UN", "UNS"):
+        return screw_2a(spec.nominal.mm, spec.tpi, spec.series)
+    raise ValueError(f"No screw for {spec.designation} is held here, so its length of engagement is not computed.")
 
 
 def screw_shear_area_mm2(screw: Screw, minor_max_mm: float, engagement_mm: float) -> float:
@@ -153,3 +152,15 @@ def least_engagement(
         screw.stress_area_mm2 * screw_tensile,
         CITE,
     )
+
+
+def needed_engagement(
+    geometry: ThreadGeometry, grade: str, work_tensile: float, work_shear_ratio: float = SHEAR_TO_TENSILE
+) -> Engagement:
+    """The least length of engagement for a screw of that grade ("8.8", "SAE 5") in work of that tensile strength (MPa).
+
+    `least_engagement` with the thread's own screw (`mating_screw`) and the grade's least tensile strength. Raises
+    ValueError for a thread whose screw is not held here, KeyError for an unknown grade.
+    """
+    screw_tensile = screw_tensile_mpa(grade, geometry.spec.nominal.mm)
+    return least_engagement(geometry, mating_screw(geometry), screw_tensile, work_tensile, work_shear_ratio)

@@ -1,8 +1,9 @@
 """Drill sizes against open data and recollection.
 
-Sources, keyed beside this file: PyPI bd_warehouse 0.4.0 data/drill_sizes.csv (numbers and letters; names no standard), exact
-arithmetic (fractions), recollection of ISO 235 / DIN 338 (metric stock) and of ASME B94.11M (six number sizes whose last
-digit the open data set drops; listed in DISAGREEMENTS.md).
+Sources, keyed beside this file: PyPI bd_warehouse 0.4.0 data/drill_sizes.csv (numbers and letters) and PyPI nf6x-eetools
+1.0.1 drilltables.py (numbers, letters and fractions), every row of both, neither naming a standard; exact arithmetic
+(fractions); recollection of ISO 235 / DIN 338 (metric stock) and of ASME B94.11M (six number sizes whose last digit
+bd_warehouse drops; listed in DISAGREEMENTS.md).
 """
 
 from __future__ import annotations
@@ -14,8 +15,7 @@ from holesched.standards.drill_sizes import by_label, series
 from holesched.units import MM_PER_INCH
 
 MISPRINTS = {"#5": 0.2055, "#10": 0.1935, "#18": 0.1695, "#25": 0.1495, "#28": 0.1405, "#69": 0.0292}
-"""ASME B94.11M, from memory; the first digits of each are those of the open data set. #10, #25 and #69 were seen so in
-public drill charts, #5 follows from ASME B18.2.8 (close hole of a #10 screw: drill #5, printed .206)."""
+"""What bd_warehouse prints otherwise. ASME B94.11M, from memory; nf6x-eetools has all six as here."""
 
 
 def test_inch_sizes_of_open_data() -> None:
@@ -30,8 +30,39 @@ def test_inch_sizes_of_open_data() -> None:
             assert abs(size.mm - float(row["mm"])) <= 0.0000501, row
     by_series = {name: sum(row["series"] == name for row in rows) for name in ("number", "letter", "fraction")}
     assert by_series == {"number": 80, "letter": 26, "fraction": 128}
-    assert len(series("number")) == 80
     assert len(series("letter")) == 26
+
+
+FINER_THAN_THE_STANDARD = {f"#{number}" for number in range(98, 105)}
+"""ASME B94.11M, from memory: number sizes end at #97."""
+
+
+def test_every_row_of_the_second_library() -> None:
+    """PyPI nf6x-eetools 1.0.1: 104 numbers, 26 letters, 64 fractions; it agrees wherever bd_warehouse does not."""
+    rows = keyed_rows("nf6x_eetools_drills.csv")
+    assert len(rows) == 194
+    unknown = set()
+    for row in rows:
+        size = by_label(row["size"] if row["size"] != "1" else "1 in")
+        if size is None:
+            unknown.add(row["size"])
+            continue
+        assert round(size.mm / MM_PER_INCH, 6) == float(row["inch"]), row
+    assert unknown == FINER_THAN_THE_STANDARD
+    assert len(series("number")) == 97
+    assert set(MISPRINTS) <= {row["size"] for row in rows}
+
+
+def test_every_row_of_the_first_library() -> None:
+    rows = keyed_rows("bd_warehouse_drill_sizes.csv")
+    assert len(rows) == 106
+    differing = {}
+    for row in rows:
+        size = by_label(row["Size"])
+        assert size is not None, row
+        if round(size.mm / MM_PER_INCH, 6) != float(row["Diameter"]):
+            differing[row["Size"]] = round(size.mm / MM_PER_INCH, 6)
+    assert differing == MISPRINTS
 
 
 def test_misprints_are_of_the_last_digit() -> None:

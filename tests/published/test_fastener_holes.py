@@ -19,7 +19,7 @@ from holesched.units import MM_PER_INCH
 FITS = ("close", "medium", "loose")
 
 NOT_IN_THE_STANDARD = {
-    *("M15", "M17", "M25", "M28", "M32"),  # ISO 273 has no such screws; bd_warehouse fills them in
+    *("M9", "M15", "M17", "M25", "M28", "M32"),  # ISO 273 has no such screws; bd_warehouse fills them in
     *("#12", "9/16", "1-3/4", "2", "2-1/4", "2-1/2", "2-3/4", "3", "3-1/4", "3-1/2", "3-3/4", "4"),  # nor B18.2.8 these
 }
 BD_WAREHOUSE_OWN = {
@@ -69,6 +69,27 @@ def test_second_source() -> None:
     assert own == BD_WAREHOUSE_OWN
     assert unlisted <= NOT_IN_THE_STANDARD
     assert {size for size in unlisted if size.startswith("M")} == {"M25", "M28", "M32"}
+
+
+def test_every_row_of_the_library() -> None:
+    """All 90 rows of PyPI bd_warehouse 0.4.0, metric in mm, inch as drill names or decimals."""
+    rows = keyed_rows("bd_warehouse_clearance_hole_sizes.csv")
+    assert len(rows) == 90
+    own, unlisted = {}, set()
+    for row in rows:
+        size = row["Size"]
+        for fit, column in zip(FITS, ("Close", "Normal", "Loose"), strict=True):
+            try:
+                ours = clearance(size, fit)[0]  # type: ignore[arg-type]
+            except UnknownFastener:
+                unlisted.add(size)
+                continue
+            drill = None if size.startswith("M") else by_label(row[column])
+            value = float(row[column]) if size.startswith("M") else drill.mm if drill else None
+            if value is None or ours.mm != value:
+                own[(size, fit)] = value
+    assert own == BD_WAREHOUSE_OWN
+    assert unlisted == NOT_IN_THE_STANDARD
 
 
 def test_recalled_clearance_holes() -> None:

@@ -1,8 +1,9 @@
 """ISO metric internal threads against the printed limits and tables at hand.
 
 Sources, keyed beside this file: metric_internal_limits.csv (class 6H, open data, one row of ASME B1.13M),
-metric_internal_limits_recalled.csv and iso965_tolerances_recalled.csv (from memory), iso965_ei_g.csv (ISO 965-1:2013
-Table 1), iso261_pitches.csv and thread_sizes_open_data.csv (which pitches a diameter has). What disagrees is in
+iso965_tolerances_handbook.csv (Machinery's Handbook 31st ed. p. 2025), metric_6g_limits.csv and screw_thread_lib.csv (ASME
+B1.13M), metric_internal_limits_recalled.csv and iso965_tolerances_recalled.csv (from memory), iso965_ei_g.csv (ISO
+965-1:2013 Table 1), iso261_pitches.csv and thread_sizes_open_data.csv (which pitches a diameter has). What disagrees is in
 DISAGREEMENTS.md.
 """
 
@@ -53,7 +54,7 @@ TD2_EXCEPTIONS = {
     (180.0, 3.0): 315.0,
     (180.0, 4.0): 355.0,
 }
-"""(over, pitch) -> what the rounded formula gives where Table 5 has another grade 6 value; the last two rest on memory."""
+"""(over, pitch) -> what the rounded formula gives where Table 5 has another grade 6 value."""
 
 
 def limits_of(row: dict[str, str]) -> tuple[tuple[float, ...], bool]:
@@ -128,6 +129,67 @@ def test_recalled_tolerances() -> None:
         for grade in range(4, 9)
     )
     assert seen == kept
+
+
+def test_tolerances_of_the_handbook() -> None:
+    """Machinery's Handbook 31st ed. p. 2025, Table 10: TD2 over 90 to 355 mm, grades 4 to 8, all of both steps."""
+    rows = [row for row in keyed_rows("iso965_tolerances_handbook.csv") if row["table"] == "TD2"]
+    assert len(rows) == 9
+    seen = set()
+    for row in rows:
+        over, pitch = float(row["over_mm"]), float(row["pitch_mm"])
+        seen.add((over, pitch))
+        for grade in range(4, 9):
+            printed_um = round(1000 * float(row[f"gr{grade}_mm"]))
+            assert iso965.td2_um(over + 0.01, pitch, grade) == (printed_um, True), (row, grade)
+    kept = {(float(row["over_mm"]), float(row["pitch_mm"])) for row in table("thread_iso965_td2.csv").rows}
+    assert seen == {pair for pair in kept if pair[0] >= 90}
+
+
+def test_external_tolerances_of_the_handbook() -> None:
+    """The same page, Table 11: Td2 grade 6, which lies five R40 members under our TD2 grade 6."""
+    rows = [row for row in keyed_rows("iso965_tolerances_handbook.csv") if row["table"] == "Td2"]
+    assert len(rows) == 25
+    for row in rows:
+        pitch, diameter = float(row["pitch_mm"]), float(row["up_to_mm"])
+        _, (low, high) = iso965.external_6g(diameter, pitch)
+        assert round(high - low, 3) == float(row["gr6_mm"]), row
+
+
+def test_printed_6g_limits() -> None:
+    """ASME B1.13M, class 6g: the screws that `strength` computes with."""
+    rows = keyed_rows("metric_6g_limits.csv")
+    assert len(rows) == 13
+    for row in rows:
+        diameter, _, pitch = row["designation"].removeprefix("M").partition("x")
+        major, middle = iso965.external_6g(float(diameter), float(pitch))
+        assert (*major, *middle) == tuple(float(row[name]) for name in ("major_min", "major_max", "pitch_min", "pitch_max"))
+
+
+SCREW_THREAD_LIB_SLIP = {("M12x1.75", "d2_min"): 0.42043}
+"""It prints 0.42023, 10.674 mm; Td2 = 150 um (Machinery's Handbook, Table 11) gives 10.679 mm."""
+
+
+def test_metric_rows_of_screw_thread_lib() -> None:
+    """ASME B1.13M-2005 in inches to five places, classes 6g and 6H: M8, M12, M20 and M24."""
+    differing = {}
+    rows = [row for row in keyed_rows("screw_thread_lib.csv") if row["series"] == "M"]
+    assert len(rows) == 4
+    for row in rows:
+        name = row["designation"].replace("-", "x")
+        read = threads.recognise(name, 0, "mm")
+        assert read is not None
+        spec = threads.complete(read[0]).spec
+        assert spec is not None
+        shape = threads.geometry(spec)
+        major, middle = iso965.external_6g(spec.nominal.mm, spec.pitch_mm)
+        limits = (shape.minor.min_mm, shape.minor.max_mm, shape.pitch.min_mm, shape.pitch.max_mm, *major, *middle)
+        ours = dict(zip(("D1_min", "D1_max", "D2_min", "D2_max", "d_min", "d_max", "d2_min", "d2_max"), limits, strict=True))
+        for column, value_mm in ours.items():
+            assert value_mm is not None
+            if round(value_mm / 25.4, 5) != float(row[column]):
+                differing[name, column] = round(value_mm / 25.4, 5)
+    assert differing == SCREW_THREAD_LIB_SLIP
 
 
 def test_tables_sum() -> None:

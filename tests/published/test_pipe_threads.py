@@ -47,6 +47,22 @@ def test_npt_rows_of_b1_20_1() -> None:
         assert shape.taper == 1 / 16
 
 
+def test_every_row_of_iso_228_of_the_library() -> None:
+    """PyPI bd_warehouse 0.4.0 data/iso_228_1.csv: basic sizes and tolerances of all 24 threads."""
+    rows = keyed_rows("bd_warehouse_iso_228_1.csv")
+    assert len(rows) == 24
+    for row in rows:
+        shape = shape_of(f"G {row['size'].replace('-', ' ')}")
+        assert shape.spec.tpi == float(row["tpi"])
+        basic = (shape.basic_major_mm, shape.basic_pitch_mm, shape.basic_minor_mm)
+        assert basic == (float(row["major_diameter"]), float(row["pitch_diameter"]), float(row["minor_diameter"])), row
+        assert shape.pitch.max_mm is not None
+        assert shape.minor.max_mm is not None
+        assert round(shape.pitch.max_mm - shape.pitch.min_mm, 3) == float(row["pitch_tolerance"]), row
+        assert round(shape.minor.max_mm - shape.minor.min_mm, 3) == float(row["internal_minor_tolerance"]), row
+    assert {row["size"].replace("-", " ") for row in rows} == set(iso_228.rows())
+
+
 def test_npt_rows_of_the_handbook() -> None:
     """Machinery's Handbook 27th ed. Table 1a and 31st ed. Table 24a."""
     rows = keyed_rows("npt_handbook.csv")

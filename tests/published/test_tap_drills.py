@@ -124,6 +124,34 @@ def test_holes_lie_inside_the_class() -> None:
     assert inside > 330
 
 
+LIBRARY_SLIPS = {("M22-2.5", "18.5"): "a slip: 108 % of thread; its neighbours are D - P, which is 19.5"}
+LIBRARY_NOT_IN_ISO_261 = {"M1.5-0.35", "M2-0.45", "M3-0.6", "M4-0.75", "M5-0.9", "M5-1", "M5.5-0.9", "M19-2.5", "M21-2"}
+
+
+def test_every_row_of_the_library() -> None:
+    """All 99 rows of PyPI bd_warehouse 0.4.0 data/tap_hole_sizes.csv, its drill for soft material."""
+    rows = keyed_rows("bd_warehouse_tap_hole_sizes.csv")
+    assert len(rows) == 99
+    outside, unread, inside = set(), set(), 0
+    for row in rows:
+        geometry = geometry_of(row["Size"])
+        if geometry is None:
+            unread.add(row["Size"])
+            continue
+        drill = by_label(row["Soft"])
+        assert drill is not None, row
+        window = minor_window(geometry)
+        assert window.max_mm is not None
+        if window.min_mm - 1e-6 <= drill.mm <= window.max_mm + 1e-6:
+            inside += 1
+        else:
+            outside.add((row["Size"], row["Soft"]))
+    assert unread == LIBRARY_NOT_IN_ISO_261
+    inch = {("9/16-18", "33/64"), ("9/16-24", "33/64"), ("5/8-24", "37/64"), ("11/16-24", "41/64")}
+    assert outside == {*LIBRARY_SLIPS, *inch, ("5/8-18", "37/64"), ("1-12", "15/16")}
+    assert inside == 83
+
+
 def test_drills_for_hard_material_leave_about_half_a_thread() -> None:
     """bd_warehouse's second drill is meant for hard material: 42 to 58 % of thread, which class 6H or 2B mostly forbids."""
     rows = [row for row in cutting_rows() if row["condition_given"] == "Hard"]

@@ -115,36 +115,56 @@ class Unified:
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Limits by the formulas of ASME B1.1 in inches, then in mm. Raises KeyError for a thread never given."""
-        if spec.tpi is None:
-            raise KeyError(spec.designation)
-        major_in, j_form = round(spec.nominal.mm / MM_PER_INCH, 5), spec.series.startswith("UNJ")
-        engagement_in = asme_b1_1.standard_engagement_in(major_in, spec.tpi, spec.series)
-        limits = asme_b1_1.unified_limits(major_in, spec.tpi, spec.thread_class, engagement_in, j_form)
-        notes: list[str] = []
-        if spec.series in ("UNS", "UNJS"):
-            notes.append("Special thread: limits computed by the formulas of ASME B1.1 for an engagement of 9 pitches.")
-        if j_form:
-            notes.append(
-                "UNJ: smallest minor diameter D - 0.97428 P, largest as UN class 3B, keyed from memory of ASME B1.15."
-            )
-        if limits.minor_in != limits.minor_other_in:
-            low, high = limits.minor_other_in
-            notes.append(f"Older charts print the minor diameter as {low:.3f} to {high:.3f} in (rounded twice).")
-        cites = [Cite("ASME B1.1", "2019", "formulas for tolerances and rounding", Standing.CALCULATED)]
-        if j_form:
-            cites.append(Cite("ASME B1.15", "1995", "", Standing.FROM_MEMORY))
-        return ThreadGeometry(
-            spec=spec,
-            basic_major_mm=spec.nominal.mm,
-            basic_pitch_mm=limits.basic_pitch_in * MM_PER_INCH,
-            basic_minor_mm=limits.basic_minor_in * MM_PER_INCH,
-            major=Limits(spec.nominal.mm, None),
-            pitch=Limits(*(limit * MM_PER_INCH for limit in limits.pitch_in)),
-            minor=Limits(*(limit * MM_PER_INCH for limit in limits.minor_in)),
-            cites=tuple(cites),
-            profile="J" if j_form else "60deg",
-            notes=tuple(notes),
-        )
+        return _limits(spec, None)
+
+
+def limits_for_engagement(spec: ThreadSpec, engagement_mm: float) -> ThreadGeometry:
+    """Limits of a Unified thread for a length of engagement in mm, by the rule of ASME B1.1 (from memory).
+
+    The printed tolerance holds to 1.5 diameters (UNC, UNF, 4, 6 and 8 threads) or from 5 to 15 pitches (all others); outside
+    it is computed with the real length, and a note says so. Raises ValueError for no length, KeyError for another thread.
+    """
+    if spec.tpi is None or spec.standard != KEY:
+        raise KeyError(spec.designation)
+    if engagement_mm <= 0:
+        raise ValueError("A length of engagement is more than nothing.")
+    engagement_in, major_in = engagement_mm / MM_PER_INCH, round(spec.nominal.mm / MM_PER_INCH, 5)
+    low_in, high_in = asme_b1_1.engagement_range_in(major_in, spec.tpi, spec.series)
+    return _limits(spec, None if low_in - 1e-9 <= engagement_in <= high_in + 1e-9 else engagement_in)
+
+
+def _limits(spec: ThreadSpec, engagement_in: float | None) -> ThreadGeometry:
+    """Limits for the standard's own length of engagement (None) or another one."""
+    if spec.tpi is None:
+        raise KeyError(spec.designation)
+    major_in, j_form = round(spec.nominal.mm / MM_PER_INCH, 5), spec.series.startswith("UNJ")
+    standard_in = asme_b1_1.standard_engagement_in(major_in, spec.tpi, spec.series)
+    limits = asme_b1_1.unified_limits(major_in, spec.tpi, spec.thread_class, engagement_in or standard_in, j_form)
+    notes: list[str] = []
+    if engagement_in is not None:
+        notes.append(f"Pitch diameter tolerance computed for an engagement of {engagement_in:.3f} in (ASME B1.1).")
+    elif spec.series in ("UNS", "UNJS"):
+        notes.append("Special thread: limits computed by the formulas of ASME B1.1 for an engagement of 9 pitches.")
+    if j_form:
+        notes.append("UNJ: smallest minor diameter D - 0.97428 P, largest as UN class 3B, keyed from memory of ASME B1.15.")
+    if limits.minor_in != limits.minor_other_in:
+        low, high = limits.minor_other_in
+        notes.append(f"Older charts print the minor diameter as {low:.3f} to {high:.3f} in (rounded twice).")
+    cites = [Cite("ASME B1.1", "2019", "formulas for tolerances and rounding", Standing.CALCULATED)]
+    if j_form:
+        cites.append(Cite("ASME B1.15", "1995", "", Standing.FROM_MEMORY))
+    return ThreadGeometry(
+        spec=spec,
+        basic_major_mm=spec.nominal.mm,
+        basic_pitch_mm=limits.basic_pitch_in * MM_PER_INCH,
+        basic_minor_mm=limits.basic_minor_in * MM_PER_INCH,
+        major=Limits(spec.nominal.mm, None),
+        pitch=Limits(*(limit * MM_PER_INCH for limit in limits.pitch_in)),
+        minor=Limits(*(limit * MM_PER_INCH for limit in limits.minor_in)),
+        cites=tuple(cites),
+        profile="J" if j_form else "60deg",
+        notes=tuple(notes),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,9 +67,10 @@ def test_left_hand_and_insert_are_said() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "standard"), [("1/4 NPT", "ASME B1.20.1"), ("1/4 NPTF", "ASME B1.20.5"), ("Rc 1/4", "ISO 7-2")]
+    ("text", "standard"),
+    [("1/4 NPT", "ASME B1.20.1"), ("1/4 NPTF", "ASME B1.20.5"), ("Rc 1/4", "ISO 7-2"), ("Rp 1/4", "ISO 7-2")],
 )
-def test_taper_pipe_threads_get_a_taper_plug(text: str, standard: str) -> None:
+def test_jointing_pipe_threads_get_a_taper_plug(text: str, standard: str) -> None:
     geometry = geometry_of(text, "in")
     (gauge,) = gauges_for(geometry)
     assert gauge.kind == "taper thread plug"
@@ -92,3 +93,12 @@ def test_plain() -> None:
     go, not_go = gauges_for_plain(Limits(10.0, 10.015), "10 H7")
     assert (go.kind, go.size_mm, not_go.kind, not_go.size_mm) == ("go plain plug", 10.0, "not-go plain plug", 10.015)
     assert go.tolerance_mm is None
+
+
+def test_rp_is_not_proved_by_the_plugs_of_g() -> None:
+    """ISO 7-2, from memory: Rp takes a taper external thread and is proved by the taper plug; G has go and not-go plugs."""
+    (gauge,) = gauges_for(geometry_of("Rp 1/2"))
+    assert "do not prove it" in gauge.how
+    assert [gauge.kind for gauge in gauges_for(geometry_of("G 1/2"))] == FOUR
+    (left,) = gauges_for(geometry_of("Rp 1/2 LH"))
+    assert "left-hand gauge" in left.how
