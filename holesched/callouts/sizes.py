@@ -51,7 +51,7 @@ def _named_drill(r: Reading, start: int) -> bool:
         name = found["letter"] or found["named"]
     drill = by_label(name)
     if drill is None:
-        hint = "Number drills are #1 to #80, letters A to Z."
+        hint = "Write a drill of the number or letter series, or its diameter."
         raise t.fail(f"there is no drill {name}", found.start(), found.end(), hint, "SIZE-UNKNOWN")
     current = r.current
     t.move(found.end())

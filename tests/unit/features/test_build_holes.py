@@ -62,15 +62,15 @@ def test_what_a_standard_supplies_is_assumed_and_not_asked() -> None:
     (hole_type,) = _built([_row(2, "M8")]).types
     supplied = ["CALLOUT-THROUGH-ASSUMED", "THREAD-CLASS-ASSUMED", "THREAD-HAND-ASSUMED", "THREAD-PITCH-ASSUMED"]
     assert _codes(hole_type.notes) == supplied
+    assert {note.severity for note in hole_type.notes} == {Severity.ASSUMED}
+    assert all(note.ref is not None and note.ref.cell == "C2" and note.text == "M8" for note in hole_type.notes)
+    assert all(note.cite is not None for note in hole_type.notes)
 
 
 @pytest.mark.parametrize("text", ["M8x1.25-6H RH \u21a716", "M8x1.25-6H LH \u21a716"])
 def test_a_written_hand_is_not_assumed(text: str) -> None:
     (hole_type,) = _built([_row(2, text)]).types
     assert "THREAD-HAND-ASSUMED" not in _codes(hole_type.notes)
-    assert {note.severity for note in hole_type.notes} == {Severity.ASSUMED}
-    assert all(note.ref is not None and note.ref.cell == "C2" and note.text == "M8" for note in hole_type.notes)
-    assert all(note.cite is not None for note in hole_type.notes)
 
 
 def test_an_assumption_is_said_once_a_type() -> None:
