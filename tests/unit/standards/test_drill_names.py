@@ -44,7 +44,7 @@ from holesched.standards.sizes import Size
         (".5", "1/2"),
         ("0.5", "0.5"),
         ("7.45", "7.45"),
-        ("#81", None),
+        ("#98", None),
         ("#0", None),
         ("6.81", None),
         ("3/0", None),
