@@ -159,6 +159,8 @@ WHOLE = (
     ),
 )
 
+SURELY_A_HOLE = re.compile(r"[Ø⌴⌵↧]|^(?:[0-9]+ ?x ?)?M[0-9]")
+"""Signs that no text of WHOLE holds: its patterns need not be tried."""
 MIXED_MARKS = re.compile(r"[0-9]\.[0-9]+,[0-9]|[0-9],[0-9]+\.[0-9]|(?<![0-9])[0-9]+,[0-9]+,[0-9]")
 """Point and comma in one number, or two commas: nobody can tell which is the decimal mark."""
 

@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 from holesched.callouts import counts, depths, phrases, processes, sizes, threadcalls
 from holesched.callouts.caret import message
 from holesched.callouts.draft import Reading
-from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, WHOLE, Repair, repaired
+from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
 from holesched.callouts.normalise import Folded, fold
 from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
@@ -103,13 +103,13 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
         return _refused(text[:LONGEST], "CALLOUT-TOO-LONG", f"The cell is longer than {LONGEST} characters: no callout is.")
     folded = fold(text)
     plain = folded.text.strip()
-    for whole in WHOLE:
+    for whole in () if SURELY_A_HOLE.search(plain) else WHOLE:
         match = whole.pattern.fullmatch(plain)
         if match is not None:
             note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
             deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
             return CalloutReading(deleted, (note,))
-    mixed = MIXED_MARKS.search(folded.text)
+    mixed = MIXED_MARKS.search(folded.text) if "," in folded.text else None
     if mixed is not None:
         sentence = "Point and comma in one number, or two commas: which is the decimal mark?"
         return _refused(text, "SIZE-DECIMAL-MARK", message(sentence, text, folded.span(*mixed.span())), "Write one of them.")
@@ -118,14 +118,16 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
 
 def _read(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
     """The reading in the unit the text itself shows, and again in the other one where the sizes are out of all reason."""
-    text_unit: LengthUnit = "in" if unit == "mm" and inch_habit(repaired(folded.text)[0]) else unit
-    reading = _parsed(text, folded, text_unit)
+    rewritten, repairs = repaired(folded.text)
+    folded = replace(folded, text=rewritten) if repairs else folded
+    text_unit: LengthUnit = "in" if unit == "mm" and inch_habit(rewritten) else unit
+    reading = _parsed(text, folded, repairs, text_unit)
     if text_unit != unit and reading.callout is not None:
         sentence = "A size without a zero before its point is in inches, as are the others of the callout."
         note = Note("CALLOUT-INCH-ASSUMED", Severity.ASSUMED, sentence, assumed="inches", text=text, cite=INCH_RULE)
         return replace(reading, notes=(*reading.notes, note))
     if text_unit == "in" and reading.callout is not None and _out_of_reason(reading.callout):
-        again = _parsed(text, folded, "mm")
+        again = _parsed(text, folded, repairs, "mm")
         if again.callout is not None and not _out_of_reason(again.callout):
             sentence = "In inches this hole would be out of all reason: are these millimetres?"
             note = Note(
@@ -150,11 +152,10 @@ def _out_of_reason(callout: Callout) -> bool:
     return False
 
 
-def _parsed(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
-    rewritten, repairs = repaired(folded.text)
-    tokens = Tokens(replace(folded, text=rewritten), unit)
+def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: LengthUnit) -> CalloutReading:
+    tokens = Tokens(folded, unit)
     reading = Reading(tokens, text)
-    changed = CHANGED.search(rewritten)
+    changed = CHANGED.search(folded.text)
     if changed is not None:
         tokens.move(changed.end())
         sentence = "The text of a revision: the new callout is read, the old one left."
