@@ -78,6 +78,7 @@ def drilled_for(diameter_mm: float) -> MetricSize | None:
     return None
 
 
+@cache
 def cite() -> Cite:
     """ISO 261, Table 2."""
     return table("thread_iso261.csv").cite()

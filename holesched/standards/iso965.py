@@ -55,6 +55,7 @@ class MetricLimits:
     tabulated: bool
 
 
+@cache
 def thread_class(text: str) -> ThreadClass | None:
     """A class as written (6H, 4H5H: pitch diameter first); None when it is no class of an internal thread."""
     match = _CLASS.fullmatch(text)
@@ -150,6 +151,7 @@ def _ei_g() -> dict[float, float]:
     return {float(row["pitch_mm"]): float(row["ei_g_um"]) for row in table("thread_iso965_ei_g.csv").rows}
 
 
+@cache
 def step_of(major_mm: float) -> tuple[float, float]:
     """The diameter step (over, up to and including) of ISO 965-1, in mm. Raises KeyError outside 0.99 to 355 mm."""
     for over_mm, up_to_mm in _steps():
@@ -163,6 +165,7 @@ def minor_grades(pitch_mm: float) -> tuple[int, ...]:
     return tuple(grade for grade in _GRADE_STEPS if (pitch_mm, grade) in _td1())
 
 
+@cache
 def grades(major_mm: float, pitch_mm: float) -> tuple[int, ...]:
     """The grades that both tables give for a diameter and a pitch; by Table 3 alone where Table 5 lacks the combination."""
     over_mm, _ = step_of(major_mm)

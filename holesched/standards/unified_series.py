@@ -73,6 +73,7 @@ def is_pipe_pitch(diameter_in: float, tpi: float) -> bool:
     return tpi in PIPE_TPI.get(diameter_in, ())
 
 
+@cache
 def cite() -> Cite:
     """ASME B1.1, the table of standard series."""
     return table("thread_unified_series.csv").cite()

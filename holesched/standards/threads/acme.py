@@ -100,14 +100,12 @@ class Acme:
         size, listed = call.nominal.label, sizes().get(call.nominal.label)
         if call.starts == 0:
             return refused("The lead is no multiple of the pitch.", "a lead of two or three whole pitches")
-        near = [f"{name}-{sizes()[name]:g} ACME" for name in inch.nearest(call.nominal, tuple(sizes()))]
-        offer = [f"{size}-{listed:g} ACME"] if listed else near
         tpi = call.tpi or listed
         if tpi is None:
-            return refused(f"The Acme series has no size {size}; its pitch must be written.", *near)
+            return refused(f"The Acme series has no size {size}; its pitch must be written.", *_offer(call, listed))
         pitch_in, diameter_in = 1 / tpi, call.nominal.mm / inch.MM_PER_INCH
         if not 1 <= tpi <= MOST_TPI or pitch_in > diameter_in / 2:
-            return refused(f"{size}-{tpi:g} is no Acme thread.", *offer)
+            return refused(f"{size}-{tpi:g} is no Acme thread.", *_offer(call, listed))
         if call.thread_class in ("5G", "6G", "5C", "6C"):
             problem = f"Class {call.thread_class} is no longer in ASME B1.5; its limits are not held here."
             return refused(problem, "2G", "3G", "4G", "limits on the drawing")
@@ -122,7 +120,7 @@ class Acme:
             self.key, "ACME", name, designation, call.nominal, inch.MM_PER_INCH / tpi, tpi,
             thread_class, left_hand=call.left_hand, starts=call.starts,
         )  # fmt: skip
-        return Answer(spec, supplied, questions=_unlisted(size, tpi, listed, offer))
+        return Answer(spec, supplied, questions=_unlisted(call, tpi, listed))
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Limits by the formulas of ASME B1.5, clauses 2.16 and 3.16, each rounded to 0.0001 in as the tables are."""
@@ -158,11 +156,19 @@ def _class_of(call: ThreadCall, name: str) -> tuple[str, tuple[Supplied, ...]]:
     return "2G", (Supplied("THREAD-CLASS-ASSUMED", f"{name}: class 2G", cite),)
 
 
-def _unlisted(size: str, tpi: float, listed: float | None, offer: list[str]) -> tuple[tuple[str, str, str], ...]:
+def _offer(call: ThreadCall, listed: float | None) -> list[str]:
+    """The series' thread of that size, or those of the sizes nearest to it."""
+    if listed:
+        return [f"{call.nominal.label}-{listed:g} ACME"]
+    return [f"{name}-{sizes()[name]:g} ACME" for name in inch.nearest(call.nominal, tuple(sizes()))]
+
+
+def _unlisted(call: ThreadCall, tpi: float, listed: float | None) -> tuple[tuple[str, str, str], ...]:
     if listed == tpi:
         return ()
-    problem = f"{size}-{tpi:g} ACME is not in the Acme series; its limits are computed by the formulas of ASME B1.5."
-    return doubt("THREAD-PITCH-SPECIAL", problem, offer)
+    name = f"{call.nominal.label}-{tpi:g} ACME"
+    problem = f"{name} is not in the Acme series; its limits are computed by the formulas of ASME B1.5."
+    return doubt("THREAD-PITCH-SPECIAL", problem, _offer(call, listed))
 
 
 STANDARD = Acme()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import cache
 
 from holesched.standards.sizes import Size
 
@@ -46,8 +47,9 @@ def label(value: Fraction) -> str:
     return " ".join(parts)
 
 
+@cache
 def inch_size(text: str) -> Size:
-    """An INCH text as a Size in mm with its trade name."""
+    """An INCH text as a Size in mm with its trade name; remembered, since exact fractions are slow and sizes are few."""
     value = inches(text)
     return Size(float(value) * MM_PER_INCH, label(value))
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 
 from holesched.notes import Cite, Standing
 from holesched.standards import iso261, iso965
@@ -121,10 +122,6 @@ class IsoMetric:
             notes.append("MJ: minor diameter D - 0.9743 P and the tolerances of ISO 965-1, keyed from memory of ISO 5855-1.")
         if spec.starts > 1:
             notes.append(f"{spec.starts} starts: pitch diameter tolerance is that of a single start.")
-        tables = ["thread_iso965_td1.csv", "thread_iso965_td2.csv"]
-        if tolerance.position == "G":
-            tables.append("thread_iso965_ei_g.csv")
-        form = Cite("ISO 5855-1", "1999", "", Standing.FROM_MEMORY) if j_form else Cite("ISO 724", "1993")
         return ThreadGeometry(
             spec=spec,
             basic_major_mm=spec.nominal.mm,
@@ -133,10 +130,17 @@ class IsoMetric:
             major=Limits(limits.major_min_mm, None),
             pitch=Limits(*limits.pitch_mm),
             minor=Limits(*limits.minor_mm),
-            cites=(form, *(table(name).cite() for name in tables)),
+            cites=_cites(j_form, tolerance.position),
             profile="J" if j_form else "60deg",
             notes=tuple(notes),
         )
+
+
+@cache
+def _cites(j_form: bool, position: str) -> tuple[Cite, ...]:
+    form = Cite("ISO 5855-1", "1999", "", Standing.FROM_MEMORY) if j_form else Cite("ISO 724", "1993")
+    tables = ["thread_iso965_td1.csv", "thread_iso965_td2.csv", *(["thread_iso965_ei_g.csv"] if position == "G" else [])]
+    return (form, *(table(name).cite() for name in tables))
 
 
 def _no_such_diameter(diameter_mm: float) -> Answer:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 
 from holesched.notes import Cite, Standing
 from holesched.standards import asme_b1_1, unified_series
@@ -59,6 +60,14 @@ def _number_size_in(number: int) -> float:
     return round(0.060 + 0.013 * number, 4)
 
 
+@cache
+def _mixed_in(name: str) -> float:
+    """The value of 1/4 or 1 1/4 in inches; 0 where the fraction has no value. Remembered: exact fractions are slow."""
+    if any(int(part.split("/")[1]) == 0 for part in name.split() if "/" in part):
+        return 0.0
+    return float(sum(Fraction(part) for part in name.split()))
+
+
 def _whole_number(number: int, tpi: float, inches: bool) -> tuple[float, str]:
     """Diameter in inches and name of a whole number without a mark: the listed size of those threads per inch decides."""
     numbered, plain = unified_series.sizes().get(f"#{number}"), unified_series.sizes().get(str(number))
@@ -90,8 +99,7 @@ class Unified:
             diameter_in = float(name)
         else:
             name = (match["mixed"] or match["fraction"]).replace("-", " ")
-            over = [int(part.split("/")[1]) for part in name.split() if "/" in part]
-            diameter_in = float(sum(Fraction(part) for part in name.split())) if all(over) else 0.0
+            diameter_in = _mixed_in(name)
         return ThreadCall(
             standard=KEY,
             nominal=Size(diameter_in * MM_PER_INCH, name),
