@@ -7,16 +7,21 @@ from pathlib import Path
 
 from holesched.callouts.model import Callout
 from holesched.check import check_file, job_notes, read_options, understand, with_held_rows
-from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.model import CutPlan
+from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType
 from holesched.notes import CellRef, Note, Severity
+from holesched.resolve.model import ResolvedHole
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.schedule.read_workbook import read_schedule
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.sequence.plan import plan_job
 from holesched.shop.model import Shop
+from holesched.standards.materials import Material
 from holesched.tooling.choose import plan_tools
+from holesched.tooling.rules import RuleBook
+from holesched.tooling.shop_rules import rules_of
 from holesched.units import LengthUnit
 
 __all__ = ["Callout", "check_file", "explain", "plan_file", "plan_schedule", "read_options"]
@@ -31,7 +36,8 @@ def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
 def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
     """One callout as a job of its own."""
     unit: LengthUnit = options.unit or "mm"
-    header = JobHeader(material=options.material or "", thickness_mm=options.thickness_mm, unit=unit, unit_stated=True)
+    stated = options.unit is not None
+    header = JobHeader(material=options.material or "", thickness_mm=options.thickness_mm, unit=unit, unit_stated=stated)
     row = ScheduleRow(CellRef("callout", "-", 1, 1), "", callout, unit, thickness_mm=options.thickness_mm)
     return plan_schedule(Schedule("callout", "-", "", header, (row,), (), 1), (), shop)
 
@@ -39,20 +45,30 @@ def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
 def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) -> JobPlan:
     """A schedule as a planned job."""
     built = build_holes(schedule, tuple(read_notes))
-    planned = [_plan_hole(hole_type, schedule.header, shop) for hole_type in built.types]
+    rules = rules_of(shop)
+    planned = [_plan_hole(hole_type, schedule.header, shop, rules) for hole_type in built.types]
     planned = with_held_rows(planned, read_notes, built)
     material, notes = job_notes(schedule, read_notes, built, planned)
     return plan_job(schedule, planned, built.unread, material, shop, notes)
 
 
-def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop) -> PlannedHole:
+def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop, rules: RuleBook) -> PlannedHole:
     """One hole type through the stages; the first refusal ends its way, and its notes say why."""
     understood = understand(hole_type, header)
     if understood.material is None:
         return PlannedHole(hole_type, None, understood.notes)
-    plan = plan_tools(understood.resolved, understood.material, shop)
-    notes = (*understood.notes, *plan.notes)
-    if any(note.severity is Severity.REFUSED for note in plan.notes):
+    cut_plan = _cut_plan(understood.resolved, understood.material, header, shop, rules)
+    notes = (*understood.notes, *cut_plan.plan.notes)
+    if any(note.severity is Severity.REFUSED for note in cut_plan.plan.notes):
         return PlannedHole(hole_type, None, notes)
-    cut_plan = plan_cutting(plan, understood.material, shop)
     return PlannedHole(hole_type, cut_plan, (*notes, *cut_plan.notes))
+
+
+def _cut_plan(resolved: ResolvedHole, material: Material, header: JobHeader, shop: Shop, rules: RuleBook) -> CutPlan:
+    """Tools and what they run at. What a tap asks of the spindle is known only at the end, and may call for another
+    process: then both are planned again."""
+    cut_plan = plan_cutting(plan_tools(resolved, material, shop, rules, lot=header.lot), material, shop)
+    heavy = tap_torque(cut_plan)
+    if not heavy:
+        return cut_plan
+    return plan_cutting(plan_tools(resolved, material, shop, rules, lot=header.lot, torque=heavy), material, shop)
