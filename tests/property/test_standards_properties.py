@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from holesched.standards.drill_sizes import by_label, in_window, nearest, next_down, next_up, oversize, series
 from holesched.standards.fits import hole_deviations_um, hole_limits, reamer_limits
 from holesched.standards.heads import FITS, clearance, fastener_hole
+from holesched.standards.sizes import Size
 from holesched.tables import table
+from holesched.units import MM_PER_INCH
 
 diameters = st.floats(0.1, 110, allow_nan=False)
 chosen = st.sampled_from([("metric",), ("inch",), ("metric", "inch"), ("metric-preferred",), ("letter",)])
@@ -70,6 +73,34 @@ WORDS = [
 def test_any_text_is_a_fastener_or_none(text: str) -> None:
     hole = fastener_hole(text)
     assert hole is None or hole.nominal.mm > 0
+
+
+@given(st.sampled_from(series("inch")))
+def test_a_drill_by_its_name_and_by_its_inches(size: Size) -> None:
+    """The same drill whether a drawing gives its name, its decimal inches or (to the micrometre) its millimetres."""
+    inch = f"{size.mm / MM_PER_INCH:.6f}".rstrip("0").rstrip(".")
+    named, decimal = by_label(size.label), by_label(f"{inch} in")
+    assert named == size
+    assert decimal is not None
+    assert abs(decimal.mm - size.mm) < 1e-6
+    assert abs(nearest(round(size.mm, 6), series("inch")).mm - size.mm) < 1e-9
+
+
+@given(st.integers(10, 19000), st.sampled_from(["H6", "H7", "F8", "P7", "JS9", "N7", "RC4", "LC3"]))
+def test_a_fit_by_inches_and_by_millimetres(thousandths: int, zone: str) -> None:
+    """Ø.2500 H7 in inches and Ø6.35 H7 are one hole."""
+    inch = thousandths / 1000
+    try:
+        one = hole_limits(inch * MM_PER_INCH, zone)
+    except ValueError:
+        with pytest.raises(ValueError, match=r"\w"):
+            hole_limits(round(inch * MM_PER_INCH, 6), zone)
+        return
+    other = hole_limits(round(inch * MM_PER_INCH, 6), zone)
+    assert other.max_mm is not None
+    assert one.max_mm is not None
+    assert abs(one.min_mm - other.min_mm) < 2e-6
+    assert abs(one.max_mm - other.max_mm) < 2e-6
 
 
 @given(diameters, diameters, st.sampled_from(["HSS", "HSS-Co", "carbide"]))

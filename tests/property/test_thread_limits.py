@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from holesched.standards import iso261, iso965, threads, unified_series
-from holesched.standards.threads import ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads import ThreadCall, ThreadGeometry, ThreadSpec, unified
 
 METRIC = [(size.diameter_mm, pitch) for size in iso261.sizes().values() for pitch in size.pitches_mm]
 INCH = [(size.name, tpi, series) for size in unified_series.sizes().values() for tpi, series in size.series.items()]
@@ -97,6 +97,37 @@ def test_inch_size_by_name_and_by_decimals(thread: tuple[str, float, str]) -> No
     name, tpi, series = thread
     diameter = unified_series.sizes()[name].diameter_in
     assert spec_of(f"{diameter:.4f}-{tpi:g} {series}-2B") == spec_of(f"{name}-{tpi:g} {series}-2B")
+
+
+@given(st.sampled_from(INCH), st.sampled_from(METRIC))
+def test_the_drawings_unit_changes_no_thread(inch: tuple[str, float, str], metric: tuple[float, float]) -> None:
+    """A designation names its own system: read on an inch or on a millimetre drawing it is the same thread and limits."""
+    for text in (f"{inch[0]}-{inch[1]:g} {inch[2]}-2B", f"M{metric[0]:g}x{metric[1]:g}"):
+        on_mm, on_inch = threads.recognise(text, 0, "mm"), threads.recognise(text, 0, "in")
+        assert on_mm == on_inch
+
+
+@given(st.sampled_from(INCH), st.sampled_from(["2B", "3B"]), st.floats(0.1, 6))
+def test_more_engagement_never_tightens(thread: tuple[str, float, str], of_class: str, diameters: float) -> None:
+    """ASME B1.1: the pitch diameter's tolerance grows with the length of engagement, the minor diameter's stays."""
+    spec = spec_of(f"{thread[0]}-{thread[1]:g} {thread[2]}-{of_class}")
+    assert spec is not None
+    plain = threads.geometry(spec)
+    shape = unified.limits_for_engagement(spec, diameters * spec.nominal.mm)
+    longer = unified.limits_for_engagement(spec, 20 * spec.nominal.mm)
+    assert (shape.minor, shape.pitch.min_mm) == (plain.minor, plain.pitch.min_mm)
+    assert shape.pitch.max_mm is not None
+    assert longer.pitch.max_mm is not None
+    assert shape.pitch.max_mm <= longer.pitch.max_mm
+
+
+@given(st.sampled_from(METRIC), st.floats(0.2, 8))
+def test_engagement_groups_follow_each_other(thread: tuple[float, float], diameters: float) -> None:
+    """ISO 965-1: S, then N, then L as the engagement grows."""
+    groups = [iso965.engagement_group(*thread, share * thread[0]) for share in (0.001, diameters, 50)]
+    assert groups[0] == "S"
+    assert groups[2] == "L"
+    assert groups == sorted(groups, key="SNL".index)
 
 
 @given(st.text(alphabet='M0123456789xX.,-/ HGghUNCFJS#"LTPh()AB', max_size=24))

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from holesched.standards import threads
+from holesched.standards.gauges import gauges_for
 from holesched.standards.threads import Answer
 from holesched.standards.threads.pipe_depths import STRAIGHT, TAPER_REAMED, pipe_depths, pipe_drill, small_end_minor_mm
 
@@ -289,3 +290,41 @@ def test_every_module_of_the_folder_is_registered() -> None:
     keys = [standard.key for standard in threads.STANDARDS]
     assert len(set(keys)) == len(keys)
     assert keys.index("wire-insert") < min(keys.index("iso-metric"), keys.index("unified"))
+
+
+ONE_OF_EACH = [
+    *("M300x8-6H", "M8x1.25-4H5H", "M8x1.25-7H-L", "M8x1.25-5H-S", "M8x1.25-6H-N", "MJ8x1.25-4H5H", "M16xPh4P2-6H"),
+    *("#10-32 UNF-2B", "6-4 UN-2B", "6-16 UN-3B", "1/4-28 UNJF-3B", "1/4-22 UNS-2B", "3/8-16 UNC-1B"),
+    *("1/4-18 NPT", "1/4-18 NPTF-1", "1/4-18 NPSM", "1/4-18 NPSC", "G 1/4", "Rc 1/4", "Rp 1/4"),
+    *("Tr20x4-7H", "Tr40x14(P7)-7H", "1-5 ACME-2G", "1-5 ACME-3C", "1/4-20 BSW medium", "1/4-26 BSF normal", "2BA"),
+    *("M8x1.25-5H STI", "M8x1.25-6H STI", "1/4-20 UNC-2B STI", "#10-32 UNF-3B STI"),
+]
+
+
+@pytest.mark.parametrize("text", ONE_OF_EACH)
+def test_right_and_left_hand_of_every_family(text: str) -> None:
+    """Each kind of thread, plain and left-hand: its own designation, the same limits, and gauges that say so."""
+    shapes = []
+    for written in (text, f"{text} LH"):
+        found = threads.recognise(written, 0, "mm")
+        assert found is not None
+        assert found[1] == len(written), written
+        spec = threads.complete(found[0]).spec
+        assert spec is not None, written
+        assert spec.left_hand == written.endswith("LH")
+        shapes.append(threads.geometry(spec))
+    plain, left = shapes
+    assert plain.spec.designation == text
+    assert "LH" in left.spec.designation
+    assert (plain.minor, plain.pitch, plain.major) == (left.minor, left.pitch, left.major)
+    assert all("left-hand gauge" in gauge.how for gauge in gauges_for(left) if "thread" in gauge.kind)
+    assert not any("left-hand" in gauge.how for gauge in gauges_for(plain))
+
+
+def test_one_of_each_covers_the_register() -> None:
+    families = set()
+    for text in ONE_OF_EACH:
+        found = threads.recognise(text, 0, "mm")
+        assert found is not None
+        families.add(found[0].standard)
+    assert families == {standard.key for standard in threads.STANDARDS} - {"not-held"}
