@@ -25,9 +25,7 @@ TAPS_IN_TURN = 3
 """Taper, plug and bottoming tap. Through a hole the taper tap alone makes the whole thread. Common practice, no source."""
 
 
-def hand_step(
-    cut: Cut, material: Material, machine: Machine, coolant: str, coolant_reason: Reason
-) -> tuple[CutStep, list[Note]]:
+def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's figures; speed and feed rate are 0, the feed in a turn is the lead."""
     step = cut.step
     tool = replace(step.tool, chamfer=SHARED_CHAMFER)
@@ -40,7 +38,7 @@ def hand_step(
         Reason("speed: by hand", "a hand set is never turned by the spindle", "CUT-BY-HAND", (COMMON_PRACTICE,)),
         Reason(f"torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),
         risk_reason(risk),
-        coolant_reason,
+        *cut.step.coolant_reasons,
         *([time_reason] if time_reason else []),
         *([life[1]] if life else []),
     ]
@@ -55,7 +53,7 @@ def hand_step(
             spindle_rpm=0.0,
             feed_mm_per_rev=cut.lead_mm,
             feed_mm_per_min=0.0,
-            coolant=coolant,
+            coolant=cut.step.coolant,
             torque_nm=load.torque_nm,
             thrust_n=None,
             power_kw=None,

@@ -10,7 +10,6 @@ from itertools import pairwise
 from holesched.notes import Cite, Standing
 from holesched.standards.materials import Material
 from holesched.tables import table
-from holesched.tooling.model import StepKind
 
 CALCULATED = Cite("", standing=Standing.CALCULATED)
 
@@ -103,13 +102,6 @@ def life_holes(subgroup: str, column: str) -> tuple[float, float] | None:
     row = rows_by("cutting_tool_life.csv", "subgroup")[subgroup]
     low, high = row[f"{column}_low"], row[f"{column}_high"]
     return (float(low), float(high)) if low and high else None
-
-
-@cache
-def coolant(subgroup: str, kind: StepKind) -> str:
-    """The cutting fluid for an operation in a sub-group."""
-    row = rows_by("cutting_coolants.csv", "subgroup")[subgroup]
-    return row[{StepKind.TAP: "tapping", StepKind.REAM: "reaming"}.get(kind, "cutting")]
 
 
 def between(points: tuple[tuple[float, float], ...], x: float) -> float:

@@ -47,9 +47,7 @@ def milled_of(cut: Cut) -> Milled:
     )
 
 
-def milled_step(
-    cut: Cut, material: Material, machine: Machine, coolant: str, coolant_reason: Reason
-) -> tuple[CutStep, list[Note]]:
+def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters. Raises ValueError for a thread that no rule would have milled."""
     thread = milled_of(cut)
     wanted, mill = wanted_speeds(thread, material), thread_mill(thread.major_mm, thread.minor_mm)
@@ -89,7 +87,7 @@ def milled_step(
         _path_reason(thread, milling),
         _passes_reason(thread, milling, material),
         *([Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites)] if load else []),
-        coolant_reason,
+        *cut.step.coolant_reasons,
         *([_time_reason(time, milling)] if time else []),
         life_reason,
     ]
@@ -103,7 +101,7 @@ def milled_step(
             spindle_rpm=running.rpm,
             feed_mm_per_rev=running.feed_mm_per_rev,
             feed_mm_per_min=centre,
-            coolant=coolant,
+            coolant=cut.step.coolant,
             torque_nm=load.torque_nm if load else None,
             thrust_n=None,
             power_kw=formulas.power_kw(load.torque_nm, running.rpm) if load else None,

@@ -13,21 +13,16 @@ from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import loads, tap_chip
-from holesched.cutting.lookup import coolant, subgroup_data
 from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
 from holesched.cutting.time import step_time
-from holesched.notes import Note, Reason, Severity
+from holesched.notes import Note, Severity
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
-from holesched.tables import table
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
-
-DEEP_FOR_COOLANT = 3.0
-"""Depth over diameter from which coolant is better brought through the tool. Common practice, no source."""
 
 
 def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
@@ -74,9 +69,9 @@ def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
 def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
     cut = cut_of(step, before)
     if step.kind is StepKind.THREAD_MILL:
-        return milled_step(cut, material, shop.machine, *_coolant(cut, material, shop))
+        return milled_step(cut, material, shop.machine)
     if step.tool.by_hand:
-        return hand_step(cut, material, shop.machine, *_coolant(cut, material, shop))
+        return hand_step(cut, material, shop.machine)
     data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
     speeds = _speeds(cut, material, data)
     found = corrections(cut, material, shop.machine)
@@ -97,13 +92,12 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, shop.machine)
     life = tool_life(cut, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
-    fluid, fluid_reason = _coolant(cut, material, shop)
     told = [
         speed_reason(cut, material, speeds, found, start),
         feed_reason,
         load_reason(running),
         risk_reason(risk) if risk else None,
-        fluid_reason,
+        *step.coolant_reasons,
         time_reason(time, running) if time else None,
         life[1] if life else None,
     ]
@@ -120,7 +114,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
             spindle_rpm=running.rpm,
             feed_mm_per_rev=running.feed_mm_per_rev,
             feed_mm_per_min=formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev),
-            coolant=fluid,
+            coolant=step.coolant,
             torque_nm=running.loads.torque_nm if running.loads else None,
             thrust_n=running.loads.thrust_n if running.loads else None,
             power_kw=formulas.power_kw(running.loads.torque_nm, running.rpm) if running.loads else None,
@@ -151,13 +145,3 @@ def _chip(cut: Cut, feed_mm_per_rev: float) -> float | None:
     if cut.is_tap:
         return tap_chip(cut, cut.hole_mm)
     return feed_mm_per_rev / max(cut.step.tool.flutes, 1)
-
-
-def _coolant(cut: Cut, material: Material, shop: Shop) -> tuple[str, Reason]:
-    fluid = coolant(material.subgroup, cut.kind)
-    because = f"usual for {material.subgroup} ({subgroup_data(material.subgroup).title})"
-    deep = cut.depth_ratio is not None and cut.depth_ratio > DEEP_FOR_COOLANT and cut.kind in (StepKind.DRILL, StepKind.TAP)
-    if deep and shop.machine.through_tool_coolant and "emulsion" in fluid:
-        fluid += ", through the tool"
-        because += f"; {cut.depth_ratio:.1f} diameters deep"
-    return fluid, Reason(f"coolant: {fluid}", because, "CUT-COOLANT", (table("cutting_coolants.csv").cite(),))

@@ -12,6 +12,7 @@ from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
 from holesched.tooling.case import material_case
+from holesched.tooling.coolant import cooled
 from holesched.tooling.cutters import drill_grade
 from holesched.tooling.entry import entry_works
 from holesched.tooling.finishing import bored, finished
@@ -59,7 +60,7 @@ def plan_tools(
     works: list[Work] = [work for part in planned for work in part.works]
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
-    steps = placed(works, shop)
+    steps = tuple(cooled(step, setting) for step in placed(works, shop))
     notes = [note for part in planned for note in part.notes]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps)

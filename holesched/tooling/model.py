@@ -119,6 +119,8 @@ class ToolStep:
     pecks: int = 1
     fit: TapDrillFit | None = None
     reasons: tuple[Reason, ...] = ()
+    coolant: str = ""
+    coolant_reasons: tuple[Reason, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from fnmatch import fnmatchcase
 from functools import cache
 
 from holesched.errors import BadTable
@@ -28,12 +29,16 @@ DECISIONS = (
     "drill material",
     "drill treatment",
     "reamer material",
+    "coolant",
+    "coolant supply",
 )
 """What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
 CONTESTED = ("process", "flute form", "tap material", "tap treatment", "drill material")
 """Decisions whose ranks measure how strongly a row speaks, so that a close runner-up is worth a word."""
 CLOSE = 4
 """A runner-up within so many ranks stood close."""
+QUIET = ("coolant", "coolant supply")
+"""Decisions of which only those verdicts are kept that some row asked for: the others would be a list of all fluids."""
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
@@ -88,6 +93,10 @@ class Rule:
                 return False
         return all(span.holds(case.number(column)) for column, span in self.ranges)
 
+    def strikes(self, verdict: str) -> bool:
+        """Whether a row that says never speaks of this verdict; * stands for any text."""
+        return verdict == self.verdict or ("*" in self.verdict and fnmatchcase(verdict, self.verdict))
+
 
 @dataclass(frozen=True, slots=True)
 class Struck:
@@ -135,22 +144,27 @@ def is_of(subgroup: str, group: str, entry: str) -> bool:
 def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
     """The verdict on one decision, with everything that lost. Raises BadTable when no row leaves a verdict standing."""
     fired = [rule for rule in book.by_decision.get(decides, ()) if rule.fires(case, given)]
-    struck = {rule.verdict: rule for rule in fired if rule.effect == "never"}
+    never = [rule for rule in fired if rule.effect == "never"]
     asking = sorted((rule for rule in fired if rule.effect == "choose"), key=lambda rule: -rule.rank)
-    standing = [rule for rule in asking if rule.verdict not in struck]
+    standing = [rule for rule in asking if not _striking(never, rule.verdict)]
     if not standing:
         raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
     winner = standing[0]
-    rejected = [
-        _loser(value, winner, struck.get(value), asking) for value in book.values(decides) if value != winner.verdict
-    ]
+    values = book.values(decides) if decides not in QUIET else dict.fromkeys(rule.verdict for rule in asking)
+    rejected = [_loser(value, winner, _striking(never, value), asking) for value in values if value != winner.verdict]
+    struck = []
+    for rule in asking:
+        by = _striking(never, rule.verdict)
+        if by and rule.rank > winner.rank:
+            struck.append(Struck(rule, by[0]))
     reason = Reason(f"{decides}: {winner.verdict}", _why(winner, standing), winner.id, (winner.cite,), tuple(rejected))
-    return Verdict(
-        winner.verdict,
-        reason,
-        tuple(value for value in book.values(decides) if value not in struck),
-        tuple(Struck(rule, struck[rule.verdict]) for rule in asking if rule.verdict in struck and rule.rank > winner.rank),
-    )
+    possible = tuple(value for value in values if not _striking(never, value))
+    return Verdict(winner.verdict, reason, possible, tuple(struck))
+
+
+def _striking(never: Sequence[Rule], verdict: str) -> list[Rule]:
+    """The rows that strike a verdict, the last of the table first: it is the most particular one."""
+    return [rule for rule in reversed(never) if rule.strikes(verdict)]
 
 
 def _why(winner: Rule, standing: Sequence[Rule]) -> str:
@@ -165,12 +179,14 @@ def _why(winner: Rule, standing: Sequence[Rule]) -> str:
     return because
 
 
-def _loser(value: str, winner: Rule, struck: Rule | None, asking: Iterable[Rule]) -> Rejected:
+def _loser(value: str, winner: Rule, striking: Sequence[Rule], asking: Iterable[Rule]) -> Rejected:
     asked = [rule for rule in asking if rule.verdict == value and rule.rank >= 0]
     ids = ", ".join(rule.id for rule in asked)
     asks = f"{ids} {'asks' if len(asked) == 1 else 'ask'} for it"
-    if struck is not None:
-        return Rejected(value, struck.id, f"{struck.because}; {asks}" if asked else struck.because)
+    if striking:
+        others = ", ".join(rule.id for rule in striking[1:])
+        because = f"{striking[0].because} ({others} too)" if others else striking[0].because
+        return Rejected(value, striking[0].id, f"{because}; {asks}" if asked else because)
     if asked:
         return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} ranks above")
     return Rejected(value, winner.id, "no row asks for it here")

@@ -15,6 +15,7 @@ from holesched.errors import BadTable
 from holesched.notes import Standing
 from holesched.shop.model import Shop
 from holesched.standards.materials import all_materials
+from holesched.tooling.coolant import SAID
 from holesched.tooling.rules import (
     DECISIONS,
     RANGES,
@@ -33,7 +34,7 @@ NEEDED = ("decides", "verdict")
 OFF = "off"
 OWN_RANK = "500"
 """Above every standard row."""
-FREE_WORDS = ("tap treatment", "drill treatment", "thread mill treatment", WATCH)
+FREE_WORDS = ("tap treatment", "drill treatment", "thread mill treatment", "coolant", WATCH)
 """Decisions whose verdict may be any text of the shop's; all others must be one that the planning knows."""
 _LARGEST_BYTES = 1_000_000
 
@@ -145,7 +146,7 @@ def _check(rule: Rule, base: RuleBook) -> None:
     words = dict(rule.words)
     known: Mapping[str, set[str]] = {
         "trait": {trait for material in materials for trait in material.traits},
-        "given": {value for what in DECISIONS for value in base.values(what)},
+        "given": {value for what in DECISIONS for value in base.values(what)} | set(SAID),
     }
     for column, words_known in known.items():
         unknown = words.get(column, frozenset()) - words_known

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from cutting_samples import CELL, STRONG, codes, cut, cut_plan, drill, material, step, tap, tap_step
 
 from holesched.cutting.clamp import sensible_feed, sensible_rpm
 from holesched.cutting.formulas import surface_speed_m_per_min
-from holesched.notes import Severity
+from holesched.notes import Reason, Severity
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material, all_materials
 from holesched.tooling.model import StepKind
@@ -28,9 +30,9 @@ def test_a_plain_drill() -> None:
 
 def test_every_step_says_why() -> None:
     rules = {reason.rule for reason in cut(step(drill(8), 12.0)).reasons}
-    assert rules == {"CUT-SPEED", "CUT-FEED", "CUT-LOAD", "CUT-COOLANT", "CUT-TIME", "CUT-LIFE"}
+    assert rules == {"CUT-SPEED", "CUT-FEED", "CUT-LOAD", "CUT-TIME", "CUT-LIFE"}
     rules = {reason.rule for reason in cut(tap_step(tap(), 6.8)).reasons}
-    assert rules == {"CUT-SPEED", "CUT-FEED-PITCH", "CUT-LOAD", "TAP-RISK", "CUT-COOLANT", "CUT-TIME", "CUT-LIFE"}
+    assert rules == {"CUT-SPEED", "CUT-FEED-PITCH", "CUT-LOAD", "TAP-RISK", "CUT-TIME", "CUT-LIFE"}
     assert all(reason.cites and reason.because for reason in cut(tap_step(tap(), 6.8)).reasons)
 
 
@@ -60,7 +62,6 @@ def test_every_material_gives_whole_parameters(workpiece: Material) -> None:
         assert found.spindle_rpm > 0
         assert found.feed_mm_per_min == found.feed_mm_per_rev * found.spindle_rpm > 0
         assert found.time_min > 0
-        assert found.coolant
         assert found.tool_life_holes is not None
         assert 1 <= found.tool_life_holes[0] <= found.tool_life_holes[1]
 
@@ -73,7 +74,6 @@ def test_depth_slows_a_drill_unless_coolant_comes_through_it() -> None:
     through = Machine(through_tool_coolant=True)
     deep = cut(step(drill(10, "carbide"), 50.0), machine=through)
     assert deep.speed_start_m_per_min == cut(step(drill(10, "carbide"), 10.0), machine=through).speed_start_m_per_min
-    assert deep.coolant.endswith("through the tool")
     assert cut(step(drill(10), 50.0), machine=through).speed_start_m_per_min == five
 
 
@@ -91,12 +91,12 @@ def test_unknown_depth_gives_no_time_and_a_word() -> None:
     assert note.ref is None
 
 
-def test_magnesium_gets_no_water() -> None:
-    """TM 43-0106: water feeds a magnesium fire."""
-    for kind in (StepKind.DRILL, StepKind.REAM, StepKind.SPOT):
-        found = cut(step(drill(8), kind=kind), of="AZ91D").coolant
-        assert "emulsion" not in found
-        assert found.endswith("no water")
+def test_the_coolant_and_its_reason_are_tools_own() -> None:
+    reason = Reason("coolant: air", "said before", "Q61")
+    for made in (step(drill(8)), tap_step(tap(), 6.8)):
+        found = cut(replace(made, coolant="air", coolant_reasons=(reason,)))
+        assert found.coolant == "air"
+        assert reason in found.reasons
 
 
 def test_a_tool_without_a_figure_is_told_and_runs_slowly() -> None:

@@ -7,12 +7,11 @@ from pathlib import Path
 import pytest
 from cutting_samples import drill, tap
 
-from holesched.cutting.lookup import between, coolant, hardness_factor, life_holes, material_factor_kd, subgroup_data
+from holesched.cutting.lookup import between, hardness_factor, life_holes, material_factor_kd, subgroup_data
 from holesched.cutting.speeds import drill_feed_mm_per_rev, drill_speeds, hss_feed_mm_per_rev, tap_speeds
 from holesched.notes import Standing
 from holesched.standards.materials import Material, all_materials
 from holesched.tables import table
-from holesched.tooling.model import StepKind
 
 SUBGROUPS = sorted({material.subgroup for material in all_materials()})
 PACKAGE = Path(__file__).resolve().parents[3] / "holesched" / "cutting"
@@ -20,7 +19,6 @@ TABLES = [
     "cutting_drill_speeds.csv",
     "cutting_tap_speeds.csv",
     "cutting_feed_factors.csv",
-    "cutting_coolants.csv",
     "cutting_tool_life.csv",
     "cutting_subgroups.csv",
 ]
@@ -75,7 +73,6 @@ def test_every_material_has_every_figure(material: Material) -> None:
         assert 0 < drill_feed_mm_per_rev(8, column, material.subgroup)[0] < 0.5
     assert 0.2 < hardness_factor(material) < 2
     assert material_factor_kd(material)[0] > 0
-    assert coolant(material.subgroup, StepKind.TAP)
     low, high = life_holes(material.subgroup, "tap") or (0, 0)
     assert 0 < low < high
 

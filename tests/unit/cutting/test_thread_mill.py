@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import replace
 from math import pi
 from pathlib import Path
 
@@ -15,6 +14,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tooling"))
 from tooling_samples import hole
 from tooling_samples import tap as thread
 
+from holesched.cutting.geometry import cut_of
+from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutStep
 from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.cutting.thread_mill import (
@@ -205,14 +206,6 @@ def test_a_tap_too_heavy_for_the_spindle_is_reckoned_and_then_milled() -> None:
 
 
 def test_a_step_that_no_rule_mills_is_a_defect() -> None:
-    step = milled()
+    step = milled().step
     with pytest.raises(ValueError, match="not milled in N8"):
-        plan_cutting_of(step, "ZP0410")
-
-
-def plan_cutting_of(step: CutStep, workpiece: str) -> None:
-    from holesched.cutting.geometry import cut_of
-    from holesched.cutting.milled_step import milled_step
-
-    reason = replace(step.reasons[0])
-    milled_step(cut_of(step.step, ()), material(workpiece), Machine(), "", reason)
+        milled_step(cut_of(step, ()), material("ZP0410"), Machine())

@@ -12,7 +12,8 @@ from holesched.notes import COMMON_PRACTICE, Standing
 from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
 from holesched.tooling.case import HOLES, MACHINES, WALLS, HoleCase
-from holesched.tooling.rules import DECISIONS, WATCH, Range, Rule, decide, is_of, rule_book, standard_rules, watches
+from holesched.tooling.coolant import SAID
+from holesched.tooling.rules import DECISIONS, QUIET, WATCH, Range, Rule, decide, is_of, rule_book, standard_rules, watches
 from holesched.tooling.tap import NONE, chamfers
 from holesched.tooling.thread_mill import THREAD_MILL
 
@@ -30,6 +31,7 @@ MACHINE_SETS = [
 THREAD_SETS = [
     frozenset(words) for words in (("parallel",), ("taper",), ("trapezoidal",), ("insert",), ("parallel", "left-hand"))
 ]
+OPERATIONS = frozenset(("cutting", "tapping", "reaming"))
 BY_TAP_ONLY = ("flute form", "helix", "chamfer", "tap material", "tap treatment", "tap limit")
 SIZES = (1.6, 3.0, 8.0, 24.0, 36.0)
 DEPTHS = (None, 0.3, 1.0, 2.0, 2.7, 3.5)
@@ -113,7 +115,7 @@ def test_every_rule_can_fire(rule: Rule) -> None:
     assert rule.fires(case_of(material, **changes), givens(rule))
     order = [*DECISIONS, WATCH]
     earlier = {value for what in order[: order.index(rule.decides)] for value in BOOK.values(what)}
-    assert givens(rule) <= earlier | {"HSS"}
+    assert givens(rule) <= earlier | {"HSS", *SAID}
 
 
 def test_each_row_decides_what_it_says() -> None:
@@ -122,7 +124,7 @@ def test_each_row_decides_what_it_says() -> None:
         if rule.decides == "chamfer":
             assert rule.verdict in chamfers()
         if rule.effect == "never":
-            assert rule.verdict in BOOK.values(rule.decides)
+            assert any(rule.strikes(value) for value in BOOK.values(rule.decides))
         if rule.decides == WATCH:
             assert rule.verdict == rule.verdict.upper()
         assert rule.because
@@ -135,6 +137,9 @@ def apart(one: Rule, two: Rule) -> bool:
     for column in ("hole", "chip", "wall"):
         if column in ones and column in twos and ones[column].isdisjoint(twos[column]):
             return True
+    mine, its = givens(one), givens(two)
+    if mine and its and mine | its <= OPERATIONS and mine.isdisjoint(its):
+        return True
     spans, others = dict(one.ranges), dict(two.ranges)
     for column in spans.keys() & others.keys():
         if spans[column].high <= others[column].low or others[column].high <= spans[column].low:
@@ -163,12 +168,16 @@ def test_no_hole_is_left_without_a_verdict() -> None:
                 continue
             if what in BY_TAP_ONLY and not given.isdisjoint((THREAD_MILL, NONE)):
                 continue
-            verdict = decide(what, case, frozenset(given), BOOK)
+            operations = [frozenset((word,)) for word in OPERATIONS] if what == "coolant" else [frozenset[str]()]
+            verdicts = [decide(what, case, given | operation, BOOK) for operation in operations]
+            verdict = verdicts[0]
             given.add(verdict.value)
+            assert all(each.reason.cites for each in verdicts)
+            if what in QUIET:
+                continue
             losers = [rejected.candidate for rejected in verdict.reason.rejected]
             assert sorted({verdict.value, *losers} - {NONE}) == sorted(BOOK.values(what)), "every candidate is named once"
             assert len(losers) == len(set(losers))
-            assert verdict.reason.cites
         watches(case, frozenset(given), BOOK)
 
 

@@ -1,0 +1,51 @@
+"""Which coolant each step runs with, and how it is brought there: by the rules, for the operation and its tool."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from holesched.notes import Reason
+from holesched.tooling.case import HoleCase
+from holesched.tooling.model import StepKind, ToolStep
+from holesched.tooling.rules import RuleBook, Verdict, decide
+from holesched.tooling.setting import Setting
+
+OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
+"""What the rules call an operation; everything else is cutting."""
+SAID = ("cutting", "tapping", "reaming", "emulsion")
+"""Words of the column `given` that are no verdicts: the operation, and that the fluid is an emulsion."""
+SUPPLIED = (StepKind.DRILL, StepKind.TAP)
+"""Tools that may have coolant through them."""
+FLOOD = ", flood"
+OUTSIDE = "from outside"
+
+
+def cooled(step: ToolStep, setting: Setting) -> ToolStep:
+    """The step with its coolant and the reasons for it."""
+    fluid = _decided("coolant", setting.case, _given(step), setting.book)
+    text = fluid.value
+    reasons: tuple[Reason, ...] = (fluid.reason,)
+    if step.kind in SUPPLIED and "through-tool coolant" in setting.case.machine and step.depth_mm is not None:
+        deep = replace(setting.case, depth_d=(step.depth_mm - step.start_mm) / step.diameter_mm)
+        given = frozenset(("emulsion",)) if "emulsion" in text else frozenset[str]()
+        supply = decide("coolant supply", deep, given, setting.book)
+        if supply.value != OUTSIDE:
+            text, reasons = f"{text.removesuffix(FLOOD)}, {supply.value}", (*reasons, supply.reason)
+    return replace(step, coolant=text, coolant_reasons=reasons)
+
+
+def _given(step: ToolStep) -> frozenset[str]:
+    """The operation, what makes a thread, and the tool's material, in the rules' words."""
+    words = {OPERATIONS.get(step.kind, "cutting"), step.tool.material}
+    if step.kind is StepKind.THREAD_MILL:
+        words.add("thread mill")
+    elif step.kind is StepKind.TAP:
+        words.add("hand set" if step.tool.by_hand else "form" if step.tool.flute_form == "forming" else "cut")
+    return frozenset(words)
+
+
+@lru_cache(maxsize=1024)
+def _decided(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
+    """The same for every step of its kind in a job: decided once."""
+    return decide(decides, case, given, book)

@@ -1,0 +1,90 @@
+"""Coolants by the rules: every step of every material has one, magnesium never water, deep holes through the tool."""
+
+from __future__ import annotations
+
+import pytest
+from tooling_samples import Kind, material, one, plan, size, step, tap
+
+from holesched.notes import Standing
+from holesched.shop.model import Machine, Preferences, Shop
+from holesched.standards.materials import Material, all_materials
+from holesched.tooling.choose import plan_tools
+from holesched.tooling.model import StepKind
+from holesched.tooling.rules import standard_rules
+from holesched.tooling.shop_rules import laid_over
+
+M8 = "M8x1.25-6H"
+FORMING = Shop(preferences=Preferences(prefer_forming=True))
+BY_HAND = Shop(preferences=Preferences(tap_by_hand=True))
+THROUGH = Shop(machine=Machine(through_tool_coolant=True))
+
+
+@pytest.mark.parametrize("workpiece", all_materials(), ids=lambda workpiece: workpiece.key)
+def test_every_step_has_a_coolant_with_its_reason(workpiece: Material) -> None:
+    drawn = plan(tap(M8, 16), step(Kind.REAM, size(10), 12, zone="H7")).resolved
+    for shop in (Shop(), FORMING, BY_HAND, THROUGH):
+        for made in plan_tools(drawn, workpiece, shop).steps:
+            assert made.coolant
+            assert made.coolant_reasons[0].decision == f"coolant: {made.coolant}" or len(made.coolant_reasons) == 2
+            assert all(reason.cites for reason in made.coolant_reasons)
+
+
+@pytest.mark.parametrize("workpiece", ["AZ31B", "AZ91D"])
+def test_magnesium_gets_no_water_whatever_the_shop_writes(workpiece: str) -> None:
+    """TM 43-0106: water feeds a magnesium fire."""
+    drawn = plan(tap(M8, 16), step(Kind.REAM, size(10), 12, zone="H7")).resolved
+    own = laid_over(
+        'decides,verdict\ncoolant,"emulsion 8 %, flood"\ncoolant,"dry, or emulsion"\n', "own.csv", standard_rules()
+    )
+    for shop in (Shop(), FORMING, BY_HAND, THROUGH):
+        for book in (None, own):
+            for made in plan_tools(drawn, material(workpiece), shop, book).steps:
+                assert "emulsion" not in made.coolant
+                assert made.coolant.endswith("no water")
+    assert one(plan_tools(drawn, material("C45"), Shop(), own), StepKind.TAP).coolant == "emulsion 8 %, flood"
+
+
+def test_the_reason_names_the_manual_and_what_lost() -> None:
+    reason = plan(tap(M8, 16), workpiece="AZ31B").steps[0].coolant_reasons[0]
+    assert reason.rule == "Q60"
+    assert (reason.cites[0].standard, reason.cites[0].standing) == ("TM 43-0106, magnesium machining", Standing.PUBLISHED)
+    assert [lost.rule for lost in reason.rejected if "emulsion" in lost.candidate] == ["Q70"]
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "drilled", "tapped"),
+    [
+        ("C45", "emulsion 6-8 %, flood", "emulsion 8-10 %, flood"),
+        ("42CrMo4", "emulsion 8-10 %, flood", "cutting oil or emulsion 10-12 %"),
+        ("304", "emulsion 8-10 %, flood, never interrupted", "cutting oil, or emulsion 10-12 % with EP additive"),
+        ("EN-GJL-250", "dry with air, or emulsion 5-6 %", "dry with air, or emulsion 6-8 %"),
+        ("6061", "emulsion 6-10 %, flood", "emulsion 8-10 % or cutting oil"),
+        ("Cu-ETP", "emulsion 6-8 % without active sulphur, flood", "cutting oil without active sulphur"),
+        ("POM", "air", "air"),
+        ("GRP", "dry with dust extraction", "dry with dust extraction"),
+    ],
+)
+def test_usual_fluids(workpiece: str, drilled: str, tapped: str) -> None:
+    """Common practice, no source."""
+    made = plan(tap(M8, 16), workpiece=workpiece)
+    assert (one(made, StepKind.DRILL).coolant, one(made, StepKind.TAP).coolant) == (drilled, tapped)
+
+
+def test_forming_and_hand_taps_want_oil() -> None:
+    """Common practice, no source."""
+    assert one(plan(tap(M8, 16), shop=FORMING), StepKind.TAP).coolant.startswith("cutting oil")
+    assert "brush" in one(plan(tap(M8, 16), shop=BY_HAND, workpiece="C45"), StepKind.TAP).coolant
+
+
+@pytest.mark.parametrize(("depth", "supplied"), [(14, False), (21, True)])
+def test_deep_holes_get_it_through_the_tool_where_the_machine_can(depth: float, supplied: bool) -> None:
+    """Deeper than 3 diameters; common practice, no source."""
+    made = one(plan(step(Kind.DRILL, size(6), depth), thickness_mm=60, shop=THROUGH), StepKind.DRILL)
+    assert made.coolant.endswith("through the tool") == supplied
+    assert "flood" not in made.coolant or not supplied
+    assert "through" not in one(plan(step(Kind.DRILL, size(6), depth), thickness_mm=60), StepKind.DRILL).coolant
+
+
+def test_oil_is_not_led_through_the_tool() -> None:
+    made = plan(tap("M4x0.7-6H"), workpiece="CuZn37", shop=THROUGH, thickness_mm=14)
+    assert one(made, StepKind.TAP).coolant == "cutting oil without active sulphur"
