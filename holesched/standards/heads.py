@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from holesched.errors import HoleschedError
-from holesched.notes import Cite
+from holesched.notes import Cite, Standing
 from holesched.standards.drill_sizes import by_label, inch_value
 from holesched.standards.sizes import Size
 from holesched.tables import Table, table
@@ -128,7 +128,8 @@ def countersink(size: str, head: Head = "flat") -> tuple[Size, float, Cite]:
         return _inch_size(float(_row(source, size, "countersink")["diameter_in"])), 82.0, source.cite()
     name, column = ("socket", "diameter_mm") if head == "flat socket" else ("slotted", "low_mm")
     source = table(f"head_countersink_{name}.csv")
-    return _metric_size(float(_row(source, size, "countersink")[column])), 90.0, source.cite()
+    row = _row(source, size, "countersink")
+    return _metric_size(float(row[column])), 90.0, replace(source.cite(), standing=Standing(row["standing"]))
 
 
 def _words(pattern: str) -> re.Pattern[str]:

@@ -202,6 +202,14 @@ def test_metric_countersinks() -> None:
     assert slips == SOCKET_SINK_DIFFERS
 
 
+def test_rows_from_memory_say_so() -> None:
+    """The three slotted and the one socket countersink that were not read carry their standing to the sheet."""
+    recalled = {size for size in ("M1.6", "M2", "M2.5", "M3", "M3.5", "M8") if "from memory" in str(countersink(size)[2])}
+    assert recalled == {"M1.6", "M2.5", "M3.5"}
+    assert "from memory" in str(countersink("M16", "flat socket")[2])
+    assert "from memory" not in str(countersink("M12", "flat socket")[2])
+
+
 def test_iso_15065_recalled() -> None:
     for row in keyed_rows("heads_recalled.csv"):
         if "ISO 15065" in row["feature"]:
