@@ -15,6 +15,12 @@ WALLS = ("whole", "interrupted", "slanted")
 THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand")
 MACHINES = ("rigid", "float", "through-tool coolant", "forming wanted", "by hand", "no thread milling")
 
+_SAYS = {"hole": "hole", "chip": "chip", "wall": "wall", "trait": "traits", "thread": "thread", "machine": "machine"}
+_COUNTS = {
+    "hb": "hardness_hb", "size_mm": "size_mm", "depth_d": "depth_d", "room_p": "room_p", "torque": "torque", "lot": "lot",
+}  # fmt: skip
+"""Condition columns of the table -> fields of the case."""
+
 # What a drawing's words say about the wall and the way out. Common practice, no source.
 _WALL_WORDS = (
     ("interrupted", ("INTERRUPT", "CROSS HOLE", "CROSS-HOLE", "CROSS BORE", "CROSS-BORE", "INTERSECT", "SLOTTED")),
@@ -51,25 +57,13 @@ class HoleCase:
 
     def words(self, column: str) -> frozenset[str]:
         """The case's words for a condition column of the table."""
-        if column == "hole":
-            return frozenset((self.hole,))
-        if column == "chip":
-            return frozenset((self.chip,))
-        if column == "wall":
-            return frozenset((self.wall,))
-        return {"trait": self.traits, "thread": self.thread, "machine": self.machine}[column]
+        found = getattr(self, _SAYS[column])
+        return found if isinstance(found, frozenset) else frozenset((found,))
 
     def number(self, column: str) -> float | None:
         """The case's number for a range column of the table; None when it is not known."""
-        numbers = {
-            "hb": self.hardness_hb,
-            "size_mm": self.size_mm,
-            "depth_d": self.depth_d,
-            "room_p": self.room_p,
-            "torque": self.torque,
-            "lot": self.lot,
-        }
-        return numbers[column]
+        found: float | None = getattr(self, _COUNTS[column])
+        return found
 
     def told(self) -> str:
         """The case in words, for a message."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
-from functools import cache
+from functools import cache, lru_cache
 
 from holesched.errors import BadTable
 from holesched.notes import Cite, Reason, Rejected, Standing
@@ -88,6 +88,10 @@ class Rule:
         """Whether every condition holds for the hole, with the earlier decisions `given`."""
         if self.materials and not any(is_of(case.subgroup, case.group, entry) for entry in self.materials):
             return False
+        return self.fires_in(case, given)
+
+    def fires_in(self, case: HoleCase, given: frozenset[str]) -> bool:
+        """The same for a workpiece that is known to be one of the row's materials."""
         for column, wanted in self.words:
             if wanted.isdisjoint(given if column == "given" else case.words(column)):
                 return False
@@ -125,11 +129,11 @@ class RuleBook:
 
     rules: tuple[Rule, ...]
     by_decision: Mapping[str, tuple[Rule, ...]]
+    verdicts: Mapping[str, tuple[str, ...]]
 
     def values(self, decides: str) -> tuple[str, ...]:
         """Every verdict that some row speaks for, in the table's order; not those of last resort (rank below 0)."""
-        rows = self.by_decision.get(decides, ())
-        return tuple(dict.fromkeys(row.verdict for row in rows if row.effect == "choose" and row.rank >= 0))
+        return self.verdicts.get(decides, ())
 
 
 def is_of(subgroup: str, group: str, entry: str) -> bool:
@@ -143,7 +147,7 @@ def is_of(subgroup: str, group: str, entry: str) -> bool:
 
 def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
     """The verdict on one decision, with everything that lost. Raises BadTable when no row leaves a verdict standing."""
-    fired = [rule for rule in book.by_decision.get(decides, ()) if rule.fires(case, given)]
+    fired = [rule for rule in _of_material(book, decides, case.group, case.subgroup) if rule.fires_in(case, given)]
     never = [rule for rule in fired if rule.effect == "never"]
     asking = sorted((rule for rule in fired if rule.effect == "choose"), key=lambda rule: -rule.rank)
     standing = [rule for rule in asking if not _striking(never, rule.verdict)]
@@ -160,6 +164,13 @@ def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
     reason = Reason(f"{decides}: {winner.verdict}", _why(winner, standing), winner.id, (winner.cite,), tuple(rejected))
     possible = tuple(value for value in values if not _striking(never, value))
     return Verdict(winner.verdict, reason, possible, tuple(struck))
+
+
+@lru_cache(maxsize=4096)
+def _of_material(book: RuleBook, decides: str, group: str, subgroup: str) -> tuple[Rule, ...]:
+    """The rows of a decision that may fire in a workpiece: sorted out once for all holes of a job."""
+    rows = book.by_decision.get(decides, ())
+    return tuple(row for row in rows if not row.materials or any(is_of(subgroup, group, entry) for entry in row.materials))
 
 
 def _striking(never: Sequence[Rule], verdict: str) -> list[Rule]:
@@ -194,7 +205,7 @@ def _loser(value: str, winner: Rule, striking: Sequence[Rule], asking: Iterable[
 
 def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:
     """The rows that leave a note for the shop, in the table's order."""
-    return tuple(rule for rule in book.by_decision.get(WATCH, ()) if rule.fires(case, given))
+    return tuple(rule for rule in _of_material(book, WATCH, case.group, case.subgroup) if rule.fires_in(case, given))
 
 
 @cache
@@ -226,7 +237,11 @@ def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[s
     by_decision: dict[str, list[Rule]] = {}
     for rule in rows.values():
         by_decision.setdefault(rule.decides, []).append(rule)
-    return RuleBook(tuple(rows.values()), {what: tuple(found) for what, found in by_decision.items()})
+    verdicts = {
+        what: tuple(dict.fromkeys(rule.verdict for rule in found if rule.effect == "choose" and rule.rank >= 0))
+        for what, found in by_decision.items()
+    }
+    return RuleBook(tuple(rows.values()), {what: tuple(found) for what, found in by_decision.items()}, verdicts)
 
 
 def read_rule(row: Mapping[str, str], where: str) -> Rule:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
 from holesched.shop.model import ShopTool
@@ -27,6 +27,9 @@ METRIC_FIRST = (("metric",), ("metric-intermediate",), ("inch",))
 INCH_FIRST = (("inch",), ("metric",), ("metric-intermediate",))
 SHOWN_BEYOND_MM = 0.1
 """How far outside the window a drill may lie and still be listed among the rejected."""
+
+
+_oversize = lru_cache(maxsize=4096)(drill_sizes.oversize)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +86,7 @@ def percent_of_thread(geometry: ThreadGeometry, hole_mm: float, forming: bool = 
 def fit_of(geometry: ThreadGeometry, size: Size, drill_material: str, forming: bool = False) -> TapDrillFit:
     """How a drill sits in the window."""
     low, high = hole_window(geometry, forming)
-    hole_mm = size.mm + drill_sizes.oversize(size.mm, drill_material).expected_mm
+    hole_mm = size.mm + _oversize(size.mm, drill_material).expected_mm
     ends = (percent_of_thread(geometry, low, forming), percent_of_thread(geometry, high, forming))
     return TapDrillFit(hole_mm, (low, high), percent_of_thread(geometry, hole_mm, forming), ends)
 
@@ -159,7 +162,7 @@ def check_tap_drill(
     """A drill that the callout states: how it sits, that it was stated, and the question when its hole lies outside."""
     fit = fit_of(geometry, size, drill_material, forming)
     low, high = fit.window_mm
-    over = drill_sizes.oversize(size.mm, drill_material)
+    over = _oversize(size.mm, drill_material)
     reason = Reason(
         f"tap drill: {size.label}", "the callout states its drill", "TAP-DRILL-STATED", (*geometry.cites, over.cite)
     )
@@ -192,7 +195,7 @@ def _candidates(
             candidate = _Candidate(
                 size=size,
                 place=place,
-                over=drill_sizes.oversize(size.mm, drill_material),
+                over=_oversize(size.mm, drill_material),
                 window=(low, high),
                 second_choice="metric" in names and size.mm not in first_choice,
                 in_crib=not owned or any(abs(size.mm - mm) < 0.002 for mm in owned),
@@ -264,7 +267,7 @@ def _against(candidate: _Candidate, best: _Candidate, drill_material: str, targe
         return Rejected(candidate.size.label, "TAP-DRILL-SMALL", f"under the smallest minor diameter {low:.3f} mm")
     if not candidate.legal:
         because = f"with the oversize of {drill_material} its hole is {candidate.hole_mm:.3f} mm, over {high:.3f}"
-        carbide = drill_sizes.oversize(candidate.size.mm, "carbide")
+        carbide = _oversize(candidate.size.mm, "carbide")
         if drill_material != "carbide" and candidate.size.mm + carbide.worst_mm <= high:
             because = f"{because}; legal in carbide ({candidate.size.mm + carbide.expected_mm:.3f} mm)"
         return Rejected(candidate.size.label, "TAP-DRILL-OVERSIZE", because)
