@@ -194,6 +194,27 @@ def td2_um(major_mm: float, pitch_mm: float, grade: int) -> tuple[float, bool]:
     return r40_step(grade_6, _GRADE_STEPS[grade]), False
 
 
+@cache
+def _seen() -> frozenset[tuple[float, float, int]]:
+    """(over, pitch, grade) of each tolerance found identical in print; over is 0 for TD1."""
+    return frozenset(
+        (float(row.get("over_mm", 0)), float(row["pitch_mm"]), int(grade))
+        for name in ("thread_iso965_td1.csv", "thread_iso965_td2.csv")
+        for row in table(name).rows
+        for grade in row["seen"].split()
+    )
+
+
+def td1_seen(pitch_mm: float, grade: int) -> bool:
+    """Whether the tolerance of the minor diameter was found in print and not recalled only."""
+    return (0.0, pitch_mm, grade) in _seen()
+
+
+def td2_seen(major_mm: float, pitch_mm: float, grade: int) -> bool:
+    """Whether the tolerance of the pitch diameter was found in print. Raises KeyError outside 0.99 to 355 mm."""
+    return (step_of(major_mm)[0], pitch_mm, grade) in _seen()
+
+
 def ei_um(pitch_mm: float, position: str) -> float:
     """Fundamental deviation in um: 0 for H, ISO 965-1 Table 1 for G. Raises KeyError for a pitch outside the table."""
     return 0.0 if position == "H" else _ei_g()[pitch_mm]

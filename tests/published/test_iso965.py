@@ -192,6 +192,42 @@ def test_metric_rows_of_screw_thread_lib() -> None:
     assert differing == SCREW_THREAD_LIB_SLIP
 
 
+def test_what_is_called_seen_was_seen() -> None:
+    """The column `seen` of both tables: exactly the entries that a printed row beside this file confirms."""
+    minor: set[tuple[float, int]] = set()
+    pitch: set[tuple[float, float, int]] = set()
+    printed = [
+        (float(row["major_basic_mm"]), float(row["pitch_mm"]), *(float(row[limit]) for limit in LIMITS[:4]))
+        for row in keyed_rows("metric_internal_limits.csv")
+    ]
+    for row in keyed_rows("screw_thread_lib.csv"):
+        if row["series"] == "M":
+            limits = (round(float(row[name]) * 25.4, 3) for name in ("D1_min", "D1_max", "D2_min", "D2_max"))
+            printed.append((round(float(row["basic_in"]) * 25.4, 3), round(25.4 / float(row["n"]), 4), *limits))
+    for diameter, step, minor_min, minor_max, pitch_min, pitch_max in printed:
+        if round(1000 * (minor_max - minor_min)) == iso965.td1_um(step, 6):
+            minor.add((step, 6))
+        if (round(1000 * (pitch_max - pitch_min)), True) == iso965.td2_um(diameter, step, 6):
+            pitch.add((iso965.step_of(diameter)[0], step, 6))
+    for row in keyed_rows("iso965_tolerances_handbook.csv"):
+        if row["table"] == "TD2":
+            pitch |= {(float(row["over_mm"]), float(row["pitch_mm"]), grade) for grade in range(4, 9)}
+    td1, td2 = table("thread_iso965_td1.csv").rows, table("thread_iso965_td2.csv").rows
+    assert minor == {(float(row["pitch_mm"]), int(grade)) for row in td1 for grade in row["seen"].split()}
+    assert pitch == {
+        (float(row["over_mm"]), float(row["pitch_mm"]), int(grade)) for row in td2 for grade in row["seen"].split()
+    }
+
+
+def test_a_tolerance_not_seen_says_so() -> None:
+    for name, remembered in (("M8x1.25-6H", 0), ("M8x1.25-4H5H", 2), ("M300x8-6H", 1), ("M6x1-7H", 2)):
+        read = threads.recognise(name, 0, "mm")
+        assert read is not None
+        spec = threads.complete(read[0]).spec
+        assert spec is not None
+        assert sum("from memory" in str(cite) for cite in threads.geometry(spec).cites) == remembered, name
+
+
 def test_tables_sum() -> None:
     """Checksums against damage: rows, and the sum of the grade 6 column as added up from the recalled tables."""
     td1, td2 = table("thread_iso965_td1.csv").rows, table("thread_iso965_td2.csv").rows

@@ -130,17 +130,26 @@ class IsoMetric:
             major=Limits(limits.major_min_mm, None),
             pitch=Limits(*limits.pitch_mm),
             minor=Limits(*limits.minor_mm),
-            cites=_cites(j_form, tolerance.position),
+            cites=_cites(
+                j_form,
+                tolerance.position,
+                iso965.td1_seen(spec.pitch_mm, tolerance.minor_grade),
+                iso965.td2_seen(spec.nominal.mm, spec.pitch_mm, tolerance.pitch_grade),
+            ),
             profile="J" if j_form else "60deg",
             notes=tuple(notes),
         )
 
 
 @cache
-def _cites(j_form: bool, position: str) -> tuple[Cite, ...]:
+def _cites(j_form: bool, position: str, minor_seen: bool, pitch_seen: bool) -> tuple[Cite, ...]:
+    """The basic sizes' standard and its tolerance tables; a tolerance not found in print is from memory."""
     form = Cite("ISO 5855-1", "1999", "", Standing.FROM_MEMORY) if j_form else Cite("ISO 724", "1993")
-    tables = ["thread_iso965_td1.csv", "thread_iso965_td2.csv", *(["thread_iso965_ei_g.csv"] if position == "G" else [])]
-    return (form, *(table(name).cite() for name in tables))
+    used = [("thread_iso965_td1.csv", minor_seen), ("thread_iso965_td2.csv", pitch_seen)]
+    cites = [
+        replace(table(name).cite(), standing=Standing.PUBLISHED if seen else Standing.FROM_MEMORY) for name, seen in used
+    ]
+    return (form, *cites, *([table("thread_iso965_ei_g.csv").cite()] if position == "G" else []))
 
 
 def _no_such_diameter(diameter_mm: float) -> Answer:
