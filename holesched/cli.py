@@ -77,7 +77,9 @@ def _parser() -> argparse.ArgumentParser:
 
     explain = commands.add_parser("explain", parents=[common], help="the whole reasoning for one callout")
     explain.add_argument("callout", nargs="?", help='e.g. "M8x1.25-6H ↧16"')
-    explain.add_argument("--json", action="store_true", help="callouts from standard input, one a line; one object a line")
+    shown = explain.add_mutually_exclusive_group()
+    shown.add_argument("--json", action="store_true", help="callouts from standard input, one a line; one object a line")
+    shown.add_argument("--compare", action="store_true", help="the ways to make the thread, side by side")
     explain.set_defaults(run=_explain)
 
     takeoff = commands.add_parser("takeoff", parents=[common], help="holes, tools, gauges and minutes for a quote")
@@ -190,11 +192,12 @@ def _explain(options: argparse.Namespace) -> int:
         return _explain_lines(options, shop, reading)
     if options.callout is None:
         raise HoleschedError("give a callout, or --json and callouts on standard input", "explain")
-    from holesched.pipeline import explain
+    from holesched.pipeline import compare, explain
+    from holesched.reports.compared import compared
     from holesched.reports.explained import explained
 
     job = explain(options.callout.replace("\\n", "\n"), shop, reading)
-    print(explained(job))
+    print(compared(job, compare(job, shop), shop) if options.compare else explained(job))
     return OPEN if any(note.is_question for note in job.notes) else RESOLVED
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from holesched.callouts.model import Callout
 from holesched.check import check_file, job_notes, read_options, understand, with_held_rows
-from holesched.cutting.model import CutPlan
+from holesched.cutting.model import CutAlternative, CutPlan
 from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType
@@ -19,12 +19,13 @@ from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.sequence.plan import plan_job
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
+from holesched.tooling.alternatives import alternatives, thread_step
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
 from holesched.units import LengthUnit
 
-__all__ = ["Callout", "check_file", "explain", "plan_file", "plan_schedule", "read_options"]
+__all__ = ["Callout", "check_file", "compare", "explain", "plan_file", "plan_schedule", "read_options"]
 
 
 def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
@@ -50,6 +51,20 @@ def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) ->
     planned = with_held_rows(planned, read_notes, built)
     material, notes = job_notes(schedule, read_notes, built, planned)
     return plan_job(schedule, planned, built.unread, material, shop, notes)
+
+
+def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
+    """The processes for the first planned thread of a job, the chosen one first; none when no thread is planned."""
+    rules = rules_of(shop)
+    plans = (hole.cut_plan for hole in job.holes if hole.cut_plan is not None and thread_step(hole.cut_plan.plan))
+    chosen = next(plans, None)
+    if chosen is None or job.material is None:
+        return ()
+    found = alternatives(chosen.plan, job.material, shop, rules, job.header.lot)
+    return tuple(
+        CutAlternative(each, plan_cutting(each.plan, job.material, shop) if each.plan is not None else None)
+        for each in found
+    )
 
 
 def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop, rules: RuleBook) -> PlannedHole:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from holesched.notes import Cite, Note, Reason
-from holesched.tooling.model import ToolPlan, ToolStep
+from holesched.tooling.model import Alternative, ToolPlan, ToolStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,3 +97,11 @@ class CutPlan:
     plan: ToolPlan
     cuts: tuple[CutStep, ...]
     notes: tuple[Note, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CutAlternative:
+    """One process for a hole's thread with its parameters; `cut_plan` None where a rule strikes it."""
+
+    choice: Alternative
+    cut_plan: CutPlan | None

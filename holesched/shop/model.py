@@ -72,6 +72,7 @@ class ReportStyle:
 
     paper: str = setting("A4", "Paper of the sheets.", choices=("A4", "Letter"))
     shop_name: str = setting("", "Your shop's name, printed on top of each sheet.")
+    currency: str = setting("", "Currency of the prices, as it is printed.")
     decimal: str = setting("point", "Decimal sign on the sheets.", choices=("point", "comma"))
 
 
@@ -93,6 +94,20 @@ class ShopTool:
     material: str = ""
 
 
+PRICED = ("drill", "cutting tap", "forming tap", "thread mill", "hand set")
+"""Kinds of tools that may have a price."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What one tool costs. An empty `size` or `material` stands for every one; the closest entry counts."""
+
+    kind: str
+    price: float
+    size: str = ""
+    material: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """Everything a shop file may say; the default is a shop that has said nothing."""
@@ -102,3 +117,13 @@ class Shop:
     report: ReportStyle = field(default_factory=ReportStyle)
     schedules: Schedules = field(default_factory=Schedules)
     crib: tuple[ShopTool, ...] = ()
+    prices: tuple[Price, ...] = ()
+
+    def price_of(self, kind: str, size: str, material: str) -> float | None:
+        """The price of a tool: of its size and material, else of its size, else of its kind; None when there is none."""
+        fitting = [
+            entry
+            for entry in self.prices
+            if entry.kind == kind and entry.size in ("", size) and entry.material in ("", material)
+        ]
+        return max(fitting, key=lambda entry: (entry.size != "", entry.material != "")).price if fitting else None

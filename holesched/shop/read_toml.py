@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from holesched.errors import BadSettings, HoleschedError
-from holesched.shop.model import Machine, Preferences, ReportStyle, Schedules, Shop, ShopTool
+from holesched.shop.model import PRICED, Machine, Preferences, Price, ReportStyle, Schedules, Shop, ShopTool
 from holesched.units import quantity
 
 SECTIONS = {"machine": Machine, "preferences": Preferences, "report": ReportStyle}
@@ -56,10 +56,11 @@ def _beside(shop: Shop, path: Path) -> Shop:
 def shop_of(document: Mapping[str, Any], where: str) -> Shop:
     """The shop of a parsed shop file. Raises BadSettings with all errors."""
     reading = _Reading()
-    reading.check_keys("", document, (*SECTIONS, "schedules", "crib"))
+    reading.check_keys("", document, (*SECTIONS, "schedules", "crib", "prices"))
     plain = {name: reading.section(name, kind, document.get(name, {})) for name, kind in SECTIONS.items()}
     schedules = reading.schedules(document.get("schedules", {}))
     crib = reading.crib(document.get("crib", []))
+    prices = reading.prices(document.get("prices", []))
     machine = plain["machine"]
     if isinstance(machine, Machine) and machine.spindle_min_rpm >= machine.spindle_max_rpm:
         reading.say("machine.spindle_min_rpm", f"{machine.spindle_min_rpm:g} is not below spindle_max_rpm")
@@ -67,7 +68,7 @@ def shop_of(document: Mapping[str, Any], where: str) -> Shop:
         count = len(reading.problems)
         listed = "".join(f"\n  {problem}" for problem in reading.problems)
         raise BadSettings(f"{count} setting{'s are' if count > 1 else ' is'} wrong:{listed}", where)
-    return Shop(**plain, schedules=schedules, crib=crib)
+    return Shop(**plain, schedules=schedules, crib=crib, prices=prices)
 
 
 @dataclass(slots=True)
@@ -128,23 +129,52 @@ class _Reading:
             return ()
         return tuple(tool for number, entry in enumerate(entries) if (tool := self._tool(f"crib[{number}]", entry)))
 
+    def prices(self, entries: object) -> tuple[Price, ...]:
+        """What tools cost."""
+        if not isinstance(entries, list):
+            self.say("prices", "must be a list of prices: [[prices]]")
+            return ()
+        return tuple(price for number, entry in enumerate(entries) if (price := self._price(f"prices[{number}]", entry)))
+
+    def _price(self, path: str, entry: object) -> Price | None:
+        if not isinstance(entry, Mapping):
+            self.say(path, 'must be a table: kind = "cutting tap", price = 18.50')
+            return None
+        self.check_keys(path, entry, tuple(part.name for part in fields(Price)))
+        texts = {name: self._text(path, entry, name, name == "kind") for name in ("kind", "size", "material")}
+        price = entry.get("price")
+        if isinstance(price, bool) or not isinstance(price, (int, float)) or not math.isfinite(price) or price < 0:
+            self.say(f"{path}.price", f"{_shown(price)} is not a price of at least 0")
+            return None
+        kind, size, material = texts["kind"], texts["size"], texts["material"]
+        if kind is None or size is None or material is None:
+            return None
+        if kind not in PRICED:
+            self.say(f"{path}.kind", f'"{kind}" is not one of {", ".join(PRICED)}')
+            return None
+        return Price(kind, float(price), size, material)
+
     def _tool(self, path: str, entry: object) -> ShopTool | None:
         if not isinstance(entry, Mapping):
             self.say(path, 'must be a table: kind = "drill", size = "6.8"')
             return None
-        names = tuple(part.name for part in fields(ShopTool))
-        self.check_keys(path, entry, names)
-        texts = {}
-        for name in names:
-            value = entry.get(name, "")
-            texts[name] = str(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else value
-            if not isinstance(texts[name], str) or (name != "material" and not texts[name]):
-                self.say(f"{path}.{name}", "must be a text in quotation marks")
-                return None
-        if texts["kind"] not in TOOL_KINDS:
-            self.say(f"{path}.kind", f'"{texts["kind"]}" is not one of {", ".join(TOOL_KINDS)}')
+        self.check_keys(path, entry, tuple(part.name for part in fields(ShopTool)))
+        kind, size, material = (self._text(path, entry, name, name != "material") for name in ("kind", "size", "material"))
+        if kind is None or size is None or material is None:
             return None
-        return ShopTool(**texts)
+        if kind not in TOOL_KINDS:
+            self.say(f"{path}.kind", f'"{kind}" is not one of {", ".join(TOOL_KINDS)}')
+            return None
+        return ShopTool(kind, size, material)
+
+    def _text(self, path: str, entry: Mapping[str, Any], name: str, needed: bool) -> str | None:
+        """A text of a table; a bare number will do. None, and said, when it is none or missing."""
+        value = entry.get(name, "")
+        text = str(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else value
+        if not isinstance(text, str) or (needed and not text):
+            self.say(f"{path}.{name}", "must be a text in quotation marks")
+            return None
+        return text
 
 
 def checked(setting: Field[Any], value: object) -> bool | int | float | str:
@@ -211,6 +241,9 @@ def sample_shop_toml() -> str:
         "", "# Tools in stock, one table each. Without any, every standard size may be chosen.",
         f"# kind is one of: {', '.join(TOOL_KINDS)}.",
         "# [[crib]]", '# kind = "drill"', '# size = "6.8"', '# material = "carbide"',
+        "", "# What tools cost, one table each; without size or material it holds for every one of the kind.",
+        f"# kind is one of: {', '.join(PRICED)}.",
+        "# [[prices]]", '# kind = "cutting tap"', '# size = "M8x1.25"', '# material = "HSS-E"', "# price = 18.50",
     ]  # fmt: skip
     return "\n".join(lines) + "\n"
 

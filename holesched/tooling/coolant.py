@@ -38,11 +38,7 @@ def cooled(step: ToolStep, setting: Setting) -> ToolStep:
 def _given(step: ToolStep) -> frozenset[str]:
     """The operation, what makes a thread, and the tool's material, in the rules' words."""
     words = {OPERATIONS.get(step.kind, "cutting"), step.tool.material}
-    if step.kind is StepKind.THREAD_MILL:
-        words.add("thread mill")
-    elif step.kind is StepKind.TAP:
-        words.add("hand set" if step.tool.by_hand else "form" if step.tool.flute_form == "forming" else "cut")
-    return frozenset(words)
+    return frozenset(words | {step.process} if step.process else words)
 
 
 @lru_cache(maxsize=1024)

@@ -122,6 +122,15 @@ class ToolStep:
     coolant: str = ""
     coolant_reasons: tuple[Reason, ...] = ()
 
+    @property
+    def process(self) -> str:
+        """How a thread is made, in the rules' words: cut, form, hand set or thread mill; "" for other steps."""
+        if self.kind is StepKind.THREAD_MILL:
+            return "thread mill"
+        if self.kind is not StepKind.TAP:
+            return ""
+        return "hand set" if self.tool.by_hand else "form" if self.tool.flute_form == "forming" else "cut"
+
 
 @dataclass(frozen=True, slots=True)
 class ToolPlan:
@@ -131,3 +140,16 @@ class ToolPlan:
     steps: tuple[ToolStep, ...]
     budgets: tuple[DepthBudget, ...] = ()
     notes: tuple[Note, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """One process for a hole's thread: the rule that decided on it and why; `plan` None where a rule strikes it."""
+
+    process: str
+    chosen: bool
+    rule: str
+    because: str
+    plan: ToolPlan | None
+    asked: bool = False
+    """Whether some rule asks for it."""

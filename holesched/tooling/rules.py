@@ -39,6 +39,7 @@ CLOSE = 4
 """A runner-up within so many ranks stood close."""
 QUIET = ("coolant", "coolant supply")
 """Decisions of which only those verdicts are kept that some row asked for: the others would be a list of all fluids."""
+NOT_ASKED = "no row asks for it here"
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
@@ -200,7 +201,7 @@ def _loser(value: str, winner: Rule, striking: Sequence[Rule], asking: Iterable[
         return Rejected(value, striking[0].id, f"{because}; {asks}" if asked else because)
     if asked:
         return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} ranks above")
-    return Rejected(value, winner.id, "no row asks for it here")
+    return Rejected(value, winner.id, NOT_ASKED)
 
 
 def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:

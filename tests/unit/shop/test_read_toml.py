@@ -130,12 +130,21 @@ def test_all_errors_at_once_with_their_paths() -> None:
         ("schedules = 3", "schedules: must be a table: [schedules.columns] or [schedules.symbols]."),
         ("schedules.columns = 3", "schedules.columns: must be a table: [schedules.columns]."),
         ("crib = 3", "crib: must be a list of tools: [[crib]]."),
+        ("prices = 3", "prices: must be a list of prices: [[prices]]."),
+        ("prices = [3]", 'prices[0]: must be a table: kind = "cutting tap", price = 18.50.'),
+        (
+            '[[prices]]\nkind = "tap"\nprice = 3',
+            'prices[0].kind: "tap" is not one of drill, cutting tap, forming tap, thread mill, hand set.',
+        ),
+        ('[[prices]]\nkind = "drill"\nprice = -3', "prices[0].price: -3 is not a price of at least 0."),
+        ('[[prices]]\nkind = "drill"', "prices[0].price: null is not a price of at least 0."),
+        ("[[prices]]\nprice = 3", "prices[0].kind: must be a text in quotation marks."),
         ("crib = [3]", 'crib[0]: must be a table: kind = "drill", size = "6.8".'),
         ("[machine]\nspindle_min_rpm = 9000", "machine.spindle_min_rpm: 9000 is not below spindle_max_rpm."),
         ("[machine]\npots = true", "machine.pots: true is not a whole number."),
         ('[machine]\npots = "many"', 'machine.pots: "many" is not a whole number.'),
         ("[machine]\nspindle_max_rpm = 1979-05-27", 'machine.spindle_max_rpm: "1979-05-27" is not a number.'),
-        ("zzz = 1", "zzz: no such setting; known are machine, preferences, report, schedules, crib."),
+        ("zzz = 1", "zzz: no such setting; known are machine, preferences, report, schedules, crib, prices."),
     ],
 )
 def test_one_error(text: str, problem: str) -> None:
@@ -163,6 +172,37 @@ def test_a_byte_order_mark_is_no_error(tmp_path: Path) -> None:
     assert read_shop(path).machine.pots == 3
 
 
+def test_the_closest_price_counts() -> None:
+    read = shop(
+        """
+        [report]
+        currency = "EUR"
+        [[prices]]
+        kind = "cutting tap"
+        price = 20
+        [[prices]]
+        kind = "cutting tap"
+        material = "carbide"
+        price = 90.5
+        [[prices]]
+        kind = "cutting tap"
+        size = "M8x1.25"
+        price = 18
+        [[prices]]
+        kind = "drill"
+        size = 6.8
+        price = 4
+        """
+    )
+    assert read.report.currency == "EUR"
+    assert read.price_of("cutting tap", "M6x1", "HSS-E") == 20
+    assert read.price_of("cutting tap", "M6x1", "carbide") == 90.5
+    assert read.price_of("cutting tap", "M8x1.25", "carbide") == 18
+    assert read.price_of("drill", "6.8", "HSS-Co") == 4
+    assert read.price_of("drill", "5", "HSS-Co") is None
+    assert Shop().price_of("drill", "6.8", "HSS-Co") is None
+
+
 def test_sample_is_valid_and_the_default() -> None:
     assert shop(sample_shop_toml()) == Shop()
 
@@ -173,7 +213,7 @@ def test_sample_switched_on_is_valid_and_names_every_setting() -> None:
         line.removeprefix("# ") if " = " in line and line.startswith("# ") else line
         for line in sample_shop_toml().splitlines()
     ]
-    read = shop("\n".join(line for line in lines if not line.startswith(("kind", "size", 'material = "c'))))
+    read = shop("\n".join(line for line in lines if not line.startswith(("kind", "size", "material", "price ="))))
     assert (read.machine, read.preferences, read.report) == (Machine(), Preferences(), ReportStyle())
     assert read.schedules.columns == (("FEATURE SPEC", "callout"),)
     for kind in (Machine, Preferences, ReportStyle):

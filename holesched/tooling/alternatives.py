@@ -1,0 +1,55 @@
+"""The processes that could make one hole's thread, each planned whole, so that they can be laid side by side."""
+
+from __future__ import annotations
+
+from holesched.notes import COMMON_PRACTICE, Reason
+from holesched.shop.model import Shop
+from holesched.standards.materials import Material
+from holesched.tooling.choose import plan_tools
+from holesched.tooling.model import Alternative, ToolPlan, ToolStep
+from holesched.tooling.rules import NOT_ASKED, Rule, RuleBook, book_of
+
+PROCESSES = ("cut", "form", "thread mill", "hand set")
+OVER_ALL = 1_000_000
+"""The rank of the row that asks for the process that is compared."""
+
+
+def thread_step(plan: ToolPlan) -> ToolStep | None:
+    """The step that makes the hole's (first) thread."""
+    return next((step for step in plan.steps if step.kind.makes_thread), None)
+
+
+def alternatives(
+    chosen: ToolPlan, material: Material, shop: Shop, rules: RuleBook, lot: int | None
+) -> tuple[Alternative, ...]:
+    """Every process for the thread of a planned hole, the chosen one first; none for a hole without a planned thread.
+
+    A hole with several threads has all of them made by the process that is compared.
+    """
+    step = thread_step(chosen)
+    reason = next((reason for reason in step.reasons if reason.decision.startswith("process: ")), None) if step else None
+    if step is None or reason is None:
+        return ()
+    found = [Alternative(step.process, True, reason.rule, reason.because, chosen)]
+    found += [
+        _other(process, reason, chosen, material, shop, rules, lot) for process in PROCESSES if process != step.process
+    ]
+    return tuple(found)
+
+
+def _other(
+    process: str, reason: Reason, chosen: ToolPlan, material: Material, shop: Shop, rules: RuleBook, lot: int | None
+) -> Alternative:
+    lost = next((lost for lost in reason.rejected if lost.candidate == process), None)
+    rule, because = (lost.rule, lost.because) if lost else (reason.rule, "no rule speaks of it")
+    if any(row.id == rule and row.effect == "never" for row in rules.rules):
+        return Alternative(process, False, rule, because, None)
+    plan = plan_tools(chosen.resolved, material, shop, book_of([_asking(process)], rules), lot=lot)
+    step = thread_step(plan)
+    made = step is not None and step.process == process
+    asked = lost is not None and lost.because != NOT_ASKED
+    return Alternative(process, False, rule, because if made else "no tool here does it", plan if made else None, asked)
+
+
+def _asking(process: str) -> Rule:
+    return Rule("COMPARED", "process", "choose", process, OVER_ALL, (), (), (), "for comparison", COMMON_PRACTICE)
