@@ -159,7 +159,7 @@ def _no_such_diameter(diameter_mm: float) -> Answer:
         thread = f"M{drilled.diameter_mm:g}"
         choices = [choice for choice in choices if choice != thread]
         choices.insert(
-            0 if drilled.diameter_mm in near else len(choices), f"{thread}, whose tap drill is about {diameter_mm:g} mm"
+            0 if drilled.diameter_mm in near else len(choices), f"{thread} (its tap drill is about {diameter_mm:g} mm)"
         )
     suggestion = meant(*choices, f"a plain hole of diameter {diameter_mm:g} mm")
     return Answer(None, problem=f"ISO 261 lists no thread M{diameter_mm:g}.", suggestion=suggestion)

@@ -1,6 +1,6 @@
 """Unified inch threads UNC, UNF, UNEF, UN and UNS (ASME B1.1) and their J form UNJC, UNJF, UNJEF, UNJ (ASME B1.15).
 
-Written 1/4-20, 1/4-20 UNC-2B, .250-20, 10-32, #10-32, NO. 8-32, 1 1/4-7, 1-1/4-7, 2-4.5 UNC, 3/8-24 UNF-3B-LH. A whole
+Written 1/4-20, 1/4-20 UNC-2B, UNC 1/4-20, 1/4 UNC, .250-20, 10-32, #10-32, NO. 8-32, 1-1/4-7, 3/8-24 UNF-3B-LH. A whole
 number is a number size or inches as the threads per inch decide: 1-72 is No. 1, 1-8 is one inch.
 """
 
@@ -34,6 +34,7 @@ _BARE = (
 _DESIGNATION = rf"""
 (?<![A-WYZ\d./,\#]) (?<!\d-)
 (?>
+    (?:(?P<series_before>UN(?:EF|C|F|S)?)[ ]?-?[ ]?)?
     (?:
         (?:\#[ ]?|NO\.?[ ]?|N°[ ]?)(?P<number>[0-68]|1[02])(?!\d)
       | (?P<mixed>\d[ -]\d{{1,2}}/\d{{1,2}})
@@ -42,9 +43,13 @@ _DESIGNATION = rf"""
       | (?={_BARE}(?!\d)(?![ ]?-[ ]?\d\d)|\d\d?(?:{_INCH}|[ ]?[ -][ ]?{_TPI}[ ]?-?[ ]?{_MARKED}))(?P<integer>\d\d?)
     )
     (?P<mark>{_INCH})?
-    (?:[ ]?-[ ]?|[ ](?={_TPI}[ ]?-?[ ]?{_SERIES}))
-    (?P<tpi>{_TPI}) (?![\d/]|[.,]\d) (?![ ]?(?:°|\"|mm\b|PL|HOLES|OFF\b))
-    (?:[ ]?-?[ ]?(?:(?P=tpi)[ ]?-?[ ]?)?(?P<series>{_SERIES}))?
+    (?:
+        (?:[ ]?-[ ]?|[ ](?={_TPI}[ ]?-?[ ]?{_SERIES}))
+        (?P<tpi>{_TPI}) (?![\d/]|[.,]\d) (?![ ]?(?:°|\"|mm\b|PL|HOLES|OFF\b))
+        (?(series_before)|(?:[ ]?-?[ ]?(?:(?P=tpi)[ ]?-?[ ]?)?(?P<series>{_SERIES}))?)
+      | (?(integer)(?!))(?(decimal)(?!))
+        (?(series_before)(?![ ]?-?[ ]?[\d.])|[ ]?-?[ ]?(?P<series_alone>UN(?:EF|C|F)(?![A-Z])))
+    )
     (?P<left_first>(?:[ ]?-[ ]?|[ ])LH\b)?
     (?:[ ]?-?[ ]?(?P<class>[123][AB])(?![A-Z0-9]))?
     (?(series)(?:[ ]?-[ ]?(?P<bare_class>[1235])(?=\s*(?:$|[,;(↧]|THRU|LH\b)))?)
@@ -88,12 +93,11 @@ class Unified:
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
         """The call as written; the size keeps its name, and a whole number is decided by the threads per inch."""
-        written = match["tpi"].replace(",", ".")
-        tpi = float(written.replace(" 1/2", ".5"))
+        tpi = float(match["tpi"].replace(",", ".").replace(" 1/2", ".5")) if match["tpi"] else None
         if match["number"]:
             diameter_in, name = _number_size_in(int(match["number"])), f"#{match['number']}"
         elif match["integer"]:
-            diameter_in, name = _whole_number(int(match["integer"]), tpi, inches=match["mark"] is not None)
+            diameter_in, name = _whole_number(int(match["integer"]), tpi or 0.0, inches=match["mark"] is not None)
         elif match["decimal"]:
             name = match["decimal"].replace(",", ".")
             diameter_in = float(name)
@@ -103,7 +107,7 @@ class Unified:
         return ThreadCall(
             standard=KEY,
             nominal=Size(diameter_in * MM_PER_INCH, name),
-            series=match["series"].upper() if match["series"] else None,
+            series=(match["series"] or match["series_alone"] or match["series_before"] or "").upper() or None,
             tpi=tpi,
             thread_class=(match["class"] or match["bare_class"] or "").upper() or None,
             left_hand=bool(match["left_first"] or match["left_last"]),
@@ -112,11 +116,10 @@ class Unified:
 
     def complete(self, call: ThreadCall) -> Answer:
         """Size, threads per inch and series checked against the series of ASME B1.1; series and class supplied."""
-        tpi = call.tpi or 0.0
         size = _listed_size(call)
         if size is None:
             return _no_such_size(call)
-        found = _series(call, size, tpi)
+        found = _series(call, size, call.tpi) if call.tpi is not None else _only_pitch(call, size)
         if isinstance(found, Answer):
             return found
         return _with_class(call, size, found)
@@ -241,6 +244,22 @@ def _series(call: ThreadCall, size: UnifiedSize, tpi: float) -> _Found | Answer:
         problem = f"{call.series} is the American National series, which Unified {series} replaced."
         questions = (*questions, ("THREAD-SERIES-OLD", problem, f"{thread} {series}?"))
     return _Found(series.replace("UN", "UNJ", 1) if j_form else series, tpi, questions=questions)
+
+
+def _only_pitch(call: ThreadCall, size: UnifiedSize) -> _Found | Answer:
+    """1/4 UNC without its threads per inch: the table has one pitch for the size and series, which is supplied."""
+    pitches = [tpi for tpi, name in size.series.items() if name == call.series]
+    if not pitches:
+        problem = f"ASME B1.1 lists no {call.series} of size {size.name}."
+        return Answer(None, problem=problem, suggestion=f"{size.nearest(0)}?")
+    whole, _, fraction = call.nominal.label.partition(" ")
+    alone = unified_series.sizes().get(fraction)
+    if alone is not None and whole != "1":
+        one = next((f"{whole}X {fraction}-{tpi:g} {name}" for tpi, name in alone.series.items() if name == call.series), "")
+        problem = f"{call.nominal.label} {call.series} may be a size or a count run into one."
+        return Answer(None, problem=problem, suggestion=f"{one}, or {size.name}-{pitches[0]:g} {call.series}?")
+    text = f"{size.name} {call.series}: {pitches[0]:g} threads per inch"
+    return _Found(call.series or "", pitches[0], (Supplied("THREAD-PITCH-ASSUMED", text, unified_series.cite()),))
 
 
 def _special(thread: str, size: UnifiedSize, tpi: float) -> tuple[tuple[str, str, str], ...]:

@@ -42,6 +42,15 @@ def answer(text: str) -> Answer:
         ("1-8", "1-8 UNC-2B", ""),
         ('1"-8', "1-8 UNC-2B", ""),
         ("1 in-8 UNC", "1-8 UNC-2B", ""),
+        ("UNC 1/4-20", "1/4-20 UNC-2B", ""),
+        ("UNF #10-32-2B LH", "#10-32 UNF-2B-LH", ""),
+        ("UNC 1-8", "1-8 UNC-2B", ""),
+        ("UNC 1/4", "1/4-20 UNC-2B", ""),
+        ("UNC 1/4 X 1/2 DEEP", "1/4-20 UNC-2B", " X 1/2 DEEP"),
+        ("1/4 UNC", "1/4-20 UNC-2B", ""),
+        ("1 1/4 UNF-3B THRU", "1 1/4-12 UNF-3B", " THRU"),
+        ("#10 UNF", "#10-32 UNF-2B", ""),
+        ("3/8UNEF", "3/8-32 UNEF-2B", ""),
         ("1 inch - 8", "1-8 UNC-2B", ""),
         ("1 1/4 in.-7 UNC-2B", "1 1/4-7 UNC-2B", ""),
         ("1/4 in-20 UNC", "1/4-20 UNC-2B", ""),
@@ -117,6 +126,20 @@ def test_bare_pairs_are_those_of_the_table() -> None:
     assert bare == listed | {"1-8", "1-12", "1-14", "2-4.5"}
 
 
+def test_a_size_without_pitch_that_may_be_a_count() -> None:
+    found = answer("2 1/4 UNC")
+    assert found.spec is None
+    assert "a size or a count" in found.problem
+    assert found.suggestion == "2X 1/4-20 UNC, or 2 1/4-4.5 UNC?"
+
+
+def test_a_series_the_size_does_not_have() -> None:
+    found = answer("#4 UNEF")
+    assert found.spec is None
+    assert found.problem == "ASME B1.1 lists no UNEF of size #4."
+    assert "#4-40 UNC" in found.suggestion
+
+
 def codes(text: str) -> tuple[list[str], list[str]]:
     found = answer(text)
     assert found.spec is not None
@@ -128,6 +151,7 @@ def codes(text: str) -> tuple[list[str], list[str]]:
     [
         ("1/4-20", ["THREAD-SERIES-ASSUMED", "THREAD-CLASS-ASSUMED"], []),
         ("1/4-20 UNC", ["THREAD-CLASS-ASSUMED"], []),
+        ("1/4 UNC", ["THREAD-PITCH-ASSUMED", "THREAD-CLASS-ASSUMED"], []),
         ("1/4-20-2B", ["THREAD-SERIES-ASSUMED"], []),
         ("1/4-20 UNC-2B", [], []),
         ("1/4-28 UNJF", ["THREAD-CLASS-ASSUMED"], []),
