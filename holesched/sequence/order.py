@@ -56,34 +56,44 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
     """
     after: dict[Run, set[Run]] = defaultdict(set)
     waiting: dict[Run, set[Run]] = defaultdict(set)
-    load: dict[Run, float] = defaultdict(float)
+    danger: dict[Run, float] = defaultdict(float)
     for cuts in holes:
         runs = [run_of(cut) for cut in cuts]
         for run, cut in zip(runs, cuts, strict=True):
             waiting.setdefault(run, set())
-            load[run] = max(load[run], cut.torque_nm or 0.0)
+            danger[run] = max(danger[run], _danger(cut))
         for earlier, later in pairwise(runs):
             if earlier != later:
                 after[earlier].add(later)
                 waiting[later].add(earlier)
-    return tuple(_topological(after, waiting, load))
+    return tuple(_topological(after, waiting, danger))
 
 
-def _rank(run: Run, load: Mapping[Run, float]) -> tuple[int, int, float, float, str]:
-    """Set-up, phase, then for taps the highest torque in proportion to the tap's size, for the rest the largest first."""
-    relative = load[run] / run.tool.diameter_mm**3 if run.kind is StepKind.TAP else 0.0
-    return (run.set_up, PHASES.index(run.kind), -relative, -run.tool.diameter_mm, repr(run.tool))
+def _danger(cut: CutStep) -> float:
+    """How near a tap comes to breaking: its risk, or where that is unknown its torque in proportion to its size."""
+    if cut.step.kind is not StepKind.TAP:
+        return 0.0
+    if cut.risk is not None:
+        return cut.risk.index
+    return (cut.torque_nm or 0.0) / cut.step.tool.diameter_mm**3
 
 
-def _topological(after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]], load: Mapping[Run, float]) -> Iterable[Run]:
+def _rank(run: Run, danger: Mapping[Run, float]) -> tuple[int, int, float, float, str]:
+    """Set-up, phase, then the tap most likely to break, then the largest tool first."""
+    return (run.set_up, PHASES.index(run.kind), -danger[run], -run.tool.diameter_mm, repr(run.tool))
+
+
+def _topological(
+    after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]], danger: Mapping[Run, float]
+) -> Iterable[Run]:
     left = {run: set(before) for run, before in waiting.items()}
-    ready = [(_rank(run, load), run) for run, before in left.items() if not before]
+    ready = [(_rank(run, danger), run) for run, before in left.items() if not before]
     heapq.heapify(ready)
     done: set[Run] = set()
     while len(done) < len(left):
         if not ready:  # two holes want opposite orders: the phases break the ring
-            stuck = min((run for run in left if run not in done), key=lambda run: _rank(run, load))
-            ready.append((_rank(stuck, load), stuck))
+            stuck = min((run for run in left if run not in done), key=lambda run: _rank(run, danger))
+            ready.append((_rank(stuck, danger), stuck))
         _, run = heapq.heappop(ready)
         if run in done:
             continue
@@ -92,4 +102,4 @@ def _topological(after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]],
         for later in after.get(run, ()):
             left[later].discard(run)
             if not left[later] and later not in done:
-                heapq.heappush(ready, (_rank(later, load), later))
+                heapq.heappush(ready, (_rank(later, danger), later))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from holesched.cutting.model import CutStep
+from dataclasses import replace
+
+from holesched.cutting.model import CutStep, TapRisk
 from holesched.sequence.order import order_runs
 from holesched.tooling.model import StepKind, Tool, ToolStep
 
@@ -40,6 +42,19 @@ def test_the_tap_nearest_its_strength_comes_first() -> None:
     calm_m8 = [SPOT, cut(StepKind.DRILL, 6.8), cut(StepKind.TAP, 8, 4.0)]
     taps = [size for kind, size in kinds(M6, calm_m8) if kind is StepKind.TAP]
     assert taps == [6, 8]
+
+
+def test_the_risk_decides_where_it_is_known() -> None:
+    """Common practice, no source. The larger tap takes more torque for its size, but its core is stronger."""
+    weak = replace(cut(StepKind.TAP, 6, 2.2), risk=TapRisk(0.6, "change", 3.7))
+    strong = replace(cut(StepKind.TAP, 8, 9.0), risk=TapRisk(0.2, "calm", 45.0))
+    assert [run.tool.diameter_mm for run in order_runs([[strong], [weak]])] == [6, 8]
+
+
+def test_milled_threads_come_with_the_tapped_ones() -> None:
+    milled = [SPOT, cut(StepKind.DRILL, 32), cut(StepKind.THREAD_MILL, 21.6)]
+    order = [kind for kind, _ in kinds(DOWEL, milled, M8)]
+    assert order[-3:] == [StepKind.TAP, StepKind.THREAD_MILL, StepKind.REAM]
 
 
 def test_every_hole_keeps_its_own_order() -> None:
