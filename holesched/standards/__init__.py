@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from holesched.standards.drill_sizes import by_label, in_window, nearest, next_down, next_up, oversize, series
-    from holesched.standards.fits import hole_limits, ream_allowance
+    from holesched.standards.fits import hole_limits, largest_reamer_mm, ream_allowance, reamer_limits
     from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
     from holesched.standards.heads import clearance, counterbore, countersink, fastener_hole
     from holesched.standards.iso965 import engagement_group
@@ -33,20 +33,24 @@ if TYPE_CHECKING:
     from holesched.standards.thread_percent import cut_percent, forming_percent
     from holesched.standards.thread_window import engagement_window, forming_window, minor_window
     from holesched.standards.threads import ThreadCall, ThreadGeometry, ThreadSpec, complete, geometry, read_thread
+    from holesched.standards.threads.insert_depths import insert_depths
+    from holesched.standards.threads.pipe_depths import pipe_depths, pipe_drill
     from holesched.standards.threads.unified import limits_for_engagement
 
 _HOME = {
     "drill_sizes": ("by_label", "in_window", "nearest", "next_down", "next_up", "oversize", "series"),
-    "fits": ("hole_limits", "ream_allowance"),
+    "fits": ("hole_limits", "largest_reamer_mm", "ream_allowance", "reamer_limits"),
     "gauges": ("Gauge", "gauges_for", "gauges_for_plain"),
     "heads": ("clearance", "counterbore", "countersink", "fastener_hole"),
-    "materials": ("Material", "find_material"),
     "iso965": ("engagement_group",),
+    "materials": ("Material", "find_material"),
     "sizes": ("Limits", "Size"),
     "strength": ("least_engagement", "needed_engagement"),
     "thread_percent": ("cut_percent", "forming_percent"),
     "thread_window": ("engagement_window", "forming_window", "minor_window"),
     "threads": ("ThreadCall", "ThreadGeometry", "ThreadSpec", "complete", "geometry", "read_thread"),
+    "threads.insert_depths": ("insert_depths",),
+    "threads.pipe_depths": ("pipe_depths", "pipe_drill"),
     "threads.unified": ("limits_for_engagement",),
 }
 _MODULE_OF = {name: module for module, names in _HOME.items() for name in names}
@@ -76,6 +80,8 @@ __all__ = [
     "geometry",
     "hole_limits",
     "in_window",
+    "insert_depths",
+    "largest_reamer_mm",
     "least_engagement",
     "limits_for_engagement",
     "minor_window",
@@ -84,8 +90,11 @@ __all__ = [
     "next_down",
     "next_up",
     "oversize",
+    "pipe_depths",
+    "pipe_drill",
     "read_thread",
     "ream_allowance",
+    "reamer_limits",
     "series",
 ]
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from written_threads import shape_of
+from written_threads import shape_of, spec_of
 
 from holesched.standards.threads.insert_depths import (
     LENGTHS,
@@ -18,6 +18,7 @@ from holesched.standards.threads.insert_depths import (
     countersink_mm,
     drilling_depth_mm,
     full_thread_mm,
+    insert_depths,
     insert_length_mm,
 )
 from holesched.units import MM_PER_INCH
@@ -26,6 +27,19 @@ from holesched.units import MM_PER_INCH
 def test_drilling_depth_of_the_standards_example() -> None:
     assert drilling_depth_mm(8, 1.25, 12, Tap.PLUG) == 23.5
     assert drilling_depth_mm(8, 1.25, 12, Tap.BOTTOMING) == 17.0  # by the same note; not printed
+
+
+def test_all_depths_of_one_insert() -> None:
+    """The same example, 1.5 D in M8x1.25, asked as a whole: 12 mm insert, 13.25 full thread, 23.5 drilled."""
+    depths = insert_depths(spec_of("M8x1.25 STI"), 1.5)
+    assert (depths.insert_mm, depths.full_thread_mm, depths.drill_least_mm) == (12, 13.25, 23.5)
+    assert depths.countersink.min_mm == shape_of("M8x1.25 STI").major.min_mm
+    assert depths.countersink_deg == 120
+    assert insert_depths(spec_of("1/4-20 UNC-2B STI"), 2, Tap.BOTTOMING).drill_least_mm == pytest.approx(12.7 + 4 * 1.27)
+    with pytest.raises(KeyError):
+        insert_depths(spec_of("M8x1.25"), 1.5)
+    with pytest.raises(ValueError, match="1.25D"):
+        insert_depths(spec_of("M8x1.25 STI"), 1.25)
 
 
 def test_larger_plug_taps_have_no_male_centre() -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import Enum
 
 from holesched.notes import COMMON_PRACTICE, Cite, Standing
 from holesched.standards.sizes import Limits
+from holesched.standards.threads.base import ThreadSpec
 from holesched.standards.threads.wire_insert import MAJOR
 
 LENGTHS = (1.0, 1.5, 2.0, 2.5, 3.0)
@@ -27,6 +29,37 @@ class Tap(Enum):
 
     PLUG = 4
     BOTTOMING = 2
+
+
+@dataclass(frozen=True, slots=True)
+class InsertDepths:
+    """What a hole for a wire insert needs, in mm from the face: the insert's own length, full STI thread, drilled depth at
+    least (the point not counted), and the entrance: its diameter and included angle in degrees."""
+
+    insert_mm: float
+    full_thread_mm: float
+    drill_least_mm: float
+    countersink: Limits
+    countersink_deg: float
+    cites: tuple[Cite, ...]
+
+
+def insert_depths(spec: ThreadSpec, diameters: float, tap: Tap = Tap.PLUG) -> InsertDepths:
+    """Depths and entrance of the hole for an insert of 1, 1.5, 2, 2.5 or 3 screw diameters (ASME B18.29.2M).
+
+    Raises KeyError for a thread that is no insert thread, ValueError for another length.
+    """
+    if not spec.series.startswith("STI-"):
+        raise KeyError(spec.designation)
+    length = insert_length_mm(spec.nominal.mm, diameters)
+    return InsertDepths(
+        insert_mm=length,
+        full_thread_mm=full_thread_mm(length, spec.pitch_mm),
+        drill_least_mm=drilling_depth_mm(spec.nominal.mm, spec.pitch_mm, length, tap),
+        countersink=countersink_mm(spec.nominal.mm, spec.pitch_mm),
+        countersink_deg=COUNTERSINK_DEG,
+        cites=(DEPTH_CITE, *COUNTERSINK_CITES),
+    )
 
 
 def insert_length_mm(nominal_mm: float, diameters: float) -> float:
