@@ -97,6 +97,17 @@ def test_more_printed_limits() -> None:
     assert compared == 300
 
 
+def test_selected_combinations_of_the_chart() -> None:
+    """The shop's chart lists the UNS threads of #10 and #12 (it is cut off after #12-48): the same as ours."""
+    listed: dict[str, set[float]] = {"#10": set(), "#12": {56.0}}
+    for row in keyed_rows("unified_internal_limits_more.csv"):
+        size, _, rest = row["designation"].partition("-")
+        if rest.endswith("UNS"):
+            listed[size].add(float(rest.split()[0]))
+    for size, pitches in listed.items():
+        assert pitches == {tpi for tpi, series in unified_series.sizes()[size].series.items() if series == "UNS"}
+
+
 def test_fifteen_sixteenths_of_the_web_chart() -> None:
     """Why those three differ: with D = 1 in place of 15/16 the formula gives the chart's values, 2B and 3B alike."""
     for tpi, of_class, middle, printed in (

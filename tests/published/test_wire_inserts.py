@@ -38,7 +38,7 @@ def test_all_depths_of_one_insert() -> None:
     assert insert_depths(spec_of("1/4-20 UNC-2B STI"), 2, Tap.BOTTOMING).drill_least_mm == pytest.approx(12.7 + 4 * 1.27)
     with pytest.raises(KeyError):
         insert_depths(spec_of("M8x1.25"), 1.5)
-    with pytest.raises(ValueError, match="1.25D"):
+    with pytest.raises(ValueError, match=r"1\.25D"):
         insert_depths(spec_of("M8x1.25 STI"), 1.25)
 
 
