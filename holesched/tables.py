@@ -43,8 +43,8 @@ def read_table(text: str, name: str) -> Table:
     provenance: dict[str, str] = {}
     body: list[str] = []
     for line in text.splitlines():
-        if line.startswith("#"):
-            key, _, value = line[1:].partition(":")
+        if line.startswith("# "):
+            key, _, value = line[2:].partition(":")
             provenance[key.strip()] = value.strip()
         elif line.strip():
             body.append(line)
