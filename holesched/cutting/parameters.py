@@ -18,6 +18,7 @@ from holesched.cutting.model import CutPlan, CutStep
 from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
+from holesched.cutting.thread_length import deep_thread_notes
 from holesched.cutting.time import step_time
 from holesched.notes import Note, Severity
 from holesched.shop.model import Shop
@@ -28,12 +29,19 @@ from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     """Parameters for every step of a hole type; `time_min` is 0 where the depth is unknown, and a note says so."""
     cuts: list[CutStep] = []
-    notes: list[Note] = []
     member = next(iter(plan.resolved.type.members), None)
+    found: list[Note] = []
     for index, step in enumerate(plan.steps):
-        cut, found = _cut_step(step, plan.steps[:index], material, shop)
+        cut, told = _cut_step(step, plan.steps[:index], material, shop)
         cuts.append(cut)
-        notes += [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
+        found += told
+    found += deep_thread_notes(
+        cuts,
+        material,
+        shop.preferences.screw_grade,
+        lambda step, before: _cut_step(step, before, material, shop)[0].time_min,
+    )
+    notes = [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
     return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
 
 

@@ -42,6 +42,13 @@ class Machine:
     max_tool_diameter_mm: float = setting(80.0, "Largest tool that a pot takes.", least=1.0)
 
 
+GRADES = (
+    "", "4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9", "A2-50", "A2-70", "A2-80", "A4-50", "A4-70",
+    "A4-80", "SAE 2", "SAE 5", "SAE 8", "A574",
+)  # fmt: skip
+"""Property classes and grades of screws, as screw_grades.csv has them; "" for none."""
+
+
 @dataclass(frozen=True, slots=True)
 class Preferences:
     """What the shop usually does where the drawing leaves it free.
@@ -59,6 +66,9 @@ class Preferences:
     rules: str = setting("", "Your own rules: a csv file beside this one, laid over the standard rules.")
     tap_by_hand: bool = setting(False, "Threads are tapped by hand, with sets of taps, not in the machine.")
     spot_drill: bool = setting(True, "Spot holes before drilling.")
+    screw_grade: str = setting(
+        "", "Strength of the screws that go into tapped holes; empty: threads are not judged by it.", choices=GRADES
+    )
     tip_clearance_pitches: float = setting(1.0, "Room under the tap's chamfer, in pitches.")
     wall_warning_mm: float = setting(1.0, "Least material under a blind hole before it is asked.")
     approach_mm: float = setting(2.0, "Where feed begins above the face.")

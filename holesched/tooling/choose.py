@@ -14,6 +14,7 @@ from holesched.standards.materials import Material
 from holesched.tooling.case import material_case
 from holesched.tooling.coolant import cooled
 from holesched.tooling.cutters import drill_grade
+from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
@@ -65,6 +66,7 @@ def plan_tools(
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps)
     notes += _deep_holes(steps)
+    notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(resolved, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
@@ -165,6 +167,11 @@ def _deep_holes(steps: Sequence[ToolStep]) -> list[Note]:
             suggestion = "Use a long drill with coolant through it, or drill from both sides."
             notes.append(Note("HOLE-DEEP", Severity.WATCH, message, suggestion))
     return notes
+
+
+def _short_threads(steps: Sequence[ResolvedStep], material: Material, shop: Shop) -> list[Note]:
+    found = (short_thread_note(step, floor_mm(step, steps), material, shop.preferences.screw_grade) for step in steps)
+    return [note for note in found if note is not None]
 
 
 def _not_in_crib(steps: Sequence[ToolStep], shop: Shop) -> list[Note]:

@@ -38,7 +38,7 @@ def test_blind_m8_in_aluminium() -> None:
 
 def test_deep_blind_m6_in_stainless_is_watched() -> None:
     plan = _cut(tap("M6x1-6H", 15.0), workpiece="304")
-    assert [note.code for note in plan.notes] == ["TAP-RISK"]
+    assert [note.code for note in plan.notes] == ["TAP-RISK", "THREAD-LONG"]
 
 
 def test_reamed_and_counterbored() -> None:

@@ -1,0 +1,72 @@
+"""Threads longer than anyone needs: told, with what they cost."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tooling"))
+
+from tooling_samples import Kind, hole, material, size, step, tap
+
+from holesched.cutting.model import CutPlan
+from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.thread_length import usual_length
+from holesched.notes import Note, Severity
+from holesched.resolve.model import ResolvedStep
+from holesched.shop.model import Preferences, Shop
+from holesched.standards.materials import all_materials
+from holesched.tooling.choose import plan_tools
+
+M8 = "M8x1.25-6H"
+
+
+def made(*steps: ResolvedStep, workpiece: str = "C45", grade: str = "") -> CutPlan:
+    found, shop = material(workpiece), Shop(preferences=Preferences(screw_grade=grade))
+    return plan_cutting(plan_tools(hole(*steps, thickness_mm=80.0), found, shop), found, shop)
+
+
+def long(plan: CutPlan) -> list[Note]:
+    return [note for note in plan.notes if note.code == "THREAD-LONG"]
+
+
+@pytest.mark.parametrize(("workpiece", "enough"), [("C45", 16.0), ("304", 16.0), ("6061", 20.0)])
+def test_over_2_d_in_steel_and_2_and_a_half_in_aluminium(workpiece: str, enough: float) -> None:
+    """Common practice, no source."""
+    assert long(made(tap(M8, enough), workpiece=workpiece)) == []
+    (note,) = long(made(tap(M8, enough + 2), workpiece=workpiece))
+    assert note.severity is Severity.TOLD
+    assert f"Ask whether {enough:g} mm are enough" in note.suggestion
+    assert note.ref is not None
+
+
+def test_the_time_is_that_of_drill_and_tap_going_less_deep() -> None:
+    """22 mm against 16: what both steps of the shorter hole really take, its pecks apart."""
+    deep, shallow = made(tap(M8, 22)), made(tap(M8, 16))
+    (note,) = long(deep)
+    saved = float(note.suggestion.partition("at least ")[2].split()[0])
+    assert [cut.step.pecks for cut in deep.cuts[1:]] != []
+    really = 60 * sum(one.time_min - other.time_min for one, other in zip(deep.cuts[1:], shallow.cuts[1:], strict=True))
+    assert 0 < saved <= really + 0.5
+
+
+def test_a_screw_that_needs_more_is_given_it() -> None:
+    (note,) = long(made(tap(M8, 40), workpiece="EN AW-6060", grade="12.9"))
+    enough = float(note.suggestion.split()[2])
+    assert enough > 2.5 * 8
+    assert "a screw of 12.9 takes" in note.message
+    assert enough == pytest.approx(float(note.message.partition("takes ")[2].split()[0]) + 1.25, abs=0.1)
+
+
+def test_through_and_taper_threads_and_counterbores() -> None:
+    assert long(made(tap(M8))) == []
+    assert long(made(tap("1/4-18 NPT", 40))) == []
+    assert long(made(tap(M8, 22), step(Kind.COUNTERBORE, size(15), 8))) == []
+
+
+def test_every_material_has_its_usual_length() -> None:
+    for workpiece in all_materials():
+        usual = usual_length(workpiece)
+        assert 1 <= usual.low <= usual.high < usual.ask_over <= 3
