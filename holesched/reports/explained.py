@@ -8,8 +8,18 @@ from holesched.cutting.model import CutStep
 from holesched.notes import Cite, Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import JobPlan, PlannedHole
+from holesched.standards.materials import Material
 from holesched.standards.sizes import Limits
+from holesched.standards.strength import needed_engagement
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.standards.threads.insert_depths import LENGTHS as INSERT_LENGTHS
+from holesched.standards.threads.insert_depths import insert_depths
+from holesched.standards.threads.pipe_depths import pipe_depths
 from holesched.tooling.model import DepthBudget, TapDrillFit
+
+METRIC_SCREWS = ("8.8", "10.9", "12.9")
+INCH_SCREWS = ("SAE 5", "SAE 8")
+"""The screws whose length of engagement is shown."""
 
 
 def explained(job: JobPlan) -> str:
@@ -22,7 +32,7 @@ def _lines(job: JobPlan) -> Iterator[str]:
         low, high = job.material.hardness_hb
         yield f"material   {job.material.name} ({job.material.subgroup}, {low:g} to {high:g} HB, {job.material.chip} chip)"
     for hole in job.holes:
-        yield from _hole(hole)
+        yield from _hole(hole, job.material)
     yield from _notes("assumed by a standard (to be initialled)", job.notes, Severity.ASSUMED)
     yield from _notes("watch", job.notes, Severity.WATCH)
     yield from _notes("for the record", job.notes, Severity.TOLD)
@@ -32,17 +42,21 @@ def _lines(job: JobPlan) -> Iterator[str]:
         yield "\ngauges"
         for need in job.gauges:
             yield f"  {need.gauge.kind} {need.gauge.designation}  {need.gauge.size_mm:.4f} mm  [{need.gauge.cite}]"
+            if need.gauge.tolerance_mm is not None:
+                yield "      its own limits {:.4f} to {:.4f} mm".format(*need.gauge.tolerance_mm)
             if need.gauge.how:
                 yield f"      {need.gauge.how}"
 
 
-def _hole(hole: PlannedHole) -> Iterator[str]:
+def _hole(hole: PlannedHole, material: Material | None) -> Iterator[str]:
     yield f"callout    {' / '.join(hole.type.hole.callout.splitlines())}"
     if hole.cut_plan is None:
         return
     plan = hole.cut_plan.plan
     for step in plan.resolved.steps:
         yield from _resolved(step)
+        if step.thread is not None:
+            yield from _proved_and_held(step.thread, material)
     for budget in plan.budgets:
         yield from _budget(budget)
     for cut in hole.cut_plan.cuts:
@@ -54,14 +68,39 @@ def _resolved(step: ResolvedStep) -> Iterator[str]:
     name = step.thread.spec.designation if step.thread is not None else f"Ø{step.diameter.label}"
     yield f"\n{step.kind.value} {name}  {depth}".rstrip()
     if step.thread is not None:
-        yield f"  major diameter    {_limits(step.thread.major)}"
-        yield f"  pitch diameter    {_limits(step.thread.pitch)}"
-        yield f"  minor diameter    {_limits(step.thread.minor)}"
-        yield from (f"  note: {note}" for note in step.thread.notes)
+        thread = step.thread
+        yield f"  major diameter    {_limits(thread.major)}   (basic {thread.basic_major_mm:.3f})"
+        yield f"  pitch diameter    {_limits(thread.pitch)}   (basic {thread.basic_pitch_mm:.3f})"
+        yield f"  minor diameter    {_limits(thread.minor)}   (basic {thread.basic_minor_mm:.3f})"
+        yield from (f"  note: {note}" for note in thread.notes)
     elif step.limits is not None:
         yield f"  limits            {_limits(step.limits)}"
     if step.cites:
         yield f"  source            {_sources(step.cites)}"
+
+
+def _proved_and_held(thread: ThreadGeometry, material: Material | None) -> Iterator[str]:
+    """Depths that belong to the thread itself, and the length of it that a screw needs in this material."""
+    pipe = pipe_depths(thread.spec)
+    if pipe is not None:
+        yield f"  gauge plane       {pipe.gauge_plane_mm:.2f} mm, give or take {pipe.either_way_mm:.2f}; {pipe.gauge}"
+        least = f"a straight hole at least {pipe.drill_least_mm:.2f} mm"
+        yield f"  full thread       {pipe.full_thread_mm:.2f} mm, {least}"
+    if thread.spec.series.startswith("STI-"):
+        for diameters in INSERT_LENGTHS:
+            found = insert_depths(thread.spec, diameters)
+            yield (
+                f"  insert {diameters:g} D      {found.insert_mm:.1f} mm long: full thread {found.full_thread_mm:.1f},"
+                f" plug tap: drilled at least {found.drill_least_mm:.1f} mm"
+            )
+    if material is None or material.tensile_mpa is None:
+        return
+    for grade in INCH_SCREWS if thread.spec.tpi is not None else METRIC_SCREWS:
+        try:
+            needed = needed_engagement(thread, grade, material.tensile_mpa)
+        except (ValueError, KeyError):
+            continue
+        yield f"  engagement        {needed.least_mm:.1f} mm for a screw of {grade}, else the {needed.governed_by} strips"
 
 
 def _budget(budget: DepthBudget) -> Iterator[str]:
