@@ -45,6 +45,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("holesched: interrupted; outputs already written are whole.", file=sys.stderr)
         return CANNOT
+    except Exception as defect:
+        if sys.flags.dev_mode:  # python -X dev -m holesched shows the whole of it
+            raise
+        print(f"holesched: {_defect(defect)}", file=sys.stderr)
+        return CANNOT
+
+
+def _defect(defect: Exception) -> str:
+    """What to tell a user when the program itself is wrong: where, in one line, and what to do."""
+    import traceback
+
+    where = traceback.extract_tb(defect.__traceback__)[-1]
+    place = f"{Path(where.filename).name}, line {where.lineno}"
+    what = f"{type(defect).__name__} in {place}: {defect}"
+    return f"a defect of the program, not of your file ({what}). Nothing more was written. Please report it with the file."
 
 
 def _parser() -> argparse.ArgumentParser:
