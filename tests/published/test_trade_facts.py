@@ -27,17 +27,19 @@ def case_of(fact: dict[str, str]) -> HoleCase:
     low, high = workpiece.hardness_hb
     return HoleCase(
         hole=fact["hole"],
-        wall="whole",
-        thread=frozenset(("parallel",)),
+        wall=fact["wall"] or "whole",
+        thread=frozenset((fact["thread"] or "parallel",)),
         size_mm=float(fact["size_mm"]),
         depth_d=float(fact["depth_d"]),
-        room_p=None,
+        room_p=float(fact["room_p"]) if fact["room_p"] else None,
         group=workpiece.group,
         subgroup=workpiece.subgroup,
         chip=workpiece.chip,
         traits=workpiece.traits,
         hardness_hb=(low + high) / 2,
         machine=frozenset(fact["machine"].split("|")),
+        torque=float(fact["torque"]) if fact["torque"] else None,
+        lot=int(fact["lot"]) if fact["lot"] else None,
     )
 
 

@@ -437,6 +437,13 @@ def test_words_of_the_drawing_change_the_tap() -> None:
     assert "HOLE-BLOCKED" in codes(blocked)
 
 
+def test_words_beside_the_row_change_the_tap_too() -> None:
+    drawn = hole(tap("M10x1.5-6H"))
+    noted = replace(drawn, type=replace(drawn.type, members=(replace(drawn.type.members[0], note="no room beyond: wall"),)))
+    assert "HOLE-BLOCKED" in codes(plan_tools(noted, material("6061"), Shop()))
+    assert "HOLE-BLOCKED" not in codes(plan_tools(drawn, material("6061"), Shop()))
+
+
 def test_a_left_hand_thread_is_watched() -> None:
     made = plan(tap("M8x1.25-6H-LH"))
     assert one(made, StepKind.TAP).tool.left_hand
