@@ -51,7 +51,7 @@ DEPTHS = (None, 0.3, 1.0, 2.0, 2.7, 3.5)
 ROOMS = (None, 0.5, 2.2, 2.7, 4.0, 6.0)
 TORQUES = (None, 0.8, 1.3)
 LOTS = (None, 1, 50, 5000)
-CASES = 8_000
+CASES = 5_000
 
 
 def case_of(material: Material, **changes: object) -> HoleCase:
