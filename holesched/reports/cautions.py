@@ -8,6 +8,11 @@ from dataclasses import dataclass
 from holesched.sequence.model import JobPlan
 from holesched.tooling.model import StepKind, ToolStep
 
+LONG_DRILL = 8.0
+"""Deeper than so many diameters a drill is a long one. Common practice, no source."""
+MAGNESIUM, REINFORCED = "N7", "N10"
+"""Sub-groups of materials.csv: magnesium, and thermosets and reinforced plastics."""
+
 
 @dataclass(frozen=True, slots=True)
 class Caution:
@@ -33,6 +38,27 @@ def _blind(job: JobPlan) -> bool:
     return any(not step.through and step.kind is StepKind.DRILL for step in _steps(job))
 
 
+def _blind_thread(job: JobPlan) -> bool:
+    return any(not step.through and step.kind.makes_thread for step in _steps(job))
+
+
+def _taps(job: JobPlan) -> bool:
+    return any(step.kind is StepKind.TAP and not step.tool.by_hand for step in _steps(job))
+
+
+def _long_drill(job: JobPlan) -> bool:
+    drills = [step for step in _steps(job) if step.kind is StepKind.DRILL and step.tip_mm is not None]
+    return any((step.tip_mm or 0.0) > LONG_DRILL * step.diameter_mm for step in drills)
+
+
+def _carbide(job: JobPlan) -> bool:
+    return any(step.tool.material == "carbide" for step in _steps(job))
+
+
+def _oil(job: JobPlan) -> bool:
+    return any("oil" in coolant for coolant in _coolants(job))
+
+
 def _left_hand(job: JobPlan) -> bool:
     return any(step.tool.left_hand for step in _steps(job))
 
@@ -45,13 +71,30 @@ def _two_faces(job: JobPlan) -> bool:
     return any(operation.set_up > 1 for operation in job.operations)
 
 
-def _has(trait: str) -> Callable[[JobPlan], bool]:
-    return lambda job: job.material is not None and trait in job.material.traits
+def _magnesium(job: JobPlan) -> bool:
+    return job.material is not None and job.material.subgroup == MAGNESIUM
+
+
+def _other_fire(job: JobPlan) -> bool:
+    return job.material is not None and "fire" in job.material.traits and not _magnesium(job)
+
+
+def _dust(job: JobPlan) -> bool:
+    """Reinforced plastics, beryllium copper, and iron cut dry."""
+    if job.material is None:
+        return False
+    dry = job.material.group == "K" and any("dry" in coolant for coolant in _coolants(job))
+    return dry or job.material.subgroup == REINFORCED or "beryllium" in job.material.name.lower()
+
+
+def _coolants(job: JobPlan) -> set[str]:
+    return {target.cut.coolant for operation in job.operations for target in operation.targets}
 
 
 CAUTIONS = (
     Caution(
-        "The drawing governs. Limits of the machine, holder and tool makers, and local rules, stand above this sheet.",
+        "The drawing governs. Limits of the machine, holder and tool makers, local rules and licensed practice stand above "
+        "this sheet.",
         _always,
     ),
     Caution("HOLD: do not cut before the question is answered in writing.", _open),
@@ -60,16 +103,26 @@ CAUTIONS = (
         "stop if the load rises.",
         _always,
     ),
+    Caution(
+        "Magnesium burns: no water in coolant, sharp tools, no dwell; chips dry in a covered can; sand or powder for metal "
+        "fires at hand, never water or foam.",
+        _magnesium,
+    ),
+    Caution(
+        "Chips of this material can burn: sharp tools, no dwell, chips cleared often; an extinguisher for metal fires at "
+        "hand, never water or foam on burning chips.",
+        _other_fire,
+    ),
     Caution("Left-hand taps: check before the first hole that the cycle turns the other way.", _left_hand),
     Caution("Two faces: set zero, clearance and clamps again after turning the part.", _two_faces),
     Caution("Through holes: clearance under the part; it may lift as the tool breaks through.", _through),
-    Caution("Blind holes: clear chips before tapping; cover the hole before blowing out.", _blind),
-    Caution(
-        "Chips of this material can burn: sharp tools, no dwell, chips dry in a covered can, an extinguisher for metal "
-        "fires at hand; never water or foam.",
-        _has("fire"),
-    ),
-    Caution("Dust of this material is harmful: extraction, and the local rules.", _has("dust")),
+    Caution("Blind holes: cover them to clear chips before tapping; air at low pressure only.", _blind),
+    Caution("Blind threads: no fluid left under tap or screw; it locks them.", _blind_thread),
+    Caution("Taps reverse by themselves: hands off; lock the machine out to free a jammed tap.", _taps),
+    Caution("Long drills: enter the started hole slowly; never at speed outside it.", _long_drill),
+    Caution("Carbide breaks without bending: look for cracks and chipped edges before use.", _carbide),
+    Caution("Cutting oil smokes and can burn on hot chips: extraction on, an extinguisher for oil fires at hand.", _oil),
+    Caution("Dust of this material is harmful: extraction, and the local rules.", _dust),
     Caution(
         "Eye protection. No gloves or loose cloth near a turning spindle. Chips by hook or brush, never by hand.", _always
     ),

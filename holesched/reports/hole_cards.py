@@ -2,21 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from holesched.cutting.model import CutStep
-from holesched.reports.naming import diameter_name, place, tag_text, tool_name
+from holesched.notes import Reason
+from holesched.reports.card_facts import card_facts, card_remarks, card_tags
+from holesched.reports.naming import tool_name
 from holesched.reports.open_points import OpenPoints, hold_text
-from holesched.reports.operations import depth_text, tip_text
-from holesched.reports.shared_reasons import SharedReasons, choices
+from holesched.reports.operations import depth_text, running_text, tip_text
+from holesched.reports.shared_reasons import SharedReasons, said
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.sketch.geometry import section
 from holesched.reports.sketch.ruler import ruler, sentence
 from holesched.reports.sketch.svg import svg
 from holesched.reports.source_list import SourceList
-from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import JobPlan, PlannedHole
-from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
+from holesched.tooling.model import Tool
+
+Moved = dict[tuple[str, int], tuple[Reason, ...]]
+"""Reasons without room on a card, by hole type and number of the step (from 0)."""
+
+CARD_MM, LINE_MM, SMALL_LINE_MM = 86.0, 4.1, 3.4
+"""The height that a card may have, of its lines and of the lines of its reasons, on paper."""
+FIRST = ("tap drill", "drilled depth", "process", "flute form", "chamfer", "tap limit", "drill", "reamer")
+"""Decisions whose reasons leave a card last."""
+LEAST_LETTERS = 240
+"""So many letters of reasons stand on any card."""
+ONE_LINE = 120
+"""So many letters of reasons stand in one line on a card."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,16 +66,34 @@ class Card:
     remarks: tuple[str, ...]
     why: tuple[tuple[str, str], ...]
     """(decision, because with its source numbers)."""
+    more_why: bool
+    """Whether further reasons stand behind the cards."""
+
+    @property
+    def why_halves(self) -> tuple[tuple[tuple[str, str], ...], ...]:
+        """The reasons in two columns of about equal length, or in one line when they are short."""
+        lengths = [len(decision) + len(because) + 4 for decision, because in self.why]
+        if sum(lengths) <= ONE_LINE or len(lengths) < 2:
+            return (self.why,) if self.why else ()
+        half = min(range(1, len(lengths)), key=lambda cut: (max(sum(lengths[:cut]), sum(lengths[cut:])), cut))
+        return self.why[:half], self.why[half:]
 
 
-def cards(job: JobPlan, points: OpenPoints, show: Show, listed: SourceList, shared: SharedReasons) -> tuple[Card, ...]:
-    """The cards of all hole types, in the schedule's order; reasons that are `shared` by all stand elsewhere."""
+def cards(
+    job: JobPlan, points: OpenPoints, show: Show, listed: SourceList, shared: SharedReasons
+) -> tuple[tuple[Card, ...], Moved]:
+    """The cards of all hole types, in the schedule's order, and the reasons that found no room on them.
+
+    Reasons that are `shared` stand before the cards.
+    """
     numbers = {loaded.tool: loaded.number for loaded in job.loading}
     operations: dict[tuple[int, str], list[str]] = {}
     for operation in job.operations:
         for target in operation.targets:
             operations.setdefault((operation.tool_number, target.letter), []).append(str(operation.number))
-    return tuple(_card(hole, points, show, listed, shared, numbers, operations) for hole in job.holes)
+    moved: Moved = {}
+    made = tuple(_card(hole, points, show, listed, shared, numbers, operations, moved) for hole in job.holes)
+    return made, moved
 
 
 def _card(
@@ -71,12 +104,18 @@ def _card(
     shared: SharedReasons,
     numbers: dict[Tool, int],
     operations: dict[tuple[int, str], list[str]],
+    moved: Moved,
 ) -> Card:
     plan = hole.cut_plan.plan if hole.cut_plan is not None else None
     drawing = section(plan, show) if plan is not None else None
     cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
     letter = hole.type.letter
     steps = tuple(_step(cut, show, numbers, operations, letter) for cut in cuts)
+    rulers = tuple((svg(ruler(b, show), "depth ruler"), sentence(b, show)) for b in plan.budgets) if plan is not None else ()
+    facts, tags, remarks = card_facts(hole, show, listed), card_tags(hole), card_remarks(hole, show)
+    words = [len(name) + len(text) + 2 for name, text in (*facts, ("Tags", tags), *(("Drawing says", r) for r in remarks))]
+    kept, left = _that_fit([shared.own(cut) for cut in cuts], _room(len(steps), [len(said) for _, said in rulers], words))
+    moved.update({(letter, number): reasons for number, reasons in left.items()})
     return Card(
         letter=letter,
         callout=hole.type.hole.callout,
@@ -85,18 +124,49 @@ def _card(
         left_hand=any(cut.step.tool.left_hand for cut in cuts),
         sketch=svg(drawing, f"section of hole type {letter}") if drawing is not None else "",
         steps=steps,
-        rulers=tuple((svg(ruler(b, show), "depth ruler"), sentence(b, show)) for b in plan.budgets)
-        if plan is not None
-        else (),
-        facts=_facts(plan, show, listed) if plan is not None else (),
-        tags="; ".join(text for text in (tag_text(member.tag for member in hole.type.members), _cells(hole)) if text),
-        remarks=_remarks(hole, show),
-        why=tuple(
-            (reason.decision, f"{reason.because}{listed.mark(reason.cites)}")
-            for cut in cuts
-            for reason in shared.own(cut, choices(cut))
-        ),
+        rulers=rulers,
+        facts=facts,
+        tags=tags,
+        remarks=remarks,
+        why=tuple(said(reason, listed, show) for reason in kept),
+        more_why=bool(left),
     )
+
+
+def _room(steps: int, sentences: Sequence[int], words: Sequence[int]) -> int:
+    """About how many letters of reasons fit on a card of half a page: what is left of its height (in mm) under its steps,
+    its rulers with their sentences, and its facts, given by their lengths in letters."""
+    if sentences:
+        left = sum(16.0 + LINE_MM * ceil(length / 60) for length in sentences)
+        height = max(left, LINE_MM * sum(ceil(length / 56) for length in words))
+    else:
+        height = LINE_MM * sum(ceil(length / 118) for length in words)
+    lines = (CARD_MM - 14.0 - 4.5 * steps - height) / SMALL_LINE_MM
+    return max(int(2 * 60 * lines), LEAST_LETTERS)
+
+
+def _that_fit(reasons: Sequence[Sequence[Reason]], room: int) -> tuple[list[Reason], dict[int, tuple[Reason, ...]]]:
+    """The reasons that fit, and by step those that do not: material and treatment go first, the tap's choice last."""
+    placed = [(number, reason) for number, each in enumerate(reasons) for reason in each]
+    ranked = sorted(range(len(placed)), key=lambda index: (_rank(placed[index][1]), index))
+    kept: set[int] = set()
+    for index in ranked:
+        room -= len(placed[index][1].decision) + len(placed[index][1].because) + 8
+        if room < 0:
+            break
+        kept.add(index)
+    left: dict[int, list[Reason]] = {}
+    for index, (number, reason) in enumerate(placed):
+        if index not in kept:
+            left.setdefault(number, []).append(reason)
+    return [placed[index][1] for index in sorted(kept)], {number: tuple(found) for number, found in left.items()}
+
+
+def _rank(reason: Reason) -> int:
+    what = reason.decision.partition(":")[0]
+    if what in FIRST:
+        return 0
+    return 3 if what.endswith(("material", "treatment")) else 2 if what in ("spot", "pecks") else 1
 
 
 def _step(
@@ -105,6 +175,7 @@ def _step(
     step = cut.step
     name = tool_name(step.tool, show)
     number = numbers.get(step.tool)
+    _, rpm, _, feed = running_text(cut, show)
     waiting = operations.get((number or 0, letter), [])
     return StepRow(
         waiting[0] if len(waiting) == 1 else "/".join(waiting) or NOT_KNOWN,
@@ -113,84 +184,7 @@ def _step(
         name.left_hand,
         depth_text(cut, show),
         tip_text(cut, show),
-        show.rpm(cut.spindle_rpm),
-        show.feed(cut.feed_mm_per_min, step.kind is StepKind.TAP),
+        rpm,
+        feed,
         show.torque(cut.torque_nm),
     )
-
-
-def _facts(plan: ToolPlan, show: Show, listed: SourceList) -> tuple[tuple[str, str], ...]:
-    """Limits and figures that prove the hole, each as (name, text)."""
-    found: list[tuple[str, str]] = []
-    unit = show.length_unit
-    for resolved in plan.resolved.steps:
-        found += _limit_facts(resolved, show, listed)
-    for step in plan.steps:
-        if step.fit is not None:
-            most, least = step.fit.percent_at_limits
-            low, high = step.fit.window_mm
-            found.append(
-                (
-                    "Thread height",
-                    f"{show.percent(step.fit.percent)} expected, from a hole of {show.fine(step.fit.hole_mm)} {unit}; "
-                    f"{show.percent(most)} to {show.percent(least)} over {show.span(low, high)}",
-                )
-            )
-        turns = _turns(step)
-        if turns is not None:
-            found.append(("Go gauge", f"enters {show.number(turns, 1)} turns to the full thread"))
-    return tuple(found)
-
-
-def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList) -> list[tuple[str, str]]:
-    unit = show.length_unit
-    if resolved.thread is not None:
-        thread = resolved.thread
-        limits = (
-            f"minor ⌀ {show.limits(thread.minor)}; pitch ⌀ {show.limits(thread.pitch)}; "
-            f"major ⌀ {show.fine(thread.major.min_mm)} min {unit}"
-        )
-        notes = [("Note", note) for note in thread.notes]
-        return [(thread.spec.designation, f"{limits}{listed.mark(thread.cites)}"), *notes]
-    if resolved.limits is not None:
-        tolerance = resolved.feature.tolerance
-        name = diameter_name(resolved.diameter) + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
-        return [(name, f"{show.limits(resolved.limits)} {unit}{listed.mark(resolved.cites)}")]
-    return []
-
-
-def _turns(step: ToolStep) -> float | None:
-    """Turns of the go gauge to the full thread: its length over the pitch."""
-    if step.kind is not StepKind.TAP or step.depth_mm is None or not step.tool.pitch_mm or step.through:
-        return None
-    return (step.depth_mm - step.start_mm) / step.tool.pitch_mm
-
-
-def _cells(hole: PlannedHole) -> str:
-    members = hole.type.members
-    first = place(members[0].ref) if members else ""
-    if len(members) <= 1:
-        return first
-    return f"{first} to {members[-1].ref.cell} ({count(len(members), 'row')})"
-
-
-def _remarks(hole: PlannedHole, show: Show) -> tuple[str, ...]:
-    """Words of the drawing that change nothing in the plan but must not be lost."""
-    found = [*hole.type.hole.remarks]
-    circle = hole.type.hole.circle
-    if circle is not None:
-        spaced = ", equally spaced" if circle.equal else ""
-        found.append(f"on a bolt circle of ⌀{show.short(circle.diameter_mm)}{spaced}")
-    for feature in hole.type.hole.features:
-        if feature.element is not None:
-            found += feature.element.uses
-    notes = dict.fromkeys(member.note for member in hole.type.members if member.note)
-    found += list(notes)[:8]
-    if len(notes) > 8:
-        found.append(f"and {len(notes) - 8} more notes (tool_list.xlsx, sheet Holes)")
-    if hole.held_rows:
-        cells = [ref.cell for ref in hole.held_rows]
-        found.append(
-            f"rows in question: {', '.join(cells[:12])}" + (f" and {len(cells) - 12} more" if len(cells) > 12 else "")
-        )
-    return tuple(dict.fromkeys(found))

@@ -41,6 +41,12 @@ class Heading:
     open_questions: int
 
     @property
+    def title(self) -> str:
+        """Part and revision as every page's foot has them."""
+        part = self.part if self.part != NOT_GIVEN else f"part {NOT_GIVEN}"
+        return f"{part} revision {self.revision}"
+
+    @property
     def foot_source(self) -> str:
         """The file's name, cut in the middle where it is too long for the foot of a page."""
         return self.source if len(self.source) <= 24 else f"{self.source[:12]}…{self.source[-11:]}"

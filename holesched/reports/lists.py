@@ -1,32 +1,28 @@
-"""The lists behind the cards: tools, gauges, reasons and sources."""
+"""The lists behind the cards: tools and gauges."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-from holesched.cutting.model import CutStep
-from holesched.notes import Reason
 from holesched.reports.naming import tool_name
-from holesched.reports.shared_reasons import SharedReasons, figures
-from holesched.reports.show import NOT_KNOWN, Show
+from holesched.reports.operations import running_text
+from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.source_list import SourceList
-from holesched.sequence.model import JobPlan, LoadedTool
-from holesched.tooling.model import Tool
+from holesched.sequence.model import JobPlan, LoadedTool, Target
 
-LOST_SHOWN = 4
-"""So many of a decision's losers are printed; the machine-readable file has all."""
-NOT_ASKED_FOR = "no row asks for it"
-"""How the rules of choice say that nothing spoke for a candidate: true, and no news on paper."""
+GAUGES_BESIDE = 4
+"""So many gauges of one set stand beside each other."""
 
 
 @dataclass(frozen=True, slots=True)
 class ToolRow:
-    """One tool of the job."""
+    """One tool of the job. `hold` is stamped on it when all, or some, of its hole types wait for an answer."""
 
     number: int
     tool: str
     pot: str
+    in_pot: bool
+    hold: str
     title: str
     detail: str
     left_hand: bool
@@ -42,13 +38,11 @@ class ToolRow:
 
 @dataclass(frozen=True, slots=True)
 class GaugeRow:
-    """One gauge: what it is, the size it checks, its own limits and its use."""
+    """One gauge: what it is, the size it checks and its own limits ("" where they are not known)."""
 
     kind: str
     size: str
     own_limits: str
-    how: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,55 +53,64 @@ class GaugeSet:
     types: str
     gauges: tuple[GaugeRow, ...]
 
-
-@dataclass(frozen=True, slots=True)
-class StepReasons:
-    """What one step's figures rest on, and what was not chosen for it, beyond what its card says."""
-
-    tool: str
-    title: str
-    figures: tuple[tuple[str, str], ...]
-    not_chosen: tuple[str, ...]
+    @property
+    def rows(self) -> tuple[tuple[GaugeRow, ...], ...]:
+        """The gauges as they stand beside each other, row by row."""
+        starts = range(0, len(self.gauges), GAUGES_BESIDE)
+        return tuple(self.gauges[start : start + GAUGES_BESIDE] for start in starts)
 
 
 @dataclass(frozen=True, slots=True)
-class TypeReasons:
-    """The reasons of one hole type, step by step."""
+class GaugeUse:
+    """How gauges of one kind are used: said once; `sets` names them where the same kind is used in several ways."""
 
-    letter: str
-    callout: str
-    steps: tuple[StepReasons, ...]
+    kind: str
+    sets: str
+    how: str
+    source: str
 
 
 def tool_rows(job: JobPlan, show: Show) -> tuple[ToolRow, ...]:
     """All tools by number."""
-    return tuple(_tool_row(loaded, job, show) for loaded in job.loading)
+    held_rows = {hole.type.letter: len(hole.held_rows) for hole in job.holes if hole.held_rows}
+    return tuple(_tool_row(loaded, job, show, held_rows) for loaded in job.loading)
 
 
-def _tool_row(loaded: LoadedTool, job: JobPlan, show: Show) -> ToolRow:
+def _tool_row(loaded: LoadedTool, job: JobPlan, show: Show, held_rows: dict[str, int]) -> ToolRow:
     name = tool_name(loaded.tool, show)
-    cuts = [
-        target.cut for operation in job.operations if operation.tool_number == loaded.number for target in operation.targets
+    targets = [
+        target for operation in job.operations if operation.tool_number == loaded.number for target in operation.targets
     ]
-    speeds = [cut.spindle_rpm for cut in cuts]
-    feeds = [cut.feed_mm_per_min for cut in cuts]
-    exact = loaded.tool.pitch_mm is not None
+    running = [running_text(target.cut, show) for target in sorted(targets, key=lambda target: target.cut.spindle_rpm)]
+    by_feed = [running_text(target.cut, show) for target in sorted(targets, key=lambda target: target.cut.feed_mm_per_min)]
     return ToolRow(
         loaded.number,
         f"T{loaded.number}",
         str(loaded.pot) if loaded.pot is not None else "none",
+        loaded.pot is not None,
+        _tool_hold(targets, held_rows),
         name.title,
         name.detail,
         name.left_hand,
         loaded.holder,
         show.length(loaded.stick_out_mm),
-        _range([show.rpm(speed) for speed in sorted(speeds)]),
-        _range([show.feed(feed, exact) for feed in sorted(feeds)]),
+        _range([rpm for _, rpm, _, _ in running]),
+        _range([feed for _, _, _, feed in by_feed]),
         ", ".join(str(number) for number in loaded.operations),
         ", ".join(loaded.letters),
         loaded.holes,
         _life(loaded.life_holes, show),
     )
+
+
+def _tool_hold(targets: list[Target], held_rows: dict[str, int]) -> str:
+    """HOLD when all its hole types wait, HOLD E when some do, HOLD A 1 row for single rows; "" when it may run."""
+    waiting = list(dict.fromkeys(target.letter for target in targets if target.on_hold))
+    if targets and all(target.on_hold for target in targets):
+        return "HOLD"
+    free = dict.fromkeys(target.letter for target in targets if not target.on_hold)
+    single = [f"{letter} {count(held_rows[letter], 'row')}" for letter in free if letter in held_rows]
+    return f"HOLD {', '.join([*waiting, *single])}" if waiting or single else ""
 
 
 def _range(texts: list[str]) -> str:
@@ -120,49 +123,32 @@ def _life(life: tuple[float, float] | None, show: Show) -> str:
     return f"{show.number(life[0], 0)} to {show.number(life[1], 0)}" if life is not None else NOT_KNOWN
 
 
-def gauge_sets(job: JobPlan, show: Show, listed: SourceList | None = None) -> tuple[GaugeSet, ...]:
-    """Gauges by what they prove, in the order in which the hole types need them; sources by number where there is a list."""
+def gauge_sets(job: JobPlan, show: Show) -> tuple[GaugeSet, ...]:
+    """Gauges by what they prove, in the order in which the hole types need them."""
     sets: dict[tuple[str, tuple[str, ...]], list[GaugeRow]] = {}
     for need in job.gauges:
         gauge = need.gauge
-        own = show.span(*gauge.tolerance_mm) if gauge.tolerance_mm is not None else NOT_KNOWN
-        source = listed.mark((gauge.cite,)).strip() if listed is not None else str(gauge.cite)
-        row = GaugeRow(gauge.kind, show.fine(gauge.size_mm), own, gauge.how, source)
+        own = show.span(*gauge.tolerance_mm) if gauge.tolerance_mm is not None else ""
+        row = GaugeRow(gauge.kind, show.fine(gauge.size_mm), own)
         sets.setdefault((gauge.designation, need.letters), []).append(row)
     return tuple(GaugeSet(name, ", ".join(letters), tuple(rows)) for (name, letters), rows in sets.items())
 
 
-def type_reasons(job: JobPlan, show: Show, listed: SourceList, shared: SharedReasons) -> tuple[TypeReasons, ...]:
-    """Speeds, feeds, loads and times of every step with their reasons, and what was not chosen, in the schedule's order;
-    without the reasons that are `shared` by all."""
-    numbers = {loaded.tool: loaded.number for loaded in job.loading}
+def gauge_uses(job: JobPlan, show: Show, listed: SourceList | None = None) -> tuple[GaugeUse, ...]:
+    """How each kind of gauge is used, each sentence once; sources by number where there is a list."""
+    uses: dict[tuple[str, str], dict[str, None]] = {}
+    cites: dict[tuple[str, str], dict[str, str]] = {}
+    for need in job.gauges:
+        gauge = need.gauge
+        key = (gauge.kind, gauge.how)
+        uses.setdefault(key, {})[gauge.designation] = None
+        source = listed.mark((gauge.cite,)).strip() if listed is not None else str(gauge.cite)
+        cites.setdefault(key, {})[source] = source
+    ways = [kind for kind, _ in uses]
+    widest = {kind: max(len(sets) for (other, _), sets in uses.items() if other == kind) for kind in ways}
     found = []
-    for hole in job.holes:
-        cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
-        steps = tuple(_step_reasons(cut, numbers, show, listed, shared) for cut in cuts)
-        if any(step.figures or step.not_chosen for step in steps):
-            found.append(TypeReasons(hole.type.letter, hole.type.hole.callout, steps))
-    return tuple(found)
-
-
-def _step_reasons(
-    cut: CutStep, numbers: Mapping[Tool, int], show: Show, listed: SourceList, shared: SharedReasons
-) -> StepReasons:
-    tool = cut.step.tool
-    return StepReasons(
-        tool=f"T{numbers[tool]}" if tool in numbers else "",
-        title=tool_name(tool, show).title,
-        figures=tuple(
-            (reason.decision, f"{reason.because}{listed.mark(reason.cites)}") for reason in shared.own(cut, figures(cut))
-        ),
-        not_chosen=tuple(text for reason in cut.step.reasons for text in _lost(reason)),
-    )
-
-
-def _lost(reason: Reason) -> list[str]:
-    """The candidates that lost for a cause of their own; the last of a long list stand next to what was chosen."""
-    lost = [f"{each.candidate}, {each.because}" for each in reason.rejected if not each.because.startswith(NOT_ASKED_FOR)]
-    left_out = len(lost) - LOST_SHOWN
-    if left_out <= 0:
-        return lost
-    return [*lost[left_out:], f"and {left_out} more (sheet.json)"]
+    for (kind, how), sets in uses.items():
+        others = len(sets) == widest[kind] > 1
+        named = "" if ways.count(kind) == 1 else "all others" if others else ", ".join(sets)
+        found.append((ways.index(kind), others, GaugeUse(kind, named, show.running(how, sets), "; ".join(cites[kind, how]))))
+    return tuple(use for _, _, use in sorted(found, key=lambda each: each[:2]))

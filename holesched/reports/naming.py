@@ -38,21 +38,31 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
     if tool.flutes:
         parts.append(f"{tool.flutes} flutes" if tool.flutes != 1 else "1 flute")
     if tool.chamfer is not None:
-        form = f"form {tool.chamfer.form}, " if tool.chamfer.form else ""
+        form = f"{tool.chamfer.form}, " if tool.chamfer.form else ""
         threads = show.number(tool.chamfer.threads, 1, least=0)
         parts.append(f"{tool.chamfer.name} chamfer ({form}{threads} threads)")
     if tool.limit:
-        parts.append(tool.limit)
+        parts.append(_limit(tool.limit, show))
     if tool.left_hand:
         parts.append("left hand")
     return ToolName(f"{name} {size}", ", ".join(parts), tool.left_hand)
 
 
+def _limit(limit: str, show: Show) -> str:
+    """A tap's class or a reamer's fit as it is called; two limits of size ("6.350-6.363", in mm) in the job's unit."""
+    low, dash, high = limit.partition("-")
+    try:
+        return f"{show.span(float(low), float(high))} {show.length_unit}" if dash else limit
+    except ValueError:
+        return limit
+
+
 def _size(tool: Tool, show: Show) -> tuple[str, str]:
     """The size as the trade names it with its measure in the job's unit, and the measure in the other unit where one is
     needed: ("6.8", ""), ("#7 (0.2010 in)", "5.105 mm"), ("12 mm (0.4724 in)", "")."""
-    if tool.kind is StepKind.TAP:
-        return tool.size, ""
+    if tool.kind.makes_thread:
+        mill = tool.kind is StepKind.THREAD_MILL and show.unit == "in"
+        return tool.size, f"cutter {show.fine(tool.diameter_mm)} in" if mill else ""
     mm, inch = f"{show.number(tool.diameter_mm, 3, least=0)} mm", f"{show.number(tool.diameter_mm / MM_PER_INCH, 4)} in"
     try:
         named: float | None = float(tool.size.removesuffix(" in").removesuffix(" mm").replace(",", "."))

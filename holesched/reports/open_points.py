@@ -7,10 +7,13 @@ from dataclasses import dataclass
 
 from holesched.notes import CellRef, Note, Severity
 from holesched.reports.naming import place
-from holesched.reports.show import count
+from holesched.reports.show import Show, count
 from holesched.sequence.model import JobPlan, PlannedHole
 
 WHOLE_JOB = "whole job"
+IN_MM = Show("mm")
+TAP_RISK = "TAP-RISK"
+"""The code of the notes that rank before all others to watch, by their taps' risk of breaking."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,23 +72,34 @@ def all_notes(job: JobPlan) -> tuple[Note, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def open_points(job: JobPlan) -> OpenPoints:
-    """The job's notes, numbered and drawn together."""
+def open_points(job: JobPlan, show: Show = IN_MM) -> OpenPoints:
+    """The job's notes, numbered and drawn together; what to watch is ranked, the tap nearest to breaking first."""
     notes = all_notes(job)
     concerned = _Concerned(job)
     asked = [note for note in notes if note.is_question]
-    questions = tuple(_question(number, note, concerned) for number, note in enumerate(asked, start=1))
+    questions = tuple(_question(number, note, concerned, show) for number, note in enumerate(asked, start=1))
     held: dict[str, list[int]] = {}
     for question, note in zip(questions, asked, strict=True):
         for letter in concerned.letters(note):
             held.setdefault(letter, []).append(question.number)
     return OpenPoints(
         questions,
-        _remarks(notes, Severity.WATCH, concerned),
-        _remarks(notes, Severity.ASSUMED, concerned),
-        _remarks(notes, Severity.TOLD, concerned),
+        _remarks(_ranked(notes, job), Severity.WATCH, concerned, show),
+        _remarks(notes, Severity.ASSUMED, concerned, show),
+        _remarks(notes, Severity.TOLD, concerned, show),
         {letter: tuple(numbers) for letter, numbers in held.items()},
     )
+
+
+def _ranked(notes: Iterable[Note], job: JobPlan) -> list[Note]:
+    """Notes with those on the risk of breaking a tap first, the highest first; the others in their own order."""
+    risk: dict[Note, float] = {}
+    for hole in job.holes:
+        indexes = [cut.risk.index for cut in (hole.cut_plan.cuts if hole.cut_plan else ()) if cut.risk is not None]
+        for note in hole.notes:
+            if note.code == TAP_RISK and indexes:
+                risk[note] = max(risk.get(note, 0.0), *indexes)
+    return sorted(notes, key=lambda note: -risk.get(note, 0.0))
 
 
 class _Concerned:
@@ -123,16 +137,17 @@ def _row(ref: CellRef) -> tuple[str, str, int]:
     return (ref.file, ref.sheet, ref.row)
 
 
-def _question(number: int, note: Note, concerned: _Concerned) -> Question:
+def _question(number: int, note: Note, concerned: _Concerned, show: Show) -> Question:
     problem, marked = _marked(note.message)
+    cell = (note.text,)
     return Question(
         number,
         place(note.ref) or WHOLE_JOB,
         note.text,
-        problem,
+        show.running(problem, cell),
         marked,
-        note.suggestion,
-        note.assumed.rstrip(". "),
+        show.running(note.suggestion, cell),
+        show.running(note.assumed.rstrip(". "), cell),
         concerned.words(note),
         concerned.planned(note),
     )
@@ -147,7 +162,7 @@ def _marked(message: str) -> tuple[str, tuple[str, str, str] | None]:
     return "\n".join(sentence).strip(), (text[:start].lstrip(), text[start:end] or "␣", text[end:])
 
 
-def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned) -> tuple[Remark, ...]:
+def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned, show: Show) -> tuple[Remark, ...]:
     """Notes that say the same of several rows are one remark."""
     same: dict[tuple[str, str, str, str, str], list[Note]] = {}
     for note in notes:
@@ -160,7 +175,9 @@ def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned) -
         first = place(group[0].ref)
         more = f" and {len(group) - 1} more" if len(group) > 1 and first else ""
         text, marked = _marked(message)
-        found.append(Remark(number, text, marked, assumed, suggestion, source, ", ".join(words), f"{first}{more}"))
+        cells = tuple(note.text for note in group)
+        said = [show.running(each, cells) for each in (text, assumed, suggestion)]
+        found.append(Remark(number, said[0], marked, said[1], said[2], source, ", ".join(words), f"{first}{more}"))
     return tuple(found)
 
 

@@ -11,6 +11,9 @@ from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.sequence.model import JobPlan, JobTime, Operation, Target
 from holesched.tooling.model import StepKind
 
+LINES_TOGETHER = 3
+"""So many lines of one operation stay together on a page, under its number."""
+
 
 @dataclass(frozen=True, slots=True)
 class CutLine:
@@ -39,6 +42,13 @@ class OperationRow:
     lines: tuple[CutLine, ...]
     coolant: str
     minutes: str
+
+    @property
+    def blocks(self) -> tuple[tuple[CutLine, ...], ...]:
+        """The lines in blocks of about equal length, so that a long operation may go on on the next page."""
+        count = -(-len(self.lines) // LINES_TOGETHER)
+        ends = [round(len(self.lines) * (number + 1) / count) for number in range(count)]
+        return tuple(self.lines[start:end] for start, end in zip([0, *ends], ends, strict=False))
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +91,22 @@ def times(time: JobTime, show: Show) -> Times:
     return Times(*(show.minutes(value) for value in values))
 
 
+BY_HAND = "by hand"
+
+
+def running_text(cut: CutStep, show: Show) -> tuple[str, str, str, str]:
+    """(speed, spindle, feed a turn, feed rate) as text; a tool that is turned by hand has none of them."""
+    if cut.step.tool.by_hand:
+        return NOT_KNOWN, BY_HAND, NOT_KNOWN, NOT_KNOWN
+    exact = cut.step.kind is StepKind.TAP
+    return (
+        show.surface(cut.surface_m_per_min),
+        show.rpm(cut.spindle_rpm),
+        show.feed_per_rev(cut.feed_mm_per_rev, exact),
+        show.feed(cut.feed_mm_per_min, exact),
+    )
+
+
 def depth_text(cut: CutStep, show: Show) -> str:
     """The depth that matters for the step: full diameter or full thread, the diameter to open to for a cone, or through."""
     step = cut.step
@@ -107,7 +133,7 @@ def _groups(operation: Operation) -> list[list[Target]]:
 
 def _line(group: Sequence[Target], held_rows: Mapping[str, int], show: Show) -> CutLine:
     cut = group[0].cut
-    exact = cut.step.kind is StepKind.TAP
+    speed, rpm, feed_per_rev, feed = running_text(cut, show)
     letters = ", ".join(dict.fromkeys(target.letter for target in group))
     single = sum(held_rows.get(target.letter, 0) for target in group)
     return CutLine(
@@ -115,8 +141,8 @@ def _line(group: Sequence[Target], held_rows: Mapping[str, int], show: Show) -> 
         hold="HOLD" if group[0].on_hold else f"HOLD {count(single, 'row')}" if single else "",
         depth=depth_text(cut, show),
         tip=tip_text(cut, show),
-        speed=show.surface(cut.surface_m_per_min),
-        rpm=show.rpm(cut.spindle_rpm),
-        feed_per_rev=show.feed_per_rev(cut.feed_mm_per_rev, exact),
-        feed=show.feed(cut.feed_mm_per_min, exact),
+        speed=speed,
+        rpm=rpm,
+        feed_per_rev=feed_per_rev,
+        feed=feed,
     )

@@ -9,10 +9,11 @@ from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
 from holesched.reports.job_header import Heading, heading
-from holesched.reports.lists import GaugeSet, ToolRow, TypeReasons, gauge_sets, tool_rows, type_reasons
-from holesched.reports.open_points import OpenPoints, held, open_points
+from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
+from holesched.reports.open_points import OpenPoints, Remark, held, open_points
 from holesched.reports.operations import OperationRow, Times, operation_rows, times
-from holesched.reports.shared_reasons import choices, figures, shared_reasons
+from holesched.reports.reasons_section import ReasonLine, reason_lines
+from holesched.reports.shared_reasons import shared_reasons
 from holesched.reports.show import Show, count, show_for
 from holesched.reports.sketch.hole_map import Mark, hole_map
 from holesched.reports.source_list import SourceList
@@ -20,6 +21,8 @@ from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 
 QUESTIONS_ON_PAGE_1 = 4
+WATCH_LINES, LETTERS_A_LINE = 8, 84
+"""Lines to watch on page 1 (two more when that is all), and about how many letters one has there."""
 
 SharedLine = tuple[str, tuple[tuple[str, str], ...]]
 """A kind of work and its reasons, each (decision, because)."""
@@ -35,6 +38,9 @@ class ProcessSheet:
     held: tuple[tuple[str, str], ...]
     short_questions: bool
     """Too many questions for page 1: there only the holes on hold are named, and the questions follow in full."""
+    watch: tuple[Remark, ...]
+    watch_more: tuple[Remark, ...]
+    """Those to watch on page 1, and the rest, which follow the operations."""
     cautions: tuple[str, ...]
     operations: tuple[OperationRow, ...]
     coolants: tuple[tuple[str, str], ...]
@@ -48,8 +54,8 @@ class ProcessSheet:
     tools: tuple[ToolRow, ...]
     pots_note: str
     gauges: tuple[GaugeSet, ...]
-    figures_for_all: tuple[SharedLine, ...]
-    reasons: tuple[TypeReasons, ...]
+    gauge_uses: tuple[GaugeUse, ...]
+    reasons: tuple[ReasonLine, ...]
     sources: tuple[str, ...]
     set_aside: tuple[tuple[str, str, str], ...]
 
@@ -57,19 +63,22 @@ class ProcessSheet:
 def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     """The process sheet of a job."""
     show = show_for(job.header.unit, shop)
-    points = open_points(job)
+    points = open_points(job, show)
     listed = SourceList()
-    chosen, figured = shared_reasons(job, choices), shared_reasons(job, figures)
-    for_all = chosen.lines(listed)
-    made = cards(job, points, show, listed, chosen)
+    chosen = shared_reasons(job)
+    for_all = chosen.lines(listed, show)
+    made, moved = cards(job, points, show, listed, chosen)
     drawn, note = _map(job, show)
     operations = operation_rows(job, show)
+    first = _first_lines(points.watch)
     return ProcessSheet(
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
         points=points,
         held=held(job, points),
         short_questions=len(points.questions) > QUESTIONS_ON_PAGE_1,
+        watch=points.watch[:first],
+        watch_more=points.watch[first:],
         cautions=cautions(job),
         operations=operations,
         coolants=_coolants(operations),
@@ -81,12 +90,20 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         map_note=note,
         tools=tool_rows(job, show),
         pots_note=pots_note(job, shop),
-        gauges=gauge_sets(job, show, listed),
-        figures_for_all=figured.lines(listed),
-        reasons=type_reasons(job, show, listed, figured),
+        gauges=gauge_sets(job, show),
+        gauge_uses=gauge_uses(job, show, listed),
+        reasons=reason_lines(job, show, listed, moved),
         sources=listed.lines,
         set_aside=tuple((row.ref.cell, row.why, row.text) for row in job.set_aside if row.text.strip()),
     )
+
+
+def _first_lines(watch: Sequence[Remark]) -> int:
+    """How many of the ranked remarks fill page 1's lines; at least the first."""
+    lengths = [-(-(len(each.types) + len(each.text) + len(each.suggestion) + 3) // LETTERS_A_LINE) for each in watch]
+    if sum(lengths) <= WATCH_LINES + 2:
+        return len(lengths)
+    return max(1, sum(sum(lengths[: number + 1]) <= WATCH_LINES for number in range(len(lengths))))
 
 
 def _coolants(operations: Sequence[OperationRow]) -> tuple[tuple[str, str], ...]:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.job_header import Heading, heading
-from holesched.reports.lists import GaugeSet, ToolRow, gauge_sets, tool_rows
-from holesched.reports.open_points import OpenPoints, held, open_points
+from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
+from holesched.reports.open_points import OpenPoints, Remark, held, open_points
 from holesched.reports.operations import Times, times
 from holesched.reports.process_sheet import pots_note
 from holesched.reports.show import Show, show_for
@@ -24,10 +24,14 @@ class SetupSheet:
     show: Show
     points: OpenPoints
     tools: tuple[ToolRow, ...]
+    second_loading: tuple[ToolRow, ...]
+    """Tools for which the carousel has no pot."""
     held: tuple[tuple[str, str], ...]
     pots_note: str
     stick_out_note: str
     gauges: tuple[GaugeSet, ...]
+    gauge_uses: tuple[GaugeUse, ...]
+    watch: tuple[Remark, ...]
     times: Times
     set_ups: tuple[str, ...]
     limits: tuple[tuple[str, str], ...]
@@ -37,16 +41,20 @@ class SetupSheet:
 def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
     """The set-up sheet of a job."""
     show = show_for(job.header.unit, shop)
-    points = open_points(job)
+    points = open_points(job, show)
+    rows = tool_rows(job, show)
     return SetupSheet(
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
         points=points,
         held=held(job, points),
-        tools=tool_rows(job, show),
+        tools=tuple(row for row in rows if row.in_pot),
+        second_loading=tuple(row for row in rows if not row.in_pot),
         pots_note=pots_note(job, shop),
         stick_out_note=_stick_out_note(job, shop, show),
         gauges=gauge_sets(job, show),
+        gauge_uses=gauge_uses(job, show),
+        watch=points.watch,
         times=times(job.time, show),
         set_ups=_set_ups(job),
         limits=_limits(shop, show),
@@ -79,18 +87,18 @@ def _limits(shop: Shop, show: Show) -> tuple[tuple[str, str], ...]:
     """The machine's limits that the sheet was planned with."""
     machine = shop.machine
     return (
-        ("Spindle", f"{show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min"),
+        ("spindle", f"{show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min"),
         (
-            "Tapping",
+            "tapping",
             f"to {show.rpm(machine.tapping_max_rpm)} rev/min, {'rigid' if machine.rigid_tapping else 'floating holder'}",
         ),
         (
-            "Power, torque",
+            "power and torque",
             f"{show.number(machine.spindle_power_kw, 1, 0)} kW, {show.number(machine.spindle_torque_nm, 1, 0)} N·m",
         ),
-        ("Feed", f"to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}"),
-        ("Pots", str(machine.pots)),
-        ("Coolant through tool", "yes" if machine.through_tool_coolant else "no"),
+        ("feed", f"to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}"),
+        ("pots", str(machine.pots)),
+        ("coolant through the tool", "yes" if machine.through_tool_coolant else "no"),
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from holesched.shop.model import Shop
@@ -9,6 +11,14 @@ from holesched.standards.sizes import Limits
 from holesched.units import LengthUnit, in_unit
 
 NOT_KNOWN = "–"
+
+_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
+_METRIC = re.compile(
+    rf"(?<![A-Za-z0-9_.,])[+−-]?(?P<numbers>{_NUMBER}(?:(?: to | and | or |–|-){_NUMBER})*) ?"
+    r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([^)]*\b(?:in|ft)\b)"
+)
+"""One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
+_IN_QUOTES = r"(?<!\w)'[^'\n]+'(?!\w)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +97,17 @@ class Show:
     def percent(self, value: float) -> str:
         return f"{self.number(value, 0)} %"
 
+    def running(self, text: str, verbatim: Iterable[str] = ()) -> str:
+        """Running text that was written in mm; for an inch job with inches behind every metric figure: 3.15 mm (0.124 in).
+
+        What stands in single quotes, and every text of `verbatim` (a cell as it was read), is left as it is.
+        """
+        if self.unit == "mm":
+            return text
+        kept = [re.escape(each) for each in verbatim if each and _METRIC.search(each)]
+        parts = re.split(f"({'|'.join([*kept, _IN_QUOTES])})", text)
+        return "".join(part if index % 2 else _METRIC.sub(_with_inches, part) for index, part in enumerate(parts))
+
     @property
     def length_unit(self) -> str:
         return self.unit
@@ -102,6 +123,25 @@ class Show:
     @property
     def feed_unit(self) -> str:
         return "mm/min" if self.unit == "mm" else "in/min"
+
+
+def _with_inches(found: re.Match[str]) -> str:
+    """A metric figure with the same in inches, or in feet a minute for a cutting speed."""
+    unit = found["unit"]
+    if unit == "m/min":
+        inches = re.sub(_NUMBER, lambda number: f"{in_unit(float(number[0]) * 1000, 'in') / 12:.0f}", found["numbers"])
+        return f"{found[0]} ({inches} ft/min)"
+    most = 5 if unit == "mm/rev" else 4
+    inches = re.sub(_NUMBER, lambda number: _inches(number[0], most), found["numbers"])
+    sign = found[0][0] if found[0][0] in "+−-" else ""
+    return f"{found[0]} ({sign}{inches} {unit.replace('mm', 'in')})"
+
+
+def _inches(mm: str, most: int) -> str:
+    """One decimal place more than the mm have, at least three and at most `most`; four where three leave a single figure."""
+    value, places = in_unit(float(mm), "in"), len(mm.partition(".")[2])
+    least = 4 if 0 < value < 0.01 else 3
+    return f"{value:.{min(max(places + 1, least), most)}f}"
 
 
 def show_for(unit: LengthUnit, shop: Shop) -> Show:

@@ -13,14 +13,17 @@ from holesched.reports.takeoff_counts import count_gauges, count_holes, count_to
 from holesched.reports.workbook import Column, Table, Value
 from holesched.sequence.model import JobPlan
 
+NOT_IN_IT = (
+    "Not in it: material, fixtures, loading and setting up, programming, first-off and gauging time, deburring, washing, "
+    "coating, outside work, scrap, prices."
+)
 BASIS = (
     "Counted from the schedules as they stand: holes on hold are counted and timed as planned meanwhile; rows that gave no "
     "hole, and types that are not planned, have no minutes and no tools.",
     "Minutes are machine time: cutting, moving between holes and changing tools, at starting values.",
     "Tools to consume: holes over tool life, rounded up; low at the long life, high at the short one. Tool lives are "
     "planning values; broken tools and spares are not in it.",
-    "Not in it: material, fixtures, loading and setting up, programming, first-off and gauging time, deburring, washing, "
-    "coating, outside work, scrap, prices.",
+    NOT_IN_IT,
 )
 
 
@@ -31,7 +34,7 @@ def takeoff_tables(jobs: Sequence[JobPlan], lot: int, show: Show) -> tuple[Table
         _holes_table(jobs, lot),
         _tools_table(jobs, lot, show),
         _gauges_table(jobs),
-        _notes_table(jobs),
+        _notes_table(jobs, show),
     )
 
 
@@ -123,11 +126,11 @@ def _gauges_table(jobs: Sequence[JobPlan]) -> Table:
     return Table("Gauges", columns, rows)
 
 
-def _notes_table(jobs: Sequence[JobPlan]) -> Table:
+def _notes_table(jobs: Sequence[JobPlan], show: Show) -> Table:
     columns = (Column("Sort", 12), Column("Job", 18), Column("Where", 34), Column("Text", 90))
     rows: list[tuple[Value, ...]] = []
     for job in jobs:
-        points = open_points(job)
+        points = open_points(job, Show(job.header.unit, show.comma))
         rows += [("assumed", job_name(job), remark.where, remark.text) for remark in points.assumed]
         rows += [("question", job_name(job), question.where, question.problem) for question in points.questions]
     rows += [("basis", "", "", text) for text in BASIS]

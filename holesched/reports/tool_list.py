@@ -14,7 +14,7 @@ from holesched.units import in_unit
 def tables(job: JobPlan, shop: Shop) -> tuple[Table, ...]:
     """All sheets of the workbook. Numbers are numbers, in the job's unit; every row of the schedule is in one of them."""
     show = show_for(job.header.unit, shop)
-    points = open_points(job)
+    points = open_points(job, show)
     return (
         _tools(job, show),
         _operations(job, show),

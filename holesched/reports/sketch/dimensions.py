@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from holesched.reports.sketch.drawing import Arrow, Label, Line, Pen, text_width
 
-FIRST, STEP, OVER, ARROW = 6.0, 5.6, 1.5, 2.4
+FIRST, STEP, OVER, ARROW = 4.8, 4.7, 1.2, 2.2
 """Distance of the first dimension line, of the next, how far extension lines go past it, and the arrow head, in mm."""
 
 
@@ -97,5 +97,5 @@ def diameters(spans: Sequence[Span], beyond: float, up: bool) -> Dimensioned:
             arrows += [Arrow(-radius, y, 1, 0), Arrow(radius, y, -1, 0)]
             labels.append(Label(radius + ARROW + 0.5, y - 0.9, span.text, anchor="start", clear=True))
             widest = max(widest, far)
-    top = y + sign * 4.5 if spans else beyond
+    top = y + sign * 3.9 if spans else beyond
     return Dimensioned(tuple(lines), tuple(arrows), tuple(labels), top, widest)

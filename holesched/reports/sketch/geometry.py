@@ -13,8 +13,8 @@ from holesched.reports.sketch.hatch import hatching
 from holesched.reports.sketch.profile import Profile, profile
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 
-WIDTH_MM, HEIGHT_MM = 66.0, 72.0
-"""The box a sketch has on its card."""
+WIDTH_MM, HEIGHT_MM, PLAIN_HEIGHT_MM = 58.0, 62.0, 46.0
+"""The box a sketch has on its card; the lower one is for a hole without a thread, whose card is short."""
 SCALES = ((20, 1), (10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50))
 """Recommended scales of ISO 5455, largest first."""
 HATCH_MM = 2.2
@@ -36,10 +36,11 @@ def section(plan: ToolPlan, show: Show) -> Drawing | None:
         return None
     sizes = _sizes(plan, shape, show)
     unsure = plan.resolved.thickness_mm is None and not shape.broken
+    highest = HEIGHT_MM if shape.threads else PLAIN_HEIGHT_MM
     drawing = None
     for upper, lower in SCALES:
         drawing = _draw(shape, sizes, upper / lower, f"{upper}:{lower}", unsure)
-        if drawing.width <= WIDTH_MM and drawing.height <= HEIGHT_MM:
+        if drawing.width <= WIDTH_MM and drawing.height <= highest:
             break
     return drawing
 
@@ -51,13 +52,13 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
     far: list[tuple[float, float, str]] = []
     for step in plan.steps:
         radius = step.diameter_mm / 2
-        if step.kind is StepKind.SPOT or not (step.kind is StepKind.TAP or shape.shows_radius(radius)):
+        if step.kind is StepKind.SPOT or not (step.kind.makes_thread or shape.shows_radius(radius)):
             continue
         from_far = step.step is not None and step.step.side is Side.FAR
         (far if from_far else near).append((radius, step.start_mm, _diameter_text(step, show)))
         depth = step.depth_mm if step.kind is not StepKind.COUNTERSINK else None
         if not step.through and depth is not None:
-            if step.kind is not StepKind.TAP and not (from_far or shape.shows_depth(depth)):
+            if not step.kind.makes_thread and not (from_far or shape.shows_depth(depth)):
                 continue
             if from_far:
                 down.append((shape.floor - depth, shape.floor, radius, f"{show.short(depth)}{_word(step)}"))
@@ -71,8 +72,8 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
 
 
 def _diameter_text(step: ToolStep, show: Show) -> str:
-    if step.kind is StepKind.TAP:
-        return step.tool.size
+    if step.kind.makes_thread:
+        return step.step.thread.spec.name if step.step is not None and step.step.thread is not None else step.tool.size
     text = f"⌀{show.number(step.diameter_mm if show.unit == 'mm' else step.diameter_mm / 25.4, 3, least=0)}"
     zone = step.step.feature.tolerance.zone if step.step is not None and step.step.feature.tolerance is not None else None
     if step.kind in (StepKind.REAM, StepKind.BORE) and zone:
@@ -83,9 +84,9 @@ def _diameter_text(step: ToolStep, show: Show) -> str:
 
 
 def _word(step: ToolStep) -> str:
-    return {StepKind.TAP: " thread", StepKind.DRILL: " drill", StepKind.REAM: " ream", StepKind.BORE: " bore"}.get(
-        step.kind, ""
-    )
+    if step.kind.makes_thread:
+        return " thread"
+    return {StepKind.DRILL: " drill", StepKind.REAM: " ream", StepKind.BORE: " bore"}.get(step.kind, "")
 
 
 def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) -> Drawing:
@@ -107,8 +108,8 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) 
     caption = f"scale {name}{', thickness not given' if unsure else ''}"
     right = max(down.reach, above.longest, below.longest, text_width(caption) - half) + 1
     lowest = max([floor, *(end * scale for _, end, _, _ in sizes.depths)])
-    bottom = max(lowest + 5.5, down.longest + 1, below.reach + 5)
-    top = above.reach - 1
+    bottom = max(lowest + 4.4, down.longest + 0.8, below.reach + 4)
+    top = above.reach - 0.5
     left = -half - 2
     return Drawing(
         left,

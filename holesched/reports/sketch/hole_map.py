@@ -11,10 +11,11 @@ from holesched.reports.show import Show
 from holesched.reports.sketch.svg import FONT, num
 from holesched.units import in_unit
 
-WIDTH_MM, HEIGHT_MM = 244.0, 138.0
+WIDTH_MM, HEIGHT_MM, LOW_MM = 238.0, 138.0, 104.0
+"""The map's box; the lower one is enough for a clear map of few holes."""
 LEAST_DOT_MM, MOST_DOT_MM = 1.1, 9.0
-FEW = 300
-"""Up to this many holes every one may be named; beyond it letters are spread over a coarser net."""
+CLEAR, FEW = 100, 300
+"""Up to CLEAR holes the map is a low one; up to FEW every one may be named, beyond that letters stand on a coarser net."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ def frame(marks: Sequence[Mark], unit_mm: float) -> Frame | None:
         return None
     margin = 0.04 * max(max(xs) - min(xs), max(ys) - min(ys)) + max(mark.diameter_mm for mark in marks)
     wide, high = max(xs) - min(xs) + 2 * margin, max(ys) - min(ys) + 2 * margin
-    scale = min(WIDTH_MM / wide, HEIGHT_MM / high)
+    scale = min(WIDTH_MM / wide, (LOW_MM if len(xs) <= CLEAR else HEIGHT_MM) / high)
     grid = _round_step(28.0 / scale / unit_mm) * unit_mm
     return Frame(scale, min(xs) - margin, max(ys) + margin, wide * scale, high * scale, grid)
 
@@ -65,7 +66,7 @@ def hole_map(marks: Sequence[Mark], show: Show) -> str | None:
     size = f'width="{num(fit.width + 22)}mm" height="{num(fit.height + 12)}mm"'
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" {size} role="img" aria-label="hole map" '
-        f'font-family="{FONT}" font-size="3.2">',
+        f'font-family="{FONT}, sans-serif" font-size="3.2">',
         _grid(fit, show),
     ]
     for mark in known:

@@ -93,7 +93,7 @@ def profile(plan: ToolPlan) -> Profile | None:
             pieces += made
         if side is not Side.NEAR and thickness is not None:
             pieces += [piece.seen_from(thickness) for piece in made]
-        if step.kind is StepKind.TAP:
+        if step.kind.makes_thread:
             end = floor if step.through or step.depth_mm is None else step.depth_mm
             threads.append(Thread(step.diameter_mm / 2, step.start_mm, min(end, floor)))
     outline = envelope([piece for piece in pieces if piece.z1 - piece.z0 > TINY], floor)
@@ -110,13 +110,13 @@ def _floor(thickness: float | None, deepest: float, through: bool, widest: float
 
 
 def _bottom(step: ToolStep) -> float:
-    return max(step.tip_mm or 0.0, step.depth_mm or 0.0) if step.kind is not StepKind.TAP else step.depth_mm or 0.0
+    return step.depth_mm or 0.0 if step.kind.makes_thread else max(step.tip_mm or 0.0, step.depth_mm or 0.0)
 
 
 def _pieces(step: ToolStep, floor: float) -> list[Piece]:
     """What the step's tool leaves, as made from the near face."""
     radius, start = step.diameter_mm / 2, step.start_mm
-    if step.kind is StepKind.TAP:
+    if step.kind.makes_thread:
         return []
     if step.kind in (StepKind.SPOT, StepKind.COUNTERSINK):
         angle = step.tool.point_angle_deg

@@ -9,7 +9,7 @@ from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point, t
 from holesched.reports.sketch.hatch import hatching
 from holesched.tooling.model import DepthBudget
 
-LENGTH_MM, BAR_MM = 118.0, 4.0
+LENGTH_MM, BAR_MM = 84.0, 3.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +59,11 @@ def ruler(budget: DepthBudget, show: Show) -> Drawing:
 def sentence(budget: DepthBudget, show: Show) -> str:
     """The same in words, with what governs the drilled depth."""
     room = budget.drilled_mm - budget.full_thread_mm - budget.chamfer_mm
+    chamfer = f"tap chamfer {show.short(budget.chamfer_mm)}, " if budget.chamfer_mm else ""
+    governed = show.running(budget.governed_by)
     text = (
-        f"full thread {show.short(budget.full_thread_mm)}, tap chamfer {show.short(budget.chamfer_mm)}, "
-        f"room {show.short(room)}: drilled {show.short(budget.drilled_mm)} (governed by {budget.governed_by}); "
+        f"full thread {show.short(budget.full_thread_mm)}, {chamfer}"
+        f"room {show.short(room)}: drilled {show.short(budget.drilled_mm)} (governed by {governed}); "
         f"point {show.short(budget.point_mm)}: tip at {show.short(budget.tip_mm)}"
     )
     if budget.wall_left_mm is None:

@@ -23,7 +23,7 @@ def svg(drawing: Drawing, title: str) -> str:
     size = f'width="{num(drawing.width)}mm" height="{num(drawing.height)}mm"'
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" {size} role="img" aria-label="{escape(title)}" '
-        f'font-family="{FONT}" font-size="{TEXT_MM}">'
+        f'font-family="{FONT}, sans-serif" font-size="{TEXT_MM}">'
     ]
     for pen, stroke in STROKES.items():
         path = "".join(_path(line) for line in drawing.lines if line.pen is pen)

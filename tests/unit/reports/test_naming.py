@@ -32,7 +32,7 @@ def test_a_tap_names_everything_that_makes_it_another_tap() -> None:
     tap = sample_job.tap("M6x1", 6, 1.0, "spiral-point", sample_job.LONG, left=True)
     name = tool_name(tap, Show("mm"))
     assert name.title == "spiral-point tap M6x1"
-    assert name.detail == "HSS-E, bright, 3 flutes, plug chamfer (form B, 4.5 threads), ISO 2 (6H), left hand"
+    assert name.detail == "HSS-E, bright, 3 flutes, plug chamfer (B, 4.5 threads), ISO 2 (6H), left hand"
     assert name.left_hand
 
 

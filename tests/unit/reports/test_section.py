@@ -32,11 +32,11 @@ def texts(drawing: Drawing) -> set[str]:
 
 def test_a_blind_thread_shows_every_depth(job: JobPlan) -> None:
     """16 of thread, 20.375 drilled, the tip of the 140 degree point at 20.375 + 3.4 / tan 70 = 21.61."""
-    assert texts(drawn(job, 0, Show("mm"))) == {"⌀6.8", "M8x1.25", "16 thread", "20.38 drill", "21.61 tip", "scale 2:1"}
+    assert texts(drawn(job, 0, Show("mm"))) == {"⌀6.8", "M8x1.25", "16 thread", "20.38 drill", "21.61 tip", "scale 1:1"}
 
 
 def test_a_stepped_hole_shows_counterbore_and_thickness(job: JobPlan) -> None:
-    assert texts(drawn(job, 1, Show("mm"))) == {"⌀11", "⌀18", "11", "40 part", "scale 1:1"}
+    assert texts(drawn(job, 1, Show("mm"))) == {"⌀11", "⌀18", "11", "40 part", "scale 1:2"}
 
 
 def test_a_fit_and_a_cone_are_named(job: JobPlan) -> None:
@@ -45,7 +45,7 @@ def test_a_fit_and_a_cone_are_named(job: JobPlan) -> None:
 
 
 def test_an_inch_job_is_dimensioned_in_inches(inch_job: JobPlan) -> None:
-    assert {"1/4-20", "⌀0.201", "0.5 thread", "0.675 drill"} <= texts(drawn(inch_job, 0, Show("in")))
+    assert {"1/4-20 UNC", "⌀0.201", "0.5 thread", "0.675 drill"} <= texts(drawn(inch_job, 0, Show("in")))
 
 
 def test_a_decimal_comma_reaches_the_drawing(job: JobPlan) -> None:

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from holesched.reports.show import Show, count
 from holesched.standards.sizes import Limits
@@ -49,6 +53,55 @@ def test_a_taps_feed_is_printed_exactly() -> None:
     assert MM.feed_per_rev(25.4 / 13, exact=True) == "1.9538"
     assert INCH.feed_per_rev(25.4 / 16, exact=True) == "0.0625"
     assert INCH.feed_per_rev(0.2, exact=False) == "0.0079"
+
+
+# The inch is 25.4 mm exactly (agreement of 1959), a foot 12 inches; values worked out by hand.
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("3.15 mm", "3.15 mm (0.124 in)"),
+        (
+            "its point of 3.15 mm must be clear, and 1 mm more",
+            "its point of 3.15 mm (0.124 in) must be clear, and 1 mm (0.039 in) more",
+        ),
+        ("inside 6.647 to 6.912 mm", "inside 6.647 to 6.912 mm (0.2617 to 0.2721 in)"),
+        ("finished 6.350-6.363 mm.", "finished 6.350-6.363 mm (0.2500-0.2505 in)."),
+        ("between 3 and 5 mm", "between 3 and 5 mm (0.118 and 0.197 in)"),
+        ("Ø13.494 mm", "Ø13.494 mm (0.5313 in)"),
+        ("+0.02 mm, -0.5 mm", "+0.02 mm (+0.0008 in), -0.5 mm (-0.020 in)"),
+        ("feed: 0.14 mm/rev", "feed: 0.14 mm/rev (0.0055 in/rev)"),
+        ("feed: 0.79375 mm/rev", "feed: 0.79375 mm/rev (0.03125 in/rev)"),
+        ("393.7 mm/min", "393.7 mm/min (15.500 in/min)"),
+        ("20 to 30, start 25 m/min", "20 to 30, start 25 m/min (82 ft/min)"),
+        ("0.0762 mm over basic", "0.0762 mm (0.0030 in) over basic"),
+        ("= 28.70 mm", "= 28.70 mm (1.130 in)"),
+        ("6mm", "6mm (0.236 in)"),
+        # what is no length, has its inches, or is somebody else's words
+        ("12 mm (0.4724 in)", "12 mm (0.4724 in)"),
+        ("1500 N/mm2, 30 mm² and 3 mm3", "1500 N/mm2, 30 mm² and 3 mm3"),
+        ("M8x1.25 mm", "M8x1.25 mm"),
+        ("torque: 7.3 N m", "torque: 7.3 N m"),
+        ("1/4-20 UNC-2B", "1/4-20 UNC-2B"),
+        ("'M6 ↧12 mm' is 12 mm deep", "'M6 ↧12 mm' is 12 mm (0.472 in) deep"),
+        ("the thread's 0.5 mm and the drill's", "the thread's 0.5 mm (0.020 in) and the drill's"),
+    ],
+)
+def test_running_text_of_an_inch_job_has_inches_too(text: str, expected: str) -> None:
+    assert INCH.running(text) == expected
+    assert MM.running(text) == text
+
+
+def test_a_callout_in_running_text_is_left_as_it_was_written() -> None:
+    text = "4X Ø6 mm ↧12 mm: a hole of 6 mm"
+    assert INCH.running(text, ["4X Ø6 mm ↧12 mm"]) == "4X Ø6 mm ↧12 mm: a hole of 6 mm (0.236 in)"
+    assert INCH.running(text, ["", "no length"]) == INCH.running(text)
+
+
+@given(st.lists(st.sampled_from(["1", "2.5", "6.647", "mm", "in", " ", " to ", "-", "'", "(", ")", "M8x", "N/", "2", "."])))
+def test_running_text_only_adds_words_in_brackets(parts: list[str]) -> None:
+    text = "".join(parts)
+    added = re.sub(r" \([^()]*?(?:in|ft)(?:/rev|/min)?\)", "", INCH.running(text))
+    assert added == re.sub(r" \([^()]*?(?:in|ft)(?:/rev|/min)?\)", "", text)
 
 
 def test_words() -> None:

@@ -8,9 +8,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import sample_job
 from openpyxl import load_workbook
 
 from holesched.reports.base import RunStamp
+from holesched.reports.html import render
 from holesched.reports.show import Show
 from holesched.reports.takeoff import build_takeoff, write_takeoff
 from holesched.reports.takeoff_counts import ToolSum, count_gauges, count_holes, count_tools
@@ -18,6 +20,7 @@ from holesched.reports.takeoff_tables import csv_bytes
 from holesched.reports.workbook import Column, Table
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
+from holesched.tooling.model import StepKind
 
 
 def test_holes_by_size(job: JobPlan, inch_job: JobPlan) -> None:
@@ -72,8 +75,47 @@ def test_gauges_once_over_all_jobs(job: JobPlan) -> None:
 def test_minutes(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     value = build_takeoff([job, inch_job], shop, 10, stamp)
     total = job.time.total_min + inch_job.time.total_min
-    assert value.total_per_part == f"{total:.2f}"
-    assert value.total_per_lot == Show("mm").hours(total * 10)
+    totals = dict(value.totals)
+    assert totals["Minutes, one part of each"] == f"{total:.2f}"
+    assert totals["Time for the lot"] == Show("mm").hours(total * 10)
+    assert totals["Holes, one part of each"] == str(job.ledger.holes.read + inch_job.ledger.holes.read)
+    assert totals["Holes for the lot"] == str(10 * (job.ledger.holes.read + inch_job.ledger.holes.read))
+
+
+def test_the_summary_adds_up_what_a_lot_consumes(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    value = build_takeoff([job, inch_job], shop, 250, stamp)
+    totals = dict(value.totals)
+    for _, heading, lines in value.tools:
+        known = [line for line in lines if line.low != "–"]
+        low, high = sum(int(line.low) for line in known), sum(int(line.high) for line in known)
+        expected = f"{low} to {high}" if low != high else str(low)
+        assert totals[f"{heading} for the lot"].startswith(expected)
+    assert totals["Gauges"] == str(len(count_gauges([job, inch_job])))
+
+
+def test_tools_of_unknown_life_are_counted_beside(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    loading = tuple(
+        replace(loaded, life_holes=None if loaded.tool.kind is StepKind.TAP else loaded.life_holes) for loaded in job.loading
+    )
+    value = build_takeoff([replace(job, loading=loading)], shop, 250, stamp)
+    taps = sum(loaded.tool.kind is StepKind.TAP for loaded in job.loading)
+    assert dict(value.totals)["Taps for the lot"] == f"{taps} kinds without a stated life"
+
+
+def test_the_first_screen_has_what_the_figures_rest_on(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    page = render("takeoff.html.j2", build_takeoff([job, inch_job], shop, 10, stamp), stamp)
+    head = page[: page.index('<section id="jobs">')]
+    for words in ("Takeoff VB-2047, BH-310, lot 10", "Not in it: material", "M8x1.25 has no class: 6H", "2 open questions"):
+        assert words in head
+    assert page.count('id="assumed"') == page.count('id="questions"') == 1
+
+
+def test_a_long_list_of_assumptions_stands_behind_in_full(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    notes = tuple(replace(sample_job.PITCH, message=f"assumed {n}") for n in range(8))
+    page = render("takeoff.html.j2", build_takeoff([replace(job, notes=(*job.notes, *notes))], shop, 10, stamp), stamp)
+    head, rest = page.split('<section id="jobs">')
+    assert "more, behind" in head
+    assert all(f"assumed {n}" in rest for n in range(8))
 
 
 def test_written_in_all_formats(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp, tmp_path: Path) -> None:
@@ -94,7 +136,8 @@ def test_written_in_all_formats(job: JobPlan, inch_job: JobPlan, shop: Shop, sta
 
 def test_all_inch_jobs_are_in_inches(inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     value = build_takeoff([inch_job], shop, 1, stamp)
-    assert value.drills[0].what == "drill #7 (0.2010 in)"
+    drills = next(lines for key, _, lines in value.tools if key == "drills")
+    assert drills[0].what == "drill #7 (0.2010 in)"
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\t=1", "\r=1", " =1"])

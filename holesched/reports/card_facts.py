@@ -1,0 +1,118 @@
+"""What proves a hole, where it came from and what the drawing says beside: the words on a card next to its section."""
+
+from __future__ import annotations
+
+from holesched.cutting.model import CutStep
+from holesched.reports.naming import diameter_name, place, tag_text
+from holesched.reports.show import Show, count
+from holesched.reports.source_list import SourceList
+from holesched.resolve.model import ResolvedStep
+from holesched.sequence.model import PlannedHole
+from holesched.tooling.model import ToolPlan, ToolStep
+
+
+def card_facts(hole: PlannedHole, show: Show, listed: SourceList) -> tuple[tuple[str, str], ...]:
+    """Limits and figures that prove the hole, each as (name, text)."""
+    if hole.cut_plan is None:
+        return ()
+    milling = [fact for cut in hole.cut_plan.cuts for fact in _milling_fact(cut, show)]
+    return (*_facts(hole.cut_plan.plan, show, listed, hole.type.hole.callout), *milling)
+
+
+def card_tags(hole: PlannedHole) -> str:
+    """The drawing's tags and the schedule's cells."""
+    return "; ".join(text for text in (tag_text(member.tag for member in hole.type.members), _cells(hole)) if text)
+
+
+def _facts(plan: ToolPlan, show: Show, listed: SourceList, callout: str) -> tuple[tuple[str, str], ...]:
+    """Limits and figures that prove the hole, each as (name, text)."""
+    found: list[tuple[str, str]] = []
+    unit = show.length_unit
+    for resolved in plan.resolved.steps:
+        found += _limit_facts(resolved, show, listed, callout)
+    for step in plan.steps:
+        if step.fit is not None:
+            most, least = step.fit.percent_at_limits
+            low, high = step.fit.window_mm
+            found.append(
+                (
+                    "Thread height",
+                    f"{show.percent(step.fit.percent)} expected, from a hole of {show.fine(step.fit.hole_mm)} {unit}; "
+                    f"{show.percent(most)} to {show.percent(least)} over {show.span(low, high)}",
+                )
+            )
+        turns = _turns(step)
+        if turns is not None:
+            found.append(("Go gauge", f"enters {show.number(turns, 1)} turns to the full thread"))
+    return tuple(found)
+
+
+def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList, callout: str) -> list[tuple[str, str]]:
+    unit = show.length_unit
+    if resolved.thread is not None:
+        thread = resolved.thread
+        limits = (
+            f"minor ⌀ {show.limits(thread.minor)}; pitch ⌀ {show.limits(thread.pitch)}; "
+            f"major ⌀ at least {show.fine(thread.major.min_mm)} {unit}"
+        )
+        notes = [("Note", show.running(note, (callout,))) for note in thread.notes]
+        return [(thread.spec.designation, f"{limits}{listed.mark(thread.cites)}"), *notes]
+    if resolved.limits is not None:
+        tolerance = resolved.feature.tolerance
+        name = diameter_name(resolved.diameter) + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
+        return [(name, f"{show.limits(resolved.limits)} {unit}{listed.mark(resolved.cites)}")]
+    return []
+
+
+def _turns(step: ToolStep) -> float | None:
+    """Turns of the go gauge to the full thread: its length over the pitch."""
+    if not step.kind.makes_thread or step.depth_mm is None or not step.tool.pitch_mm or step.through:
+        return None
+    return (step.depth_mm - step.start_mm) / step.tool.pitch_mm
+
+
+def _milling_fact(cut: CutStep, show: Show) -> list[tuple[str, str]]:
+    """How a thread mill runs: the centre's path and both feeds."""
+    mill = cut.milling
+    if mill is None:
+        return []
+    unit, rate = show.length_unit, show.feed_unit
+    passes, levels = count(mill.passes, "pass", "passes"), count(mill.levels, "level")
+    path = (
+        f"cutter ⌀{show.short(mill.cutter_mm)}, {count(mill.teeth, 'tooth', 'teeth')}; its centre on a circle of radius "
+        f"{show.short(mill.centre_radius_mm)}, in and out on half circles of {show.short(mill.arc_radius_mm)}, "
+        f"{'down' if mill.downwards else 'up'} {show.fine(mill.rise_mm)} {unit} a turn; {passes}, {levels}"
+    )
+    feeds = f"{show.feed(mill.centre_feed_mm_per_min, False)} {rate} at the centre, which the control without radius offset "
+    feeds += f"is given; {show.feed(mill.edge_feed_mm_per_min, False)} {rate} at the edge"
+    return [("Thread milling", f"{path}; {feeds}")]
+
+
+def _cells(hole: PlannedHole) -> str:
+    members = hole.type.members
+    first = place(members[0].ref) if members else ""
+    if len(members) <= 1:
+        return first
+    return f"{first} to {members[-1].ref.cell} ({count(len(members), 'row')})"
+
+
+def card_remarks(hole: PlannedHole, show: Show) -> tuple[str, ...]:
+    """Words of the drawing that change nothing in the plan but must not be lost."""
+    found = [*hole.type.hole.remarks]
+    circle = hole.type.hole.circle
+    if circle is not None:
+        spaced = ", equally spaced" if circle.equal else ""
+        found.append(f"on a bolt circle of ⌀{show.short(circle.diameter_mm)}{spaced}")
+    for feature in hole.type.hole.features:
+        if feature.element is not None:
+            found += feature.element.uses
+    notes = dict.fromkeys(member.note for member in hole.type.members if member.note)
+    found += list(notes)[:8]
+    if len(notes) > 8:
+        found.append(f"and {len(notes) - 8} more notes (tool_list.xlsx, sheet Holes)")
+    if hole.held_rows:
+        cells = [ref.cell for ref in hole.held_rows]
+        found.append(
+            f"rows in question: {', '.join(cells[:12])}" + (f" and {len(cells) - 12} more" if len(cells) > 12 else "")
+        )
+    return tuple(dict.fromkeys(found))
