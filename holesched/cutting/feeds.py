@@ -1,4 +1,4 @@
-"""Feed per revolution: a tap's lead exactly, a drill's from its table, other tools from their operation's."""
+"""Feed per revolution: a tap's lead (a little less in a floating holder), a drill's from its table, others from theirs."""
 
 from __future__ import annotations
 
@@ -6,15 +6,26 @@ from holesched.cutting.clamp import sensible_feed
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import CALCULATED, between
 from holesched.cutting.speeds import OperationData, drill_column, drill_feed_mm_per_rev, feed_points, hss_feed_factor
-from holesched.notes import Reason
+from holesched.notes import COMMON_PRACTICE, Reason
+from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 
 REAM_FEED_FACTORS = (0.7, 1.3)
 """The sub-group's feed factor is held within these for tools other than drills. Common practice, no source."""
 
+FLOATING_FEED = 0.97
+"""Feed in a floating holder over the tap's lead: 0.95 to 0.98, so that the holder is drawn out and never pressed in. Common
+practice, no source."""
 
-def feed_of(cut: Cut, material: Material, data: OperationData | None, depth_factor: float) -> tuple[float, Reason]:
+
+def feed_of(
+    cut: Cut, material: Material, data: OperationData | None, depth_factor: float, machine: Machine
+) -> tuple[float, Reason]:
     """The feed in mm/rev, as a person would program it, and why. `data` None for a tap."""
+    if data is None and not machine.rigid_tapping:
+        feed = FLOATING_FEED * cut.lead_mm
+        because = f"{FLOATING_FEED:g} of the pitch {cut.lead_mm:.5g}: the tap draws the holder out, nothing presses it in"
+        return feed, Reason(f"feed: {feed:.5g} mm/rev", because, "CUT-FEED-FLOATING", (COMMON_PRACTICE,))
     if data is None:
         because = "a tap advances its pitch in every turn, exactly"
         return cut.lead_mm, Reason(f"feed: {cut.lead_mm:.5g} mm/rev", because, "CUT-FEED-PITCH", (CALCULATED,))

@@ -8,7 +8,7 @@ from dataclasses import replace
 from holesched.cutting import formulas
 from holesched.cutting.clamp import WATCH_TORQUE, Wanted, clamp, torque_share
 from holesched.cutting.corrections import corrections, product
-from holesched.cutting.feeds import feed_of
+from holesched.cutting.feeds import FLOATING_FEED, feed_of
 from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
 from holesched.cutting.life import tool_life
@@ -69,7 +69,10 @@ def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
             Note("CUT-DEPTH-UNKNOWN", Severity.TOLD, message, "Give the thickness; speeds hold up to 2 diameters deep.")
         )
     if any(step.kind is StepKind.TAP and not step.tool.by_hand for step in plan.steps) and not shop.machine.rigid_tapping:
-        message = "No synchronised spindle: the tap needs a tension-compression holder and 1 to 2 pitches more depth."
+        message = (
+            "No synchronised spindle: taps run in a tension-compression holder, fed at "
+            f"{FLOATING_FEED:g} of their pitch; under blind threads one pitch more clearance is kept."
+        )
         notes.append(Note("CUT-FLOATING-HOLDER", Severity.WATCH, message))
     return notes
 
@@ -85,7 +88,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     found = corrections(cut, material, shop.machine)
     speed_factor, feed_factor = product(found)
     low, start, high = (speed * speed_factor for speed in (speeds.low, speeds.start, speeds.high))
-    feed, feed_reason = feed_of(cut, material, data, feed_factor)
+    feed, feed_reason = feed_of(cut, material, data, feed_factor, shop.machine)
     wanted = Wanted(
         name_of(cut),
         formulas.spindle_rpm(start, cut.diameter_mm),

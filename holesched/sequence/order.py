@@ -1,8 +1,8 @@
 """The order of operations: every hole's own order of steps kept, one run per tool, the phases of a machinist's habit.
 
-Common practice, no source: flats a drill starts on, then spotting, drilling, boring, counterbores and countersinks, tapping,
-and reaming last, because tapping chips score a reamed wall. Among taps the one most likely to break comes first, before more
-value is put into the part.
+Common practice, no source: flats a drill starts on, spotting, drilling, boring, spotfaces and counterbores, whose pilots
+run in the drilled holes, countersinks, tapping, and reaming last, because tapping chips score a reamed wall; a taper reamer
+goes before its thread. Among taps the one most likely to break comes first, before more value is put into the part.
 """
 
 from __future__ import annotations
@@ -18,10 +18,10 @@ from holesched.cutting.model import CutStep
 from holesched.tooling.model import StepKind, Tool
 
 PHASES = (
-    StepKind.SPOTFACE,
     StepKind.SPOT,
     StepKind.DRILL,
     StepKind.BORE,
+    StepKind.SPOTFACE,
     StepKind.COUNTERBORE,
     StepKind.COUNTERSINK,
     StepKind.TAP,
@@ -57,16 +57,20 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
     after: dict[Run, set[Run]] = defaultdict(set)
     waiting: dict[Run, set[Run]] = defaultdict(set)
     danger: dict[Run, float] = defaultdict(float)
+    flats: set[Run] = set()
     for cuts in holes:
         runs = [run_of(cut) for cut in cuts]
         for run, cut in zip(runs, cuts, strict=True):
             waiting.setdefault(run, set())
             danger[run] = max(danger[run], _danger(cut))
+        drilled = next((at for at, run in enumerate(runs) if run.kind is StepKind.DRILL), 0)
+        flats.update(run for run in runs[:drilled] if run.kind is StepKind.SPOTFACE)
         for earlier, later in pairwise(runs):
             if earlier != later:
                 after[earlier].add(later)
                 waiting[later].add(earlier)
-    return tuple(_topological(after, waiting, danger))
+    ranks = {run: _rank(run, danger[run], run in flats) for run in waiting}
+    return tuple(_topological(after, waiting, ranks))
 
 
 def _danger(cut: CutStep) -> float:
@@ -78,22 +82,33 @@ def _danger(cut: CutStep) -> float:
     return (cut.torque_nm or 0.0) / cut.step.tool.diameter_mm**3
 
 
-def _rank(run: Run, danger: Mapping[Run, float]) -> tuple[int, int, float, float, str]:
-    """Set-up, phase, then the tap most likely to break, then the largest tool first."""
-    return (run.set_up, PHASES.index(run.kind), -danger[run], -run.tool.diameter_mm, repr(run.tool))
+_Rank = tuple[int, float, float, float, str]
+
+
+def _rank(run: Run, danger: float, is_flat: bool) -> _Rank:
+    """Set-up, phase, then the tap most likely to break, then the largest tool first. `is_flat`: a drill starts on it."""
+    return (run.set_up, _phase(run, is_flat), -danger, -run.tool.diameter_mm, repr(run.tool))
+
+
+def _phase(run: Run, is_flat: bool) -> float:
+    if is_flat:
+        return -1
+    if run.tool.before_thread:
+        return PHASES.index(StepKind.BORE) + 0.5
+    return PHASES.index(run.kind)
 
 
 def _topological(
-    after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]], danger: Mapping[Run, float]
+    after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]], ranks: Mapping[Run, _Rank]
 ) -> Iterable[Run]:
     left = {run: set(before) for run, before in waiting.items()}
-    ready = [(_rank(run, danger), run) for run, before in left.items() if not before]
+    ready = [(ranks[run], run) for run, before in left.items() if not before]
     heapq.heapify(ready)
     done: set[Run] = set()
     while len(done) < len(left):
         if not ready:  # two holes want opposite orders: the phases break the ring
-            stuck = min((run for run in left if run not in done), key=lambda run: _rank(run, danger))
-            ready.append((_rank(stuck, danger), stuck))
+            stuck = min((run for run in left if run not in done), key=lambda run: ranks[run])
+            ready.append((ranks[stuck], stuck))
         _, run = heapq.heappop(ready)
         if run in done:
             continue
@@ -102,4 +117,4 @@ def _topological(
         for later in after.get(run, ()):
             left[later].discard(run)
             if not left[later] and later not in done:
-                heapq.heappush(ready, (_rank(later, danger), later))
+                heapq.heappush(ready, (ranks[later], later))

@@ -16,8 +16,6 @@ from holesched.tooling.rules import RuleBook, decide
 SPOT_ANGLE_DEG = 90.0
 AUTO = "auto"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
-CUTTER_MATERIAL = "HSS-Co"
-"""Spot drills, countersinks and counterbores: common practice, no source."""
 _SIZE_STEP_MM = 0.005
 
 
@@ -65,6 +63,14 @@ def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Gra
     return Grade(material, treatment.value, (reason, treatment.reason))
 
 
+def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
+    """What spot drills, countersinks and counterbores are made of: the rules' verdict; bright but for carbide."""
+    verdict = decide("cutter material", case, frozenset(), book)
+    if verdict.value == "carbide":
+        return graded(verdict.value, verdict.reason, case, book)
+    return Grade(verdict.value, "bright", (verdict.reason,))
+
+
 def drill(size: Size, grade: Grade, group: str) -> Tool:
     """A twist drill of that size."""
     return Tool(
@@ -80,7 +86,7 @@ def drill(size: Size, grade: Grade, group: str) -> Tool:
     )
 
 
-def spot_drill(needed_mm: float, group: str) -> Tool | None:
+def spot_drill(needed_mm: float, group: str, grade: Grade) -> Tool | None:
     """The spot drill for a cone of that diameter: the smallest of those kept loaded; None when none is large enough."""
     rows = [row for row in table("cutter_sizes.csv").rows if row["cutter"] == "spot" and float(row["size_mm"]) >= needed_mm]
     if not rows:
@@ -91,14 +97,15 @@ def spot_drill(needed_mm: float, group: str) -> Tool | None:
         kind=StepKind.SPOT,
         diameter_mm=size_mm,
         size=row["size_mm"],
-        material=CUTTER_MATERIAL,
+        material=grade.material,
+        treatment=grade.treatment,
         flutes=flutes("spot", size_mm, group),
         point_angle_deg=SPOT_ANGLE_DEG,
         name=f"{SPOT_ANGLE_DEG:g} degree spot drill",
     )
 
 
-def countersink(needed_mm: float, angle_deg: float, group: str) -> Tool:
+def countersink(needed_mm: float, angle_deg: float, group: str, grade: Grade) -> Tool:
     """A countersink that covers a diameter: the next size of the table, above the largest one the diameter itself.
 
     The angle is part of the tool: 82, 90, 100 and 120 degrees are four tools.
@@ -109,21 +116,23 @@ def countersink(needed_mm: float, angle_deg: float, group: str) -> Tool:
         kind=StepKind.COUNTERSINK,
         diameter_mm=float(size_mm),
         size=f"{size_mm:g}",
-        material=CUTTER_MATERIAL,
+        material=grade.material,
+        treatment=grade.treatment,
         flutes=flutes("countersink", size_mm, group),
         point_angle_deg=angle_deg,
         name=f"{angle_deg:g} degree countersink",
     )
 
 
-def flat_cutter(kind: StepKind, size: Size, group: str) -> Tool:
+def flat_cutter(kind: StepKind, size: Size, group: str, grade: Grade) -> Tool:
     """A counterbore or spotface cutter of exactly that size, flat-ended."""
     name = "counterbore" if kind is StepKind.COUNTERBORE else "spotface"
     return Tool(
         kind=kind,
         diameter_mm=size.mm,
         size=size.label,
-        material=CUTTER_MATERIAL,
+        material=grade.material,
+        treatment=grade.treatment,
         flutes=flutes(name, size.mm, group),
         name=name if kind is StepKind.COUNTERBORE else "spotface cutter",
     )

@@ -38,6 +38,12 @@ class BlindThread:
     stated_least: bool = False
     stated_most: bool = False
     end_p: float = 0.0
+    least_mm: float = 0.0
+    """What a standard asks the hole to be drilled at least (taper pipe threads)."""
+
+    def ours_mm(self, chamfer_threads: float) -> float:
+        """The drilled depth by our own rule, for a tap with so many chamfer threads."""
+        return max(drilled_depth_mm(self.full_thread_mm, chamfer_threads, self.pitch_mm, self.room_p), self.least_mm)
 
     @property
     def room_p(self) -> float:
@@ -92,7 +98,7 @@ def budget_for(thread: BlindThread, chamfer_threads: float) -> DepthBudget:
     """The depth budget with a tap of so many chamfer threads (0 for a thread mill); `governed_by` names the rule and those
     that ask for more."""
     chamfer_mm = chamfer_threads * thread.pitch_mm
-    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.room_p)
+    ours_mm = thread.ours_mm(chamfer_threads)
     drilled_mm = _drilled(thread, ours_mm)
     tip_mm = drilled_mm + thread.point_mm
     governed = thread.rule if drilled_mm == ours_mm else "the drilled depth in the callout"
@@ -144,7 +150,7 @@ def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: floa
         Rejected(f"{depth_mm:.1f} mm", name, deeper if depth_mm > budget.drilled_mm else less)
         for name, depth_mm, _ in competing
     ]
-    ours_mm = drilled_depth_mm(thread.full_thread_mm, chamfer_threads, thread.pitch_mm, thread.room_p)
+    ours_mm = thread.ours_mm(chamfer_threads)
     under = f"end of the mill {thread.end_p:g} P" if thread.end_p else f"chamfer {chamfer_threads:g} P"
     because = f"full thread {thread.full_thread_mm:.2f} + {under} + clearance {thread.clearance_p:g} P = {ours_mm:.2f} mm"
     if thread.stated_mm is not None and budget.drilled_mm != round(ours_mm, 6):

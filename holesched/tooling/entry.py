@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from holesched.callouts.model import Kind, Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason
 from holesched.resolve.model import ResolvedStep
+from holesched.standards.threads.insert_depths import COUNTERSINK_CITES, COUNTERSINK_DEG, countersink_mm
 from holesched.tooling.cutters import SPOT_ANGLE_DEG, countersink, spot_drill
 from holesched.tooling.model import StepKind
 from holesched.tooling.setting import Setting, on_side
@@ -30,14 +31,20 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
         return ()
     first = min(drills, key=lambda work: work.diameter_mm)
     mine = [step for step in steps if on_side(step, side)]
-    rim_mm, rim_because = _rim(works, mine, side)
-    floor = any(step.kind is Kind.COUNTERBORE for step in mine)
+    flats = (Kind.COUNTERBORE,) if setting.slanted else (Kind.COUNTERBORE, Kind.SPOTFACE)
+    rim_mm, rim_because = _rim(works, mine, side, flats)
+    floor = next((step.kind.value for step in mine if step.kind in flats), "")
+    insert = _insert_thread(works, side)
+    if insert is not None and rim_mm > 0:
+        spot = [_spot(DIMPLE_SHARE * first.diameter_mm, False, "", side, setting)]
+        wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide"
+        return (*(spot if wanted else []), _insert_entrance(insert, side, setting))
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
     spotted = False
     if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
         at_face = rim_mm if not floor else 0.0
-        spotted = at_face > 0 and spot_drill(at_face, setting.group) is not None
+        spotted = at_face > 0 and spot_drill(at_face, setting.group, setting.cutter) is not None
         found.append(_spot(at_face if spotted else DIMPLE_SHARE * first.diameter_mm, spotted, rim_because, side, setting))
     if rim_mm > 0 and threaded and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
@@ -47,7 +54,40 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     return tuple(found)
 
 
-def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side) -> tuple[float, str]:
+def _insert_thread(works: Sequence[Work], side: Side) -> Work | None:
+    """The thread for a wire insert among the works of a side."""
+    return next(
+        (
+            work
+            for work in works
+            if work.kind.makes_thread
+            and work.side is side
+            and work.step is not None
+            and work.step.thread is not None
+            and work.step.thread.spec.series.startswith("STI-")
+        ),
+        None,
+    )
+
+
+def _insert_entrance(thread: Work, side: Side, setting: Setting) -> Work:
+    """The 120 degree entrance to the insert thread's major diameter, as the insert's standard has it."""
+    assert thread.step is not None
+    assert thread.step.thread is not None
+    spec = thread.step.thread.spec
+    limits = countersink_mm(spec.nominal.mm, spec.pitch_mm)
+    rim_mm = (limits.min_mm + (limits.max_mm or limits.min_mm)) / 2
+    grade = setting.cutter
+    tool = countersink(rim_mm, COUNTERSINK_DEG, setting.group, grade)
+    because = (
+        f"the entrance of a wire insert: 120 degrees, {limits.min_mm:.2f} to {limits.max_mm or limits.min_mm:.2f} mm, to "
+        "the major diameter of the insert thread and not of the screw"
+    )
+    reason = Reason(f"entrance: {tool.size} to Ø{rim_mm:.2f}", because, "INSERT-ENTRANCE", COUNTERSINK_CITES)
+    return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
+
+
+def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, flats: Sequence[Kind]) -> tuple[float, str]:
     """Rim of the entry chamfer and why; 0 when a countersink makes it, or when only a counterbored plain hole is entered."""
     if any(step.kind is Kind.COUNTERSINK for step in steps):
         return 0.0, ""
@@ -60,7 +100,7 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side) -> tu
             rim_mm += FORMED_EXTRA_P * (thread.tool.pitch_mm or 0.0)
         helps = "the tap starts and no burr stands up" if thread.kind is StepKind.TAP else "no burr stands up"
         return rim_mm, f"entry chamfer to {rim_mm:.2f} mm, a little over the thread: {helps}"
-    if any(step.kind is Kind.COUNTERBORE for step in steps):
+    if any(step.kind in flats for step in steps):
         return 0.0, ""
     widest_mm = max(work.diameter_mm for work in mine if work.kind in (StepKind.DRILL, StepKind.REAM, StepKind.BORE))
     edge_mm = next(edge for below, edge in EDGE_MM if widest_mm <= below)
@@ -68,17 +108,19 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side) -> tu
 
 
 def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, setting: Setting) -> Work:
-    tool = spot_drill(rim_mm, setting.group)
+    grade = setting.cutter
+    tool = spot_drill(rim_mm, setting.group, grade)
     if tool is None:  # a dimple is never larger than the largest spot drill
         rim_mm = 20.0
-        tool = spot_drill(rim_mm, setting.group)
+        tool = spot_drill(rim_mm, setting.group, grade)
     assert tool is not None
     why = because if is_chamfer else "a dimple to start the drill; the chamfer is made by another tool or not wanted"
     reason = Reason(f"spot: {tool.size} to Ø{rim_mm:.2f}", f"the drill starts true; {why}", "SPOT", (COMMON_PRACTICE,))
-    return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason,))
+    return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
 
 
 def _chamfer(rim_mm: float, because: str, side: Side, setting: Setting) -> Work:
-    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.group)
+    grade = setting.cutter
+    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.group, grade)
     reason = Reason(f"chamfer: {tool.size} to Ø{rim_mm:.2f}", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
-    return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason,))
+    return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))

@@ -8,6 +8,9 @@ from enum import Enum
 from holesched.notes import Note, Reason
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 
+TAPER_REAMER = "1:16 taper reamer"
+"""Name of the reamer that goes before a taper pipe tap."""
+
 
 class StepKind(Enum):
     """What a tool does to a hole. The order of the members is not the order of work."""
@@ -63,6 +66,11 @@ class Tool:
     """For people: "drill", "90 degree spot drill", "spiral-point tap" ..."""
     by_hand: bool = False
     """Turned by hand and never by the spindle."""
+
+    @property
+    def before_thread(self) -> bool:
+        """Whether it is a reamer that prepares a taper thread instead of finishing a hole."""
+        return self.kind is StepKind.REAM and self.name == TAPER_REAMER
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,10 +80,15 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
         depth_mm = CLEAN_UP_MM
         message = f"The spotface Ø{step.diameter.label} has no depth: as deep as cleans up, {CLEAN_UP_MM:g} mm."
         notes.append(Note("SPOTFACE-CLEAN-UP", Severity.ASSUMED, message, cite=CLEAN_UP_CITE))
-    tool = flat_cutter(kind, step.diameter, setting.group)
+    grade = setting.cutter
+    tool = flat_cutter(kind, step.diameter, setting.group, grade)
     because = "flat-ended and of the diameter called for"
+    if kind is StepKind.SPOTFACE and setting.slanted:
+        because += "; first of all, for the drill to start on a flat"
+    elif any(other.kind in (Kind.DRILL, Kind.TAP, Kind.REAM, Kind.BORE) for other in setting.resolved.steps):
+        because += "; its pilot runs in the hole drilled before it"
     reason = Reason(f"{kind.value}: {step.diameter.label}", because, "FLAT-CUTTER", step.cites or (FROM_THE_DRAWING,))
-    work = Work(kind, tool, step, step.diameter.mm, depth_mm=depth_mm, reasons=(reason,))
+    work = Work(kind, tool, step, step.diameter.mm, depth_mm=depth_mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), tuple(notes))
 
 
@@ -95,10 +100,11 @@ def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
         angle_deg = 90.0
         message = f"The countersink Ø{step.diameter.label} has no angle; 82, 90, 100 and 120 degrees are in use."
         notes = (Note("COUNTERSINK-ANGLE-MISSING", Severity.ASK, message, "Give its angle.", "Planned with 90 degrees."),)
-    tool = countersink(step.diameter.mm, angle_deg, setting.group)
+    grade = setting.cutter
+    tool = countersink(step.diameter.mm, angle_deg, setting.group, grade)
     because = f"{angle_deg:g} degrees as called for; the angle is part of the tool"
     reason = Reason(f"countersink: {tool.size}", because, "COUNTERSINK-ANGLE", step.cites or (FROM_THE_DRAWING,))
-    work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason,))
+    work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), notes)
 
 

@@ -25,10 +25,12 @@ DECISIONS = (
     "tap treatment",
     "tap limit",
     "tap drill aim",
+    "taper pipe hole",
     "thread mill treatment",
     "drill material",
     "drill treatment",
     "reamer material",
+    "cutter material",
     "coolant",
     "coolant supply",
 )

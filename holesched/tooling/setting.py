@@ -9,8 +9,8 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import Note, Severity
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
-from holesched.tooling.case import HoleCase
-from holesched.tooling.cutters import Grade
+from holesched.tooling.case import HoleCase, wall_of
+from holesched.tooling.cutters import Grade, cutter_grade
 from holesched.tooling.model import DepthBudget
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.work import Work
@@ -46,6 +46,16 @@ class Setting:
     @property
     def group(self) -> str:
         return self.case.group
+
+    @property
+    def slanted(self) -> bool:
+        """Whether the drawing's words call the face slanted, so that the drill needs a flat to start on."""
+        return wall_of(self.resolved.type.hole.remarks) == "slanted"
+
+    @property
+    def cutter(self) -> Grade:
+        """What its spot drills, countersinks and counterbores are made of."""
+        return cutter_grade(self.case, self.book)
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ from holesched.tooling.depth import (
 )
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
 from holesched.tooling.model import DepthBudget, TapDrillFit
+from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, reamed_hole, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
 from holesched.tooling.tap import NONE, ThreadChoice, choose_tap, process_note
@@ -48,6 +49,8 @@ class _Drill:
     fit: TapDrillFit | None
     reasons: tuple[Reason, ...]
     notes: tuple[Note, ...]
+    ream: Reason | None = None
+    """Why a 1:16 taper reamer follows it; None where none does."""
 
 
 def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> Planned:
@@ -60,6 +63,9 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
             Note("TAP-THROUGH-DRILL-BLIND", Severity.ASK, message, "Give the thread a depth.", "Drilled and tapped through.")
         )
     drilled_through = step.through or (pilot is not None and pilot.through)
+    step, told = by_gauge(step, geometry, setting)
+    notes += told
+    drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
     process = decide("process", case, frozenset(), setting.book)
     note = process_note(process, geometry.spec.designation)
@@ -70,7 +76,8 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         choice = _choice(case, geometry, process.value, setting)
         drilled = drill_work(step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons)
         made = None if process.value == NONE else choice
-        return _together(step, setting, drilled, made, process.reason, step.depth_mm, notes)
+        return _together(step, setting, _reamed(drilled, drill, step, geometry, setting), made, process.reason,
+                         step.depth_mm, notes)  # fmt: skip
     thread = _blind_thread(step, geometry, setting, pilot, drill, process.value == THREAD_MILL)
     choice = _choice(case.with_room(room_for_chamfer(thread)), geometry, process.value, setting)
     budget = budget_for(thread, choice.chamfer_p)
@@ -92,7 +99,15 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     )
     reach_mm = reachable_thread_mm(thread, choice.chamfer_p)
     made = None if process.value == NONE else choice
+    drilled = _reamed(drilled, drill, step, geometry, setting)
     return _together(step, setting, drilled, made, process.reason, reach_mm, notes, (budget,))
+
+
+def _reamed(drilled: Planned, drill: _Drill, step: ResolvedStep, geometry: ThreadGeometry, setting: Setting) -> Planned:
+    """The drilled hole with the taper reamer that follows, if one does."""
+    if drill.ream is None:
+        return drilled
+    return replace(drilled, works=(*drilled.works, reamer_work(step, geometry, drill.ream, setting)))
 
 
 def _choice(case: HoleCase, geometry: ThreadGeometry, process: str, setting: Setting) -> ThreadChoice:
@@ -133,14 +148,18 @@ def _tap_drill(
         grades.append(graded("carbide", reason, setting.case, setting.book))
     if pilot is not None:
         return _stated_drill(geometry, pilot, grades, forming)
+    reamed = reamed_hole(case, geometry, setting)
+    if reamed is not None:
+        size, reason, ream = reamed
+        return _Drill(size, setting.grade, None, (reason,), (), ream)
     aim = decide("tap drill aim", case, frozenset(), setting.book)
     question: Note | None = None
     for grade in grades:
         found = choose_tap_drill(geometry, grade.material, crib=setting.shop.crib, aim=aim.value, forming=forming)
         if not isinstance(found, Note):
             size, fit, reason = found
-            sits = None if geometry.taper else fit
-            return _Drill(size, grade, sits, (reason, aim.reason), _close(geometry, size, grade, fit))
+            sits, aimed = (None, ()) if geometry.taper else (fit, (aim.reason,))
+            return _Drill(size, grade, sits, (reason, *aimed), _close(geometry, size, grade, fit))
         question = question or found
     size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
     assert question is not None  # there is at least one grade
@@ -193,6 +212,7 @@ def _blind_thread(
         stated_least=stated is not None and stated.least,
         stated_most=stated is not None and stated.most,
         end_p=END_P if milled else 0.0,
+        least_mm=least_drilled_mm(geometry),
     )
 
 

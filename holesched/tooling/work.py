@@ -14,18 +14,19 @@ from holesched.tooling.depth import point_length_mm
 from holesched.tooling.model import StepKind, TapDrillFit, Tool, ToolStep
 
 ORDER = (
-    StepKind.SPOTFACE,
     StepKind.SPOT,
     StepKind.DRILL,
     StepKind.BORE,
+    StepKind.SPOTFACE,
     StepKind.COUNTERBORE,
     StepKind.COUNTERSINK,
     StepKind.TAP,
     StepKind.THREAD_MILL,
     StepKind.REAM,
 )
-"""Inside one hole, common practice, no source: the flat a drill starts on, spot, drills from small to large, bore,
-counterbore, countersink, the thread, and the reamer last, because chips of the thread would score its wall."""
+"""Inside one hole, common practice, no source: spot, drills from small to large, bore, spotface and counterbore, whose pilot
+runs in the drilled hole, countersink, the thread, and the reamer last, because chips of the thread would score its wall. A
+slanted face is spotfaced first, for the drill to start on; a taper reamer goes before its thread."""
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 _FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE)
 _OPENED = (StepKind.DRILL, StepKind.BORE)
@@ -53,10 +54,19 @@ class Work:
     reasons: tuple[Reason, ...] = ()
 
 
-def placed(works: Iterable[Work], shop: Shop) -> tuple[ToolStep, ...]:
-    """All work of a hole as steps in working order, the near side first."""
-    works = sorted(works, key=lambda work: (work.side is Side.FAR, ORDER.index(work.kind), work.diameter_mm))
+def placed(works: Iterable[Work], shop: Shop, *, slanted: bool = False) -> tuple[ToolStep, ...]:
+    """All work of a hole as steps in working order, the near side first; on a slanted face its flat first of all."""
+    works = sorted(works, key=lambda work: (work.side is Side.FAR, _place(work, slanted), work.diameter_mm))
     return tuple(_placed(work, works[:index], shop) for index, work in enumerate(works))
+
+
+def _place(work: Work, slanted: bool) -> float:
+    """A work's place in the order of one hole."""
+    if slanted and work.kind is StepKind.SPOTFACE:
+        return -1
+    if work.tool.before_thread:
+        return ORDER.index(StepKind.BORE) + 0.5
+    return ORDER.index(work.kind)
 
 
 def start_of(work: Work, before: Iterable[Work]) -> float:

@@ -115,7 +115,11 @@ def test_floating_holder() -> None:
     plan = cut_plan(tap_step(tap(), 6.8), machine=slack)
     assert "CUT-FLOATING-HOLDER" in codes(plan)
     assert plan.cuts[0].speed_start_m_per_min == pytest.approx(0.7 * cut(tap_step(tap(), 6.8)).speed_start_m_per_min)
-    assert plan.cuts[0].feed_mm_per_min == 1.25 * plan.cuts[0].spindle_rpm
+    assert plan.cuts[0].feed_mm_per_rev == pytest.approx(0.97 * 1.25), (
+        "0.95 to 0.98 of the pitch; common practice, no source"
+    )
+    assert plan.cuts[0].feed_mm_per_min == pytest.approx(0.97 * 1.25 * plan.cuts[0].spindle_rpm)
+    assert "CUT-FEED-FLOATING" in {reason.rule for reason in plan.cuts[0].reasons}
 
 
 def test_reamer_runs_at_half_the_drills_speed() -> None:

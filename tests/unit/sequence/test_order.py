@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from holesched.cutting.model import CutStep, TapRisk
 from holesched.sequence.order import order_runs
-from holesched.tooling.model import StepKind, Tool, ToolStep
+from holesched.tooling.model import TAPER_REAMER, StepKind, Tool, ToolStep
 
 
 def cut(kind: StepKind, diameter_mm: float, torque_nm: float | None = None) -> CutStep:
@@ -71,3 +71,25 @@ def test_opposite_orders_end_and_lose_nothing() -> None:
 
 def test_order_does_not_depend_on_the_rows_order() -> None:
     assert kinds(M6, M8, DOWEL) == kinds(DOWEL, M8, M6)
+
+
+def test_a_spotface_follows_the_drills_unless_a_drill_starts_on_it() -> None:
+    """Common practice, no source: its pilot needs the hole; on a slanted face the drill needs the flat."""
+    square = [SPOT, cut(StepKind.DRILL, 9), cut(StepKind.SPOTFACE, 20)]
+    slanted = [cut(StepKind.SPOTFACE, 24), SPOT, cut(StepKind.DRILL, 11)]
+    assert kinds(square, slanted) == [
+        (StepKind.SPOTFACE, 24),
+        (StepKind.SPOT, 10),
+        (StepKind.DRILL, 11),
+        (StepKind.DRILL, 9),
+        (StepKind.SPOTFACE, 20),
+    ]
+
+
+def test_a_taper_reamer_goes_before_the_taps() -> None:
+    """trade habit: a taper pipe hole is reamed before its tap; other reamers come last. Common practice, no source."""
+    ream = cut(StepKind.REAM, 11)
+    ream = replace(ream, step=replace(ream.step, tool=replace(ream.step.tool, name=TAPER_REAMER)))
+    pipe = [SPOT, cut(StepKind.DRILL, 10.7), ream, cut(StepKind.TAP, 13.7, 9.0)]
+    order = [(kind.value, size) for kind, size in kinds(DOWEL, pipe, M8)]
+    assert order[-4:] == [("ream", 11), ("tap", 8), ("tap", 13.7), ("ream", 6)]
