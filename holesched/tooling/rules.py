@@ -153,19 +153,16 @@ def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
     fired = [rule for rule in _of_material(book, decides, case.group, case.subgroup) if rule.fires_in(case, given)]
     never = [rule for rule in fired if rule.effect == "never"]
     asking = sorted((rule for rule in fired if rule.effect == "choose"), key=lambda rule: -rule.rank)
-    standing = [rule for rule in asking if not _striking(never, rule.verdict)]
+    standing = [rule for rule in asking if not _striking(never, rule.verdict)] if never else asking
     if not standing:
         raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
     winner = standing[0]
     values = book.values(decides) if decides not in QUIET else dict.fromkeys(rule.verdict for rule in asking)
     rejected = [_loser(value, winner, _striking(never, value), asking) for value in values if value != winner.verdict]
-    struck = []
-    for rule in asking:
-        by = _striking(never, rule.verdict)
-        if by and rule.rank > winner.rank:
-            struck.append(Struck(rule, by[0]))
+    better = asking[: asking.index(winner)]
+    struck = [Struck(rule, by[0]) for rule in better if (by := _striking(never, rule.verdict))]
     reason = Reason(f"{decides}: {winner.verdict}", _why(winner, standing), winner.id, (winner.cite,), tuple(rejected))
-    possible = tuple(value for value in values if not _striking(never, value))
+    possible = tuple(value for value in values if not never or not _striking(never, value))
     return Verdict(winner.verdict, reason, possible, tuple(struck))
 
 
@@ -178,7 +175,7 @@ def _of_material(book: RuleBook, decides: str, group: str, subgroup: str) -> tup
 
 def _striking(never: Sequence[Rule], verdict: str) -> list[Rule]:
     """The rows that strike a verdict, the last of the table first: it is the most particular one."""
-    return [rule for rule in reversed(never) if rule.strikes(verdict)]
+    return [rule for rule in reversed(never) if rule.strikes(verdict)] if never else []
 
 
 def _why(winner: Rule, standing: Sequence[Rule]) -> str:
@@ -195,15 +192,20 @@ def _why(winner: Rule, standing: Sequence[Rule]) -> str:
 
 def _loser(value: str, winner: Rule, striking: Sequence[Rule], asking: Iterable[Rule]) -> Rejected:
     asked = [rule for rule in asking if rule.verdict == value and rule.rank >= 0]
+    if not asked and not striking:
+        return _not_asked(value, winner.id)
     ids = ", ".join(rule.id for rule in asked)
     asks = f"{ids} {'asks' if len(asked) == 1 else 'ask'} for it"
     if striking:
         others = ", ".join(rule.id for rule in striking[1:])
         because = f"{striking[0].because} ({others} too)" if others else striking[0].because
         return Rejected(value, striking[0].id, f"{because}; {asks}" if asked else because)
-    if asked:
-        return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} ranks above")
-    return Rejected(value, winner.id, NOT_ASKED)
+    return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} ranks above")
+
+
+@lru_cache(maxsize=4096)
+def _not_asked(value: str, winner: str) -> Rejected:
+    return Rejected(value, winner, NOT_ASKED)
 
 
 def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:
