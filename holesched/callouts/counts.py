@@ -1,39 +1,52 @@
-"""Rules of the grammar about how many holes there are and where: quantities, ranges of tags, bolt circles, brackets."""
+"""Rules of the grammar about how many holes there are: quantities, ranges of tags, and what stands in brackets."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from holesched.callouts.draft import PROCESSES, Reading
-from holesched.callouts.model import Circle
 from holesched.callouts.sizes import deviation
 from holesched.callouts.tokens import Number
 from holesched.notes import COMMON_PRACTICE, Severity
 from holesched.units import MM_PER_INCH
 
-_STARTS = ("Ø", "⌴", "⌵", "(", "number drill", "letter drill")
+
+def quantity(r: Reading) -> bool:
+    """quantity := (QTY | N | ANZAHL) [: /] n."""
+    t = r.tokens
+    start = t.position
+    word = t.words("quantity")
+    if word is None:
+        return False
+    t.consume("slash")
+    number = t.number()
+    if number is None:
+        raise t.fail("expected a number of holes after the word for quantity", start)
+    return _counted(r, _whole(r, number), start)
+
+
+def tags(r: Reading) -> bool:
+    """tags := TAG1-TAG9, first of all: as many holes as the range has tags."""
+    t = r.tokens
+    start = t.position
+    if r.drafts or r.count is not None:
+        return False
+    found = t.check("tags")
+    number = int(found["last"]) - int(found["first"]) + 1 if found is not None else 0
+    if found is None or found["letters"] == "M" or number < 2:
+        return False
+    t.move(found.end())
+    return _counted(r, number, start)
 
 
 def count(r: Reading) -> bool:
-    """count := n X | (n) | n- before M or Ø | n PLCS | QTY n | TAG1-TAG9; a bare n before a thread is asked about."""
+    """count := n X | (n) | n- before M or Ø | n PLCS; a bare n before a thread is asked about."""
     t = r.tokens
     start = t.position
-    if not r.drafts and r.count is None and (tags := t.check("tags")) and tags["letters"] != "M":
-        number = int(tags["last"]) - int(tags["first"]) + 1
-        if number >= 2:
-            t.move(tags.end())
-            return _counted(r, number, start)
-    word = t.word()
-    if word is not None and word.meaning == "quantity":
-        t.move(word.end)
-        if t.check("slash"):
-            t.consume("slash")
-        number_found = t.number()
-        if number_found is None:
-            raise t.fail("expected a number of holes after the word for quantity", start)
-        return _counted(r, _whole(r, number_found), start)
+    if t.check("may count") is None:
+        return False
     opening = not r.drafts or r.fresh
-    found = t.check("bracket count")
+    found = t.check("bracket count") if t.sign() == "(" else None
     if found is not None and (opening or "x" in found[0]):
         t.move(found.end())
         if "x" not in found[0]:
@@ -45,7 +58,7 @@ def count(r: Reading) -> bool:
         return _counted(r, int(found["count"]), start)
     if _times(r, start, opening) or _places(r, start):
         return True
-    if opening and t.thread() is None and (found := t.check("bare count")):
+    if opening and (found := t.check("bare count")) and t.thread() is None:
         t.move(found.end())
         n = int(found["count"])
         problem = f"A bare {n} before the size is read as the number of holes."
@@ -70,11 +83,11 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
     if not opening:
         return False
     number = t.number_at(after)
-    begins = any(t.check(name, after) for name in _STARTS) or t.thread(after) is not None or t.check("times", after)
+    begins = t.sign(after) in "Ø⌴⌵([" or t.thread(after) is not None
     if number is None:
-        if not (begins or t.meaning(after)):
+        if not (begins or t.meaning(after) or t.check("number drill", after) or t.check("letter drill", after)):
             return False
-    elif not begins:
+    elif not (begins or t.check("times", after)):
         behind = t.skip_blanks(number.end)
         if t.check("°", behind) and (t.thread(t.skip_blanks(behind + 1)) or t.check("Ø", t.skip_blanks(behind + 1))):
             t.move(behind + 1)
@@ -119,50 +132,6 @@ def _counted(r: Reading, number: int, start: int) -> bool:
         hint = "Write one quantity, and each kind of hole in its own row."
         raise t.fail(sentence, start, t.end_of_last, hint, "COUNT-TWICE")
     r.count = number
-    return True
-
-
-def circle(r: Reading) -> bool:
-    """circle := [EQ SP] [ON] [Ø] number (BC | PCD) | (BC | PCD) [Ø] number."""
-    t = r.tokens
-    start = t.position
-    word = t.word()
-    if word is not None and word.meaning == "equal":
-        t.move(word.end)
-        r.equal = True
-        _circle(r)
-        return True
-    if word is not None and word.meaning == "circle":
-        t.move(word.end)
-        t.words("filler")
-        t.consume("Ø")
-        number = t.number()
-        if number is None:
-            raise t.fail("expected the diameter of the bolt circle", start, word.end)
-        r.circle = Circle(number.mm, equal=False)
-        return True
-    return _circle(r)
-
-
-def _circle(r: Reading) -> bool:
-    t = r.tokens
-    at = t.position
-    while (word := t.word(at)) is not None and word.meaning == "filler":
-        at = t.skip_blanks(word.end)
-    if t.check("Ø", at):
-        at = t.skip_blanks(at + 1)
-    number = t.number_at(at)
-    if number is None:
-        return False
-    after = t.skip_blanks(number.end)
-    word = t.word(after)
-    if word is not None and word.meaning == "diameter":
-        following = t.word(t.skip_blanks(word.end))
-        word = following if following is not None and following.meaning == "circle" else word
-    if word is None or word.meaning != "circle":
-        return False
-    t.move(word.end)
-    r.circle = Circle(number.mm, equal=False)
     return True
 
 

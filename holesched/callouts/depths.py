@@ -50,7 +50,7 @@ def _is_size_before_depth(r: Reading, word: Word) -> bool:
 def _depth_after_sign(r: Reading, start: int) -> bool:
     t = r.tokens
     t.words("filler")
-    if t.text[t.position : t.position + 1] in (":", "="):
+    if t.sign() in (":", "="):
         t.move(t.position + 1)
     limit = t.words("min", "max")
     if t.meaning() in ("through", "through all"):
@@ -126,7 +126,7 @@ def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = No
     t = r.tokens
     least = limit is not None and limit.meaning == "min"
     most = limit is not None and limit.meaning == "max"
-    while not _of_drill_depth(r) and (word := t.words("min", "max", "full thread")) is not None:
+    while (word := None if _of_drill_depth(r) else t.words("min", "max", "full thread")) is not None:
         least, most = least or word.meaning == "min", most or word.meaning == "max"
         if t.meaning() == "tap" and (thread := t.word()) is not None and t.thread(t.skip_blanks(thread.end)) is None:
             t.move(thread.end)
@@ -188,7 +188,7 @@ def angle(r: Reading) -> bool:
         behind = word.end if word else behind
     elif t.meaning(behind) == "countersink" and number.value in COUNTERSINK_ANGLES and r.drafts:
         t.move(number.end)
-        r.waiting.angle_deg = number.value
+        r.for_later().angle_deg = number.value
         sentence = f"{number.text} before the countersink is read as its angle."
         r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, start, number.end, f"Write {number.text}°.", f"{number.text}°")
         return True
@@ -198,7 +198,7 @@ def angle(r: Reading) -> bool:
     t.words("degree")
     draft = r.current
     if t.meaning() == "countersink" or t.check("⌵"):
-        r.waiting.angle_deg = number.value
+        r.for_later().angle_deg = number.value
         return True
     if draft is not None and draft.chamfer_mm is not None and number.value >= 60:
         problem = "A chamfer is given by its leg and 45°: read as the diameter and included angle of a countersink."

@@ -82,7 +82,7 @@ class Draft:
             thread=self.thread,
             side=self.side,
             fastener=self.fastener,
-            uses=tuple(dict.fromkeys(self.uses)),
+            uses=tuple(dict.fromkeys(self.uses)) if self.uses else (),
             stated=self.stated or bool(self.sink),
             chamfer_mm=self.chamfer_mm,
             thread_text=self.thread_text,
@@ -99,6 +99,12 @@ class Waiting:
     deviation: tuple[float, float] | None = None
     angle_deg: float | None = None
     uses: list[str] = field(default_factory=list)
+
+    def give_to(self, draft: Draft) -> None:
+        """The step that all this waited for."""
+        draft.depth, draft.deviation, draft.angle_deg, draft.uses = self.depth, self.deviation, self.angle_deg, self.uses
+        if self.side is not None:
+            draft.side, draft.side_written = self.side, True
 
     def named(self) -> dict[str, object]:
         """Everything that may wait, by its name for people."""
@@ -125,7 +131,7 @@ class Reading:
     circle: Circle | None = None
     equal: bool = False
     remarks: list[str] = field(default_factory=list)
-    waiting: Waiting = field(default_factory=Waiting)
+    waiting: Waiting | None = None
     fresh: bool = False
 
     @property
@@ -135,15 +141,19 @@ class Reading:
 
     def begin(self, start: int, kind: Kind | None = None, stated: bool = False) -> Draft:
         """A new step, with what was waiting for it."""
-        waiting, self.waiting = self.waiting, Waiting()
-        draft = Draft(start, self.tokens.end_of_last, kind, stated, depth=waiting.depth, deviation=waiting.deviation)
-        if waiting.side is not None:
-            draft.side, draft.side_written = waiting.side, True
-        draft.angle_deg = waiting.angle_deg
-        draft.uses = waiting.uses
+        draft = Draft(start, self.tokens.end_of_last, kind, stated)
+        if self.waiting is not None:
+            self.waiting.give_to(draft)
+            self.waiting = None
         self.drafts.append(draft)
         self.fresh = False
         return draft
+
+    def for_later(self) -> Waiting:
+        """Where to put what belongs to the next step."""
+        if self.waiting is None:
+            self.waiting = Waiting()
+        return self.waiting
 
     def for_size(self, start: int) -> Draft:
         """The step a size belongs to: the one that waits for it, else a new one."""
@@ -185,4 +195,4 @@ class Reading:
 
 def with_hand(call: ThreadCall, left: bool) -> ThreadCall:
     """The same thread, left-handed if said so."""
-    return replace(call, left_hand=call.left_hand or left)
+    return call if not left or call.left_hand else replace(call, left_hand=True)

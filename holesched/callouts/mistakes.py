@@ -159,7 +159,9 @@ WHOLE = (
     ),
 )
 
-SURELY_A_HOLE = re.compile(r"[Ø⌴⌵↧]|^(?:[0-9]+ ?x ?)?M[0-9]")
+SURELY_A_HOLE = re.compile(
+    r"[Ø⌴⌵↧]|^(?:[0-9]+ ?x ?)?(?:M[0-9]|[#.0-9][0-9./ -]*(?:UN|x ?[0-9.]|DRILL|REAM|DIA|TAP)|DRILL|TAP)"
+)
 """Signs that no text of WHOLE holds: its patterns need not be tried."""
 MIXED_MARKS = re.compile(r"[0-9]\.[0-9]+,[0-9]|[0-9],[0-9]+\.[0-9]|(?<![0-9])[0-9]+,[0-9]+,[0-9]")
 """Point and comma in one number, or two commas: nobody can tell which is the decimal mark."""
@@ -178,6 +180,8 @@ class Repair:
 
 
 _DIGITS = str.maketrans("OoIl", "0011")
+_SUSPICIOUS = re.compile(r"[?□▯▢☐\ufffd]|n(?=[0-9.])|[OoIl](?=[0-9./])|[OoIl](?<=[0-9./].)")
+"""What every repair has somewhere: most texts have nothing of it."""
 _LETTER_FOR_DIGIT = re.compile(
     r"(?<![A-Za-z])(?P<lead>M|Ø|#|x ?)?(?=[0-9OoIl./]*[0-9])(?=[0-9./]*[OoIl])[0-9OoIl./]+(?![A-WYZa-wyz0-9])"
 )
@@ -190,6 +194,8 @@ _THREAD_BEFORE = re.compile(r"M ?[0-9]|[0-9]-[0-9]+ ?UN|[0-9][GH](?![0-9A-Za-z])
 
 def repaired(text: str) -> tuple[str, tuple[Repair, ...]]:
     """The text with signs that are surely wrong rewritten, as long as before, and what was rewritten."""
+    if _SUSPICIOUS.search(text) is None:
+        return text, ()
     found: list[Repair] = []
     if _SYMBOL_FONT.match(text):
         text, place = _from_symbol_font(text)

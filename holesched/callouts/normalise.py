@@ -64,14 +64,15 @@ _SPECIAL = re.compile(
     """,
     re.VERBOSE,
 )
-_PLAIN = re.compile(r"[\x20-\x7e]*")
+_TIDY = re.compile(r"[ -$'-*,-;=-\[\]-z|~\nØ⌴⌵↧°±]*")
+"""Texts that need no folding, but for X, * and comma: our own alphabet, nothing that may begin a code."""
 _LETTER_X = re.compile(
-    r"""(?:(?<=[0-9)°'"])|(?<=[0-9)°'"][ ]))X(?![A-Za-z])      # behind a number it is always "by" or "times"
-      | (?<![A-Za-z])(?<!LETTER[ ])X(?![A-Za-z])(?![ ]?DR[IL])  # alone, but not the letter drill X
-      | (?:(?<=[0-9])|(?<=[0-9][ ]))X(?=M[0-9]|Ø)
-      | (?<=[0-9])\*(?=[ ]?[0-9.ØM])""",
+    r"""X(?:(?<=[0-9)°'"]X)|(?<=[0-9)°'"][ ]X))(?![A-Za-z])                   # behind a number it is always "by" or "times"
+      | X(?<![A-Za-z]X)(?<!LETTER[ ]X)(?![A-Za-z])(?![ ]?DR[IL])            # alone, but not the letter drill X
+      | X(?:(?<=[0-9]X)|(?<=[0-9][ ]X))(?=M[0-9]|Ø)""",
     re.VERBOSE,
 )
+_STAR = re.compile(r"(?<=[0-9])\*(?=[ ]?[0-9.ØM])")
 _DECIMAL_COMMA = re.compile(r"(?<![0-9.,])([0-9]+),(?=[0-9]+(?![0-9.]*,?[0-9]))(?![0-9]+\.)|(?<=[Ø↧]),(?=[0-9])")
 
 
@@ -90,13 +91,15 @@ class Folded:
 
     def span(self, start: int, end: int) -> Span:
         """The raw text's characters that [start, end) of the folded text came from."""
+        if len(self.anchors) == 1 and start < end <= len(self.raw):
+            return Span(start, end)
         first = self.place(start)
         return Span(first, max(first, self.place(end - 1) + 1 if end > start else first))
 
 
 def fold(raw: str) -> Folded:
     """The callout in our alphabet. Never raises; a character that means nothing here is kept as it is."""
-    if _PLAIN.fullmatch(raw) and not _SPECIAL.search(raw):
+    if _TIDY.fullmatch(raw) and "  " not in raw:
         return Folded(raw, _in_place(raw))
     pieces: list[str] = []
     anchors = [(0, 0)]
@@ -195,8 +198,10 @@ def _windows_byte(character: str) -> bytes:
 
 def _in_place(text: str) -> str:
     """The two foldings that need their neighbours, character for character: X as "by", comma as decimal point."""
-    if "X" in text or "*" in text:
+    if "X" in text:
         text = _LETTER_X.sub("x", text)
+    if "*" in text:
+        text = _STAR.sub("x", text)
     if "," in text:
         text = _DECIMAL_COMMA.sub(lambda match: f"{match[1] or ''}.", text)
     return text

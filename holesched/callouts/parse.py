@@ -13,9 +13,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, lru_cache
 
-from holesched.callouts import counts, depths, phrases, processes, sizes, threadcalls
+from holesched.callouts import circles, counts, depths, fasteners, phrases, processes, sizes, threadcalls
 from holesched.callouts.caret import message
-from holesched.callouts.draft import Reading
+from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
 from holesched.callouts.normalise import Folded, fold
@@ -32,10 +32,10 @@ INCH_RULE = Cite("ASME Y14.5", "2018", "decimal inch dimensioning: no zero befor
 def separator(r: Reading) -> bool:
     """separator := , ; | line break, and / before a new step."""
     t = r.tokens
-    if t.consume("break") or (t.text[t.position] == "/" and t.consume("slash")):
-        r.fresh = bool(r.drafts)
-        return True
-    return False
+    if t.consume("break") is None:
+        t.move(t.position + 1)
+    r.fresh = bool(r.drafts)
+    return True
 
 
 def stray_number(r: Reading) -> bool:
@@ -57,40 +57,54 @@ def stray_number(r: Reading) -> bool:
 
 
 Rule = Callable[[Reading], bool]
-RULES: tuple[tuple[str, Rule], ...] = (
-    (",;|\n/", separator),
-    ("a9(", counts.count),
-    ("([)]", counts.bracket),
-    ("a9Ø", counts.circle),
-    ("aS", phrases.remark),
-    ("a", phrases.no_hole),
-    ("a9-", threadcalls.thread_modifier),
-    ("a", threadcalls.fastener),
-    ("a", sizes.zone),
-    ("a9#", threadcalls.thread),
-    ("a9", threadcalls.insert),
-    ("a⌴⌵", processes.process),
-    ("a9", processes.chamfer_c),
-    ("a9↧", depths.depth),
-    ("9", depths.angle),
-    ("9+-±", sizes.deviation),
-    ("a", phrases.through),
-    ("a", phrases.side),
-    ("a", phrases.leaving),
-    ("a9Ø#", sizes.size),
-    ("a/&+:-", phrases.filler),
-    ("9", stray_number),
+RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
+    (separator, ",;|\n/", ()),
+    (counts.quantity, "", ("quantity",)),
+    (counts.tags, "a", ()),
+    (counts.count, "9(", ()),
+    (counts.bracket, "([)]", ()),
+    (circles.circle, "", ("equal", "circle")),
+    (phrases.remark, "aS", ("use", "fit", "remark", "flat bottom", "typical", "press nut", *phrases.ASKED)),
+    (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
+    (threadcalls.thread_modifier, "9-", ("left hand", "right hand")),
+    (fasteners.fastener, "a", ("clearance", "for", "filler")),
+    (sizes.zone, "ax", ()),
+    (threadcalls.thread, "a9#", ("insert", "insert thread")),
+    (threadcalls.insert, "9", ("insert", "insert thread")),
+    (processes.process, "⌴⌵", (*PROCESSES, "min", "max", "drill depth")),
+    (processes.chamfer_c, "a9", ()),
+    (depths.depth, "9↧x", ("depth",)),
+    (depths.angle, "9", ()),
+    (sizes.deviation, "0+-±", ()),
+    (phrases.through, "", ("through", "through all", "through one", "through to", "blind")),
+    (phrases.side, "", ("far", "near", "both")),
+    (phrases.leaving, "", ("leaving",)),
+    (sizes.size, "a9Ø#", ()),
+    (phrases.filler, "&+:-", ("filler", "places", "head", "degree", "diameter", "full thread", "spot")),
+    (stray_number, "9", ()),
 )
-"""What a rule may begin with, and the rule, in the order in which they are tried: a is a letter of any alphabet, 9 a digit
-or point, S a sign that is none of ours; the others are themselves."""
+"""The rules in the order in which they are tried: what each may begin with, and the meanings of the words it begins with.
+a is a word without a meaning or a single letter, 9 a digit or point, S a sign that is none of ours; the others are
+themselves."""
 
 
 @cache
-def rules_for(character: str) -> tuple[Rule, ...]:
-    """The rules that may begin with a character."""
-    kind = "9" if character in "0123456789." else "a" if character.isalpha() and character != "Ø" else character
-    kind = kind if any(kind in begins for begins, _ in RULES) else "S"
-    return tuple(rule for begins, rule in RULES if kind in begins)
+def rules_for(kind: str, meaning: str | None) -> tuple[Rule, ...]:
+    """The rules that may begin with such a sign or word."""
+    kinds = "90" if kind == "0" else "9" if kind in "123456789." and kind else kind
+    kinds = kinds if not kind or any(set(kinds) & set(signs) for _, signs, _ in RULES) else "S"
+    return tuple(rule for rule, signs, words in RULES if set(kinds) & set(signs) or meaning in words)
+
+
+def rules_here(t: Tokens) -> tuple[Rule, ...]:
+    """The rules that may begin at the place the reading has come to."""
+    sign = t.text[t.position]
+    if not sign.isalpha() or sign in "Øx":
+        return rules_for(sign, None)
+    word = t.word()
+    if word is None:
+        return rules_for("S", None)
+    return rules_for("a" if word.meaning is None or len(word.text) == 1 else "", word.meaning)
 
 
 @lru_cache(maxsize=65536)
@@ -155,7 +169,7 @@ def _out_of_reason(callout: Callout) -> bool:
 def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: LengthUnit) -> CalloutReading:
     tokens = Tokens(folded, unit)
     reading = Reading(tokens, text)
-    changed = CHANGED.search(folded.text)
+    changed = CHANGED.search(folded.text) if "WAS" in folded.text.upper() else None
     if changed is not None:
         tokens.move(changed.end())
         sentence = "The text of a revision: the new callout is read, the old one left."
@@ -164,7 +178,7 @@ def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: Length
         )
     try:
         while not tokens.at_end():
-            for rule in rules_for(tokens.text[tokens.position]):
+            for rule in rules_here(tokens):
                 if rule(reading):
                     break
             else:
@@ -220,7 +234,7 @@ def _finished(r: Reading) -> Callout:
 
 def _ask_about_left_over(r: Reading) -> None:
     """Words that wait for a step that never came, and a hand without a thread: nothing written is dropped in silence."""
-    left = [name for name, value in r.waiting.named().items() if value]
+    left = [name for name, value in r.waiting.named().items() if value] if r.waiting is not None else []
     for draft in r.drafts:
         if "left hand" in draft.uses and draft.thread is None:
             left.append("the hand of a thread")
@@ -243,7 +257,9 @@ def _ask_about_unknown(r: Reading) -> None:
 
 def _without_repetition(r: Reading, elements: tuple[Element, ...]) -> tuple[Element, ...]:
     """A callout that says the same step twice is most likely one that was merged from two cells."""
-    once = tuple(dict.fromkeys(elements))
+    if len(elements) == 1:
+        return elements
+    once = tuple(element for place, element in enumerate(elements) if element not in elements[:place])
     if len(once) < len(elements):
         again = next(draft for draft, element in zip(r.drafts, elements, strict=True) if elements.count(element) > 1)
         sentence = "The same step is written twice: one hole, or two?"

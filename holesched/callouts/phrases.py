@@ -29,7 +29,7 @@ NO_HOLES = {
     ),
 }
 """Meanings that end the reading: code, problem, suggestion."""
-_ASKED = {
+ASKED = {
     "assembly": (
         "CALLOUT-AT-ASSEMBLY",
         "The hole is to be made at assembly: is it left off here, or drilled as a pilot?",
@@ -79,7 +79,7 @@ def through(r: Reading) -> bool:
     if word.meaning == "through to":
         _rest_of_part(r)
     if draft is None or (r.fresh and size_follows(r)):
-        r.waiting.depth = Depth(through=True)
+        r.for_later().depth = Depth(through=True)
         return True
     if draft.depth is not None and not draft.depth.through:
         raise t.fail("THRU and a depth for one step", start, word.end, "Write one of them.", "DEPTH-TWICE")
@@ -102,7 +102,7 @@ def _rest_of_part(r: Reading) -> None:
 def _blind(r: Reading, start: int) -> bool:
     t = r.tokens
     draft = r.current
-    (draft.uses if draft is not None else r.waiting.uses).append("blind")
+    (draft.uses if draft is not None else r.for_later().uses).append("blind")
     number = t.number_at(t.position)
     plain = number is not None and t.meaning(t.skip_blanks(number.end)) is None
     if draft is not None and not draft.unsized and draft.depth is None and number is not None and plain:
@@ -123,7 +123,7 @@ def side(r: Reading) -> bool:
         return False
     draft = r.current
     if draft is None or (r.fresh and (size_follows(r) or thread_follows(r))):
-        r.waiting.side = SIDES[word.meaning]
+        r.for_later().side = SIDES[word.meaning]
         return True
     found = SIDES[word.meaning]
     draft.side = Side.BOTH if draft.side_written and draft.side is not found else found
@@ -156,11 +156,11 @@ def remark(r: Reading) -> bool:
     if found is not None:
         r.remarks.append(found[0].strip())
         return True
-    word = t.words("use", "fit", "remark", "flat bottom", "typical", "press nut", *_ASKED)
+    word = t.words("use", "fit", "remark", "flat bottom", "typical", "press nut", *ASKED)
     if word is None:
         return False
     draft = r.current
-    uses = draft.uses if draft is not None else r.waiting.uses
+    uses = draft.uses if draft is not None else r.for_later().uses
     text = word.text.strip().rstrip(".")
     if word.meaning == "typical":
         r.typical = True
@@ -210,7 +210,7 @@ def _flat_bottom_depth(r: Reading, start: int) -> None:
 
 def _asked_remark(r: Reading, word: Word, text: str, uses: list[str], start: int) -> None:
     """Words that leave something open which only the drawing's owner knows."""
-    code, problem, suggestion, assumed = _ASKED[word.meaning or ""]
+    code, problem, suggestion, assumed = ASKED[word.meaning or ""]
     if word.meaning == "assembly":
         uses.append("at assembly")
     else:

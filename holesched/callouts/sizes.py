@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from holesched.callouts.circles import circle_by_size
 from holesched.callouts.draft import PROCESSES, Draft, Reading
 from holesched.callouts.model import Kind, Tolerance
 from holesched.callouts.tokens import Number
@@ -19,13 +20,19 @@ def size(r: Reading) -> bool:
     """size := [Ø] (drill-name | number [limits]) [DIA] [zone]; a bare number is a size only where nothing else can stand."""
     t = r.tokens
     start = t.position
-    if t.consume("Ø") is None:
-        return _named_drill(r, start) or _bare_size(r, start)
-    if _named_drill(r, start):
+    signed = t.consume("Ø") is not None
+    if not t.at_end() and t.sign() not in "0123456789." and _named_drill(r, start):
         return True
-    number = t.number()
+    number = t.number_at(t.position)
     if number is None:
-        raise t.fail("expected a diameter after the diameter sign", start, t.position + 1)
+        if signed:
+            raise t.fail("expected a diameter after the diameter sign", start, t.position + 1)
+        return False
+    if circle_by_size(r, number):
+        return True
+    if not signed:
+        return _bare_size(r, number)
+    t.move(number.end)
     draft = r.for_size(start)
     draft.signed = True
     _set_size(r, draft, number)
@@ -76,12 +83,10 @@ def _named_drill(r: Reading, start: int) -> bool:
     return True
 
 
-def _bare_size(r: Reading, start: int) -> bool:
+def _bare_size(r: Reading, number: Number) -> bool:
     """bare size := number before a process word, DIA or a zone, after a process word, or first of all."""
     t = r.tokens
-    number = t.number_at(start)
-    if number is None:
-        return False
+    start = t.position
     after = t.skip_blanks(number.end)
     meaning = t.meaning(after)
     if t.check("°", after) or meaning in ("degree", "places", "circle"):
@@ -150,14 +155,14 @@ def _set_size(r: Reading, draft: Draft, number: Number) -> None:
     draft.inch = number.inch
     draft.diameter = number.size
     r.touch(draft, "size")
-    limit = t.check("limits")
+    limit = t.check("limits") if t.sign() in ("/", "-") else None
     if limit is not None and "." in number.text:
         other = t.number_at(limit.end())
         if other is not None and 0.8 < other.value / number.value < 1.25 and "." in other.text:
             t.move(other.end)
             low, high = sorted((number, other), key=lambda each: each.value)
             other_mm = (high.value if high.inch == low.inch else number.value) * (MM_PER_INCH if number.inch else 1)
-            draft.diameter = replace(low, inch=number.inch).size
+            draft.diameter = low._replace(inch=number.inch).size
             draft.tolerance = Tolerance(None, draft.diameter.mm, round(other_mm, 6))
     t.words("diameter")
     r.touch(draft, "size")
@@ -171,7 +176,7 @@ def zone(r: Reading) -> bool:
     """zone := H7 and the like, behind the size of a plain hole; a class of fit of ANSI B4.1 (RC4) likewise."""
     t = r.tokens
     draft = r.current
-    if draft is None or draft.diameter is None or draft.thread is not None:
+    if draft is None or draft.diameter is None or draft.thread is not None or not t.sign().isalpha():
         return False
     found = t.check("hole zone") or t.check("inch class") or t.check("shaft zone")
     if found is None:
@@ -263,7 +268,7 @@ def _apply_deviation(r: Reading, low: float, high: float, start: int) -> None:
         r.touch(draft)
         return
     if draft is None or draft.diameter is None or r.fresh:
-        r.waiting.deviation = (low, high)
+        r.for_later().deviation = (low, high)
         return
     if draft.tolerance is not None and draft.tolerance.low_mm is not None:
         raise t.fail("a second tolerance for one size", start, t.end_of_last)

@@ -1,4 +1,4 @@
-"""The tokens of a callout: one table of named patterns and a reader with five verbs (check, consume, read, expect, fail).
+"""The tokens of a callout: one table of named patterns and a reader with the verbs check, consume and fail.
 
 Words come from `words`, thread designations from the register of standards; everything else is a pattern below.
 """
@@ -6,7 +6,8 @@ Words come from `words`, thread designations from the register of standards; eve
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from holesched.callouts.normalise import Folded
 from holesched.callouts.words import Word, word_at
@@ -45,6 +46,7 @@ PATTERNS = {
         "shaft zone": r"(?:js|cd|ef|fg|[a-hj-np-z])(?:1[0-6]|[5-9])(?![0-9.x])",
         "class": r"(?:[3-9][GHgheEfF](?:[3-9][GHgh])?|[123](?:A|B|AG|BG))" + _END,
         "signed": rf"(?P<sign>[+-]) ?(?P<value>{_NUMBER})|(?P<zero>0(?:\.0+)?)(?![0-9.])",
+        "may count": r"\(|[0-9]{1,4}(?=[ x-]|[A-Za-z\u3000-\u9fff])",
         "times": r"(?P<count>[0-9]{1,4}) ?x(?![a-wyz])",
         "bracket count": r"\((?P<count>[0-9]{1,3})(?: ?x)?\)",
         "dash count": r"(?P<count>[0-9]{1,3}) ?- ?(?=M[0-9]|Ø|⌴|[0-9.]+ ?[\u3005-\u9fff])",
@@ -65,14 +67,19 @@ PATTERNS = {
 
 # A shop's fractions are reduced: 12/16 is no size, but two numbers.
 _DENOMINATORS = (2, 4, 8, 16, 32, 64, 128)
+_PLAIN_NUMBER = re.compile(rf"{_NUMBER}(?![0-9.])(?!(?:[ -][0-9]{{1,3}})?/)(?! ?[\"'mMiI])")
+"""A number that is surely neither part of a fraction nor marked with a unit: most are."""
+_MAY_BE_THREAD = re.compile(r"[A-Za-z#]|\.?[0-9][0-9 ./\"'-]*(?:-[ ]?[0-9]|[A-WYZa-wyz°])")
+"""What a designation begins with: letters, # or a number that a dash and a number, or letters, follow (but no x)."""
+_REACH = re.compile(r"[^↧Ø⌴⌵;\n]*[↧Ø⌴⌵;\n]?")
+"""As far as a designation's pattern looks: to the next sign that none can hold."""
 _BRACKETED = re.compile(r"[(\[][^()\[\]]*[)\]]")
-_LEADING_POINT = re.compile(r"(?<![0-9])\.[0-9]")
+_LEADING_POINT = re.compile(r"\.(?<![0-9]\.)[0-9]")
 _LETTERS = re.compile(r"[A-Za-z]+$")
 _METRIC_PITCH = re.compile(r"M ?[0-9]+(?:\.[0-9]+)? ?x ?$")
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """A number as written: its value, whether it is in inches, its mm and its name in the trade, and its place."""
 
     value: float
@@ -110,7 +117,7 @@ class SyntaxProblem(Exception):
 
 
 class Tokens:
-    """A folded callout and the place the reading has come to; blanks are skipped."""
+    """A folded callout and the place the reading has come to; blanks are skipped. What stands at a place is found once."""
 
     __slots__ = ("_numbers", "_threads", "_words", "end_of_last", "folded", "position", "text", "unit")
 
@@ -118,27 +125,32 @@ class Tokens:
         self.folded = folded
         self.text = folded.text
         self.unit = unit
-        self.position = 0
         self.end_of_last = 0
+        self.position = self.skip_blanks(0)
         self._words: dict[int, Word | None] = {}
         self._threads: dict[int, tuple[ThreadCall, int] | None] = {}
         self._numbers: dict[int, Number | None] = {}
-        self._skip()
-
-    def _skip(self) -> None:
-        text, position = self.text, self.position
-        while text[position : position + 1] == " ":
-            position += 1
-        self.position = position
 
     def at_end(self) -> bool:
         """Whether nothing but blanks is left."""
         return self.position >= len(self.text)
 
+    def skip_blanks(self, position: int) -> int:
+        """The next place that is no blank."""
+        text = self.text
+        while text[position : position + 1] == " ":
+            position += 1
+        return position
+
     def move(self, end: int) -> None:
         """Goes on behind `end`."""
-        self.end_of_last = self.position = end
-        self._skip()
+        self.end_of_last = end
+        self.position = self.skip_blanks(end)
+
+    def sign(self, position: int | None = None) -> str:
+        """The character here, not consumed; empty at the end."""
+        at = self.position if position is None else position
+        return self.text[at : at + 1]
 
     def check(self, name: str, position: int | None = None) -> re.Match[str] | None:
         """The token of that name here, not consumed."""
@@ -150,17 +162,6 @@ class Tokens:
         if found is not None:
             self.move(found.end())
         return found
-
-    def expect(self, name: str, expected: str) -> re.Match[str]:
-        """The token of that name here, consumed. Raises SyntaxProblem that says what was expected."""
-        found = self.consume(name)
-        if found is None:
-            raise self.fail(f"expected {expected} here")
-        return found
-
-    def read(self, name: str) -> re.Match[str]:
-        """A token that is known to be here, consumed."""
-        return self.expect(name, name)
 
     def fail(
         self,
@@ -180,9 +181,13 @@ class Tokens:
     def word(self, position: int | None = None) -> Word | None:
         """The word or phrase here, not consumed. In inches the point of DP.50 is the number's, in millimetres the word's."""
         at = self.position if position is None else position
-        if at not in self._words:
-            self._words[at] = self._word(at)
-        return self._words[at]
+        if self.text[at : at + 1] < "A":
+            return None
+        try:
+            return self._words[at]
+        except KeyError:
+            found = self._words[at] = self._word(at)
+            return found
 
     def _word(self, at: int) -> Word | None:
         word = word_at(self.text, at)
@@ -207,26 +212,37 @@ class Tokens:
         """The thread designation here and where it ends, by the register of standards; not consumed."""
         at = self.position if position is None else position
         if at not in self._threads:
-            first = self.text[at : at + 1]
-            starts = bool(first) and first.isascii() and (first.isalnum() or first in "#.")
-            self._threads[at] = threads.recognise(self.text, at, self.unit) if starts else None
+            self._threads[at] = self._thread(at)
         return self._threads[at]
+
+    def _thread(self, at: int) -> tuple[ThreadCall, int] | None:
+        if _MAY_BE_THREAD.match(self.text, at) is None:
+            return None
+        begin = max(0, at - 2)
+        reach = _REACH.match(self.text, at)
+        found = _designation(self.text[begin : reach.end() if reach else at], at - begin, self.unit)
+        return (found[0], found[1] + begin) if found is not None else None
 
     def number_at(self, position: int) -> Number | None:
         """number := [whole] fraction | decimal, with an optional mark mm, in or \"; a fraction is always inches."""
-        if position not in self._numbers:
-            self._numbers[position] = self._number(position)
-        return self._numbers[position]
+        try:
+            return self._numbers[position]
+        except KeyError:
+            found = self._numbers[position] = self._number(position)
+            return found
 
     def _number(self, position: int) -> Number | None:
-        found = PATTERNS["fraction"].match(self.text, position)
-        if found and int(found["under"]) in _DENOMINATORS and int(found["over"]) % 2:
-            value = int(found["whole"] or 0) + int(found["over"]) / int(found["under"])
-            end = self._unit_end("inch", found.end())
-            return Number(value, found[0].replace("-", " "), True, True, position, end)
+        plain = _PLAIN_NUMBER.match(self.text, position)
+        if plain is not None:
+            return Number(float(plain[0]), plain[0], self.unit == "in", False, position, plain.end())
         found = PATTERNS["decimal"].match(self.text, position)
-        if not found:
+        if found is None:
             return None
+        fraction = PATTERNS["fraction"].match(self.text, position)
+        if fraction and int(fraction["under"]) in _DENOMINATORS and int(fraction["over"]) % 2:
+            value = int(fraction["whole"] or 0) + int(fraction["over"]) / int(fraction["under"])
+            end = self._unit_end("inch", fraction.end())
+            return Number(value, fraction[0].replace("-", " "), True, True, position, end)
         in_mm, in_inch = self._unit_end("mm", found.end()), self._unit_end("inch", found.end())
         inch = in_inch > found.end() or (self.unit == "in" and in_mm == found.end())
         return Number(float(found[0]), found[0], inch, False, position, max(in_mm, in_inch))
@@ -251,11 +267,11 @@ class Tokens:
                 return position
         return found.end()
 
-    def skip_blanks(self, position: int) -> int:
-        """The next place that is no blank."""
-        while self.text[position : position + 1] == " ":
-            position += 1
-        return position
+
+@lru_cache(maxsize=4096)
+def _designation(text: str, position: int, unit: LengthUnit) -> tuple[ThreadCall, int] | None:
+    """The thread that the register of standards finds; remembered, since a schedule has few threads."""
+    return threads.recognise(text, position, unit)
 
 
 def inch_habit(text: str) -> bool:
@@ -263,6 +279,8 @@ def inch_habit(text: str) -> bool:
 
     A deviation (+.005), a pitch (M8x.75) or a second dimension in brackets proves nothing.
     """
+    if _LEADING_POINT.search(text) is None:
+        return False
     text = _BRACKETED.sub(" ", text)
     for match in _LEADING_POINT.finditer(text):
         before = text[: match.start()].rstrip()

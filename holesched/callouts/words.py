@@ -4,21 +4,23 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from difflib import get_close_matches
-from functools import cache
+from functools import cache, lru_cache
+from typing import NamedTuple
 
 from holesched.tables import table
 
-_LATIN = re.compile(r"[A-Za-zÀ-ɏ]+(?:['/.-]?[A-Za-zÀ-ɏ]+)*\.?")
-_SINGLE = re.compile(r"[A-Za-zÀ-ɏ]+\.?")
+_LETTER = "[A-Za-zÀ-ÖÙ-öù-ɏ]"  # not Ø, which is the diameter sign
+_LATIN = re.compile(rf"{_LETTER}+(?:['/.-]?{_LETTER}+)*\.?")
+_SINGLE = re.compile(rf"{_LETTER}+\.?")
+_RUN = re.compile(rf"{_LETTER}(?:[0-9]|(?:{_LETTER}|[ '/.-])*)")
+"""Everything that decides which word or phrase begins here."""
 _BLANK = re.compile(r"[ ]*")
 _EAST = re.compile(r"[\u3005-\u30ff\u3400-\u9fff]+")
 _LONGEST_EAST = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """A word or phrase: its meaning (None: unknown) and the folded text's characters [start, end)."""
 
     meaning: str | None
@@ -47,15 +49,23 @@ def _phrases() -> dict[str, tuple[tuple[tuple[str, ...], str], ...]]:
 
 def word_at(text: str, position: int) -> Word | None:
     """The word or phrase that starts at a place in folded text, the longest the table knows; None: no letter is there."""
-    found = _LATIN.match(text, position)
-    if found is None:
+    run = _RUN.match(text, position)
+    if run is None:
         return _east(text, position)
-    if found.end() == position + 1 and text[position + 1 : position + 2].isdigit():
-        return Word(None, found[0], position, found.end())
-    whole = _phrase(text, position, found)
-    if whole is None and (single := _SINGLE.match(text, position)) is not None and single.end() < found.end():
-        whole = _phrase(text, position, single)
-    return whole or Word(None, found[0], position, found.end())
+    meaning, length = _first_of(run[0])
+    return Word(meaning, text[position : position + length], position, position + length)
+
+
+@lru_cache(maxsize=4096)
+def _first_of(run: str) -> tuple[str | None, int]:
+    """What the first word or phrase of a run of words means, and its length; remembered, since callouts have few words."""
+    found = _LATIN.match(run)
+    if found is None or (found.end() == 1 and run[1:2].isdigit()):
+        return None, 1
+    whole = _phrase(run, 0, found)
+    if whole is None and (single := _SINGLE.match(run)) is not None and single.end() < found.end():
+        whole = _phrase(run, 0, single)
+    return (whole.meaning, whole.end) if whole is not None else (None, found.end())
 
 
 def _phrase(text: str, position: int, first: re.Match[str]) -> Word | None:
@@ -81,6 +91,8 @@ def _phrase(text: str, position: int, first: re.Match[str]) -> Word | None:
 
 def _east(text: str, position: int) -> Word | None:
     """A Japanese word: there are no blanks to end it, so the longest that the table knows."""
+    if text[position : position + 1] < "\u3005":
+        return None
     run = _EAST.match(text, position)
     if run is None:
         return None
