@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 
 from holesched.notes import Reason
-from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, ToolStep
-from holesched.tooling.rules import RuleBook, Verdict, decide
+from holesched.tooling.rules import decide, decide_once
 from holesched.tooling.setting import Setting
 
 OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
@@ -23,7 +21,7 @@ OUTSIDE = "from outside"
 
 def cooled(step: ToolStep, setting: Setting) -> ToolStep:
     """The step with its coolant and the reasons for it."""
-    fluid = _decided("coolant", setting.case, _given(step), setting.book)
+    fluid = decide_once("coolant", setting.case, _given(step), setting.book)
     text = fluid.value
     reasons: tuple[Reason, ...] = (fluid.reason,)
     if step.kind in SUPPLIED and "through-tool coolant" in setting.case.machine and step.depth_mm is not None:
@@ -39,9 +37,3 @@ def _given(step: ToolStep) -> frozenset[str]:
     """The operation, what makes a thread, and the tool's material, in the rules' words."""
     words = {OPERATIONS.get(step.kind, "cutting"), step.tool.material}
     return frozenset(words | {step.process} if step.process else words)
-
-
-@lru_cache(maxsize=1024)
-def _decided(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
-    """The same for every step of its kind in a job: decided once."""
-    return decide(decides, case, given, book)

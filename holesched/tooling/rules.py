@@ -178,6 +178,12 @@ def _striking(never: Sequence[Rule], verdict: str) -> list[Rule]:
     return [rule for rule in reversed(never) if rule.strikes(verdict)] if never else []
 
 
+@lru_cache(maxsize=4096)
+def decide_once(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
+    """`decide` for what hangs on workpiece, machine and lot only, and so is the same for every hole of a job."""
+    return decide(decides, case, given, book)
+
+
 def _why(winner: Rule, standing: Sequence[Rule]) -> str:
     """The winner's sentence, the other rows that ask for the same, and a runner-up that stood close."""
     because = winner.because
