@@ -1,34 +1,65 @@
-"""Reading a schedule against the bare reader doing nothing but reading, as ratios: `python tests/bench/reading.py`.
+"""Reading and checking schedules against the bare reader doing nothing but reading: `python tests/bench/reading.py`.
 
-The bare reader is python-calamine, laying out the same sheet as lists. Best of several runs in one process.
+The bare reader is python-calamine, laying out the same sheet as lists. Best of several runs; memory of a process of its own.
+Ratios are what counts; seconds depend on the machine.
 """
 
 from __future__ import annotations
 
 import csv
+import os
+import subprocess
+import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from openpyxl import Workbook
 from python_calamine import CalamineWorkbook
 
+from holesched.callouts.parse import read_callout
+from holesched.check import check_file
+from holesched.features.build import build_callout
 from holesched.schedule.model import ReadOptions
 from holesched.schedule.read_workbook import read_schedule
 
 ROWS = (60, 1_000, 10_000, 50_000)
 CALLOUTS = ("M6x1-6H ↧12", "M8-6H THRU", "Ø9 THRU ⌴ Ø15 ↧8.6", "Ø8 H7 THRU", "M5-6H ↧10", "Ø6.6 THRU")
+SHAPES = (
+    "M{a}-6H ↧{b}",
+    "Ø{b} THRU ⌴ Ø{c} ↧{a}",
+    "{n}X Ø{b} H7 ↧{c}",
+    "DRILL {b} x {c} DEEP",
+    "Ø{b} +0.1/-0.{n} THRU",
+    "Ø{b} ↧{c} FAR SIDE",
+)
+SIZES = (3, 4, 5, 6, 8, 10, 12)
+UNLIKE = 50_000
 
 
 def lines(rows: int) -> list[list[object]]:
     """An invented schedule: holes on a grid, six callouts by turns."""
-    table: list[list[object]] = [["Units", "mm"], ["TAG", "X", "Y", "CALLOUT", "QTY", "NOTE"]]
+    table: list[list[object]] = [
+        ["Material", "EN AW-6082", "Thickness", "30 mm"],
+        ["Units", "mm"],
+        ["TAG", "X", "Y", "CALLOUT", "QTY", "NOTE"],
+    ]
     for n in range(rows):
         table.append(
             [f"H{n + 1}", 15.0 + 25 * (n % 100), 15.0 + 25 * (n // 100), CALLOUTS[n % 6], 1, "cover" if n % 9 == 0 else None]
         )
     return table
+
+
+def unlike_callouts() -> Iterator[str]:
+    """As many callouts as are asked for, no two alike."""
+    for n in range(UNLIKE):
+        shape = SHAPES[n % len(SHAPES)]
+        part = n // len(SHAPES)
+        yield shape.format(
+            n=2 + part % 8, a=(3, 4, 5, 6, 8, 10, 12)[part % 7], b=f"{6 + part * 0.001:.3f}", c=20 + part // 7
+        )
 
 
 def best(work: Callable[[], object], runs: int = 5) -> float:
@@ -40,23 +71,70 @@ def best(work: Callable[[], object], runs: int = 5) -> float:
     return min(found)
 
 
+def of_a_process(*arguments: str, runs: int = 5) -> tuple[float, float]:
+    """CPU seconds (user + system, start included) and peak memory in MB of the cheapest of several runs."""
+    found = []
+    for _ in range(runs):
+        process = subprocess.Popen([sys.executable, *arguments], stdout=subprocess.DEVNULL)
+        _, status, usage = os.wait4(process.pid, 0)
+        if os.waitstatus_to_exitcode(status) not in (0, 3):
+            raise SystemExit(f"failed: {' '.join(arguments)}")
+        found.append((usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024))
+    return min(found)
+
+
+def schedules(folder: Path) -> None:
+    """Reading alone, and reading with parsing and the ledger, against the bare reader."""
+    for rows in ROWS:
+        workbook, text = folder / f"{rows}.xlsx", folder / f"{rows}.csv"
+        book = Workbook(write_only=True)
+        sheet = book.create_sheet("Holes")
+        for line in lines(rows):
+            sheet.append(line)
+        book.save(workbook)
+        with text.open("w", newline="", encoding="utf-8") as file:
+            csv.writer(file).writerows(lines(rows))
+        bare = best(lambda path=workbook: CalamineWorkbook.from_path(path).get_sheet_by_index(0).to_python())
+        ours = best(lambda path=workbook: read_schedule(path, ReadOptions()))
+        of_text = best(lambda path=text: read_schedule(path, ReadOptions()))
+        checked = best(lambda path=workbook: check_file(path, ReadOptions()))
+        cpu, memory = of_a_process("-m", "holesched", "check", str(workbook), runs=3)
+        print(
+            f"{rows:6} rows  xlsx {ours * 1000:7.1f} ms = {ours / bare:.2f} x bare reader"
+            f" | with parsing and ledger {checked * 1000:7.1f} ms = {checked / bare:.2f} x | csv {of_text * 1000:7.1f} ms"
+            f" | holesched check {cpu:.2f} s CPU, {memory:.0f} MB"
+        )
+
+
+def callouts() -> None:
+    """Callouts a second: all unlike, and repeated."""
+    texts = list(unlike_callouts())
+    assert len(set(texts)) == UNLIKE
+    refused = sum(read_callout(text, "mm").callout is None for text in texts[:600])
+    read_callout.cache_clear()
+    start = time.perf_counter()
+    for text in texts:
+        read_callout(text, "mm")
+    unlike = time.perf_counter() - start
+    start = time.perf_counter()
+    for text in texts[:5_000]:
+        build_callout(text, "mm")
+    whole = time.perf_counter() - start
+    few = texts[:500] * 100
+    repeated = best(lambda: [read_callout(text, "mm") for text in few])
+    found = {text: read_callout(text, "mm") for text in texts[:500]}
+    looked_up = best(lambda: [found[text] for text in few])
+    print(
+        f"{UNLIKE} unlike callouts ({refused} of the first 600 refused): {UNLIKE / unlike:,.0f} a second read,"
+        f" {5_000 / whole:,.0f} a second completed and checked"
+        f" | repeated {len(few) / repeated:,.0f} a second = {repeated / looked_up:.1f} x a dictionary look-up"
+    )
+
+
 def main() -> None:
+    callouts()
     with tempfile.TemporaryDirectory() as folder:
-        for rows in ROWS:
-            workbook, text = Path(folder) / f"{rows}.xlsx", Path(folder) / f"{rows}.csv"
-            book = Workbook(write_only=True)
-            sheet = book.create_sheet("Holes")
-            for line in lines(rows):
-                sheet.append(line)
-            book.save(workbook)
-            with text.open("w", newline="", encoding="utf-8") as file:
-                csv.writer(file).writerows(lines(rows))
-            bare = best(lambda path=workbook: CalamineWorkbook.from_path(path).get_sheet_by_index(0).to_python())
-            ours = best(lambda path=workbook: read_schedule(path, ReadOptions()))
-            of_text = best(lambda path=text: read_schedule(path, ReadOptions()))
-            print(
-                f"{rows:6} rows  xlsx {ours * 1000:7.1f} ms = {ours / bare:.2f} x bare reader  csv {of_text * 1000:7.1f} ms"
-            )
+        schedules(Path(folder))
 
 
 if __name__ == "__main__":
