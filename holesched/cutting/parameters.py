@@ -96,7 +96,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
         cut.is_tap,
         formulas.spindle_rpm(high, cut.diameter_mm),
         cut.bored_mm > 0,
-        "Thread-mill it" if cut.is_tap else "Open it in steps or bore it",
+        _torque_remedy(cut, shop),
     )
     running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
@@ -141,6 +141,19 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
         ),
         notes,
     )
+
+
+def _torque_remedy(cut: Cut, shop: Shop) -> str:
+    """What to do where the spindle's torque is not enough."""
+    if not cut.is_tap:
+        return (
+            "Open it in steps or bore it"
+            if cut.bored_mm > 0
+            else "Drill a pilot hole first and open it in steps, or bore it"
+        )
+    if cut.is_taper:
+        return "Tap it in several passes, the last turns by hand to the gauge"
+    return "Thread-mill it" if cut.is_millable and shop.machine.thread_milling else "Tap it by hand in a set"
 
 
 def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:

@@ -59,7 +59,8 @@ def _breaking(cut: Cut) -> tuple[float, list[str]]:
 
 
 def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tuple[str, ...]:
-    """Cheapest first: another drill, less thread, a longer chamfer, a forming tap, a thread mill."""
+    """Cheapest first: another drill, less thread, a longer chamfer, a forming tap, a thread mill; never one that a rule
+    strikes for this hole."""
     step, found = cut.step, []
     forming = step.tool.flute_form == "forming"
     if step.fit is not None and not forming:
@@ -69,20 +70,36 @@ def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tu
             found.append(
                 f"Open the hole: up to {largest:.3f} mm is inside the limits and takes {saved * 100:.0f} % off the torque."
             )
-    if cut.depth_ratio is not None and cut.depth_ratio > 1.5:
+    if cut.depth_ratio is not None and cut.depth_ratio > 1.5 and not cut.is_taper:
         found.append(f"Ask whether {1.5 * cut.diameter_mm:.0f} mm of full thread (1.5 D) is enough.")
+    if cut.is_taper:
+        found.append("Back the tap off to break its chips, and make the last turns by hand to the gauge.")
     chamfer = step.tool.chamfer
     if chamfer is not None and chamfer.threads < 3.5 and step.through and not forming:
         found.append("Take a plug chamfer (form B or D): less load on each tooth.")
-    if not forming and cut.is_blind and material.chip == "long" and life_holes(material.subgroup, "forming"):
+    if not forming and cut.is_blind and _may_form(cut, material) and life_holes(material.subgroup, "forming"):
         found.append("A forming tap makes no chips; it needs its own, larger hole.")
-    mill = mill_thread(milled_of(cut), material, machine) if cut.is_millable and machine.thread_milling else None
+    millable = cut.is_millable and machine.thread_milling and not _struck(cut, "thread mill")
+    mill = mill_thread(milled_of(cut), material, machine) if millable else None
     if mill is not None:
         seconds = f"about {figure(60 * mill.time_min)} s in the cut"
         found.append(
             f"A thread mill of {mill.cutter_mm:g} mm ({seconds}) is smaller than the hole and lifts out if it breaks."
         )
     return tuple(found)
+
+
+def _may_form(cut: Cut, material: Material) -> bool:
+    """Whether a forming tap is a remedy: the metal flows, the thread is parallel, and no rule strikes it."""
+    flows = material.chip == "long" and "brittle" not in material.traits
+    return flows and not cut.is_taper and not _struck(cut, "form")
+
+
+def _struck(cut: Cut, process: str) -> bool:
+    """Whether a row of the rules strikes a process for this thread: it lost to another row than the winner's."""
+    reason = next((reason for reason in cut.step.reasons if reason.decision.startswith("process: ")), None)
+    lost = reason.rejected if reason is not None else ()
+    return any(each.candidate == process and reason is not None and each.rule != reason.rule for each in lost)
 
 
 def _cite() -> Cite:

@@ -12,6 +12,7 @@ from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
 from holesched.tooling.case import material_case
+from holesched.tooling.cones import cone_notes
 from holesched.tooling.coolant import cooled
 from holesched.tooling.cutters import drill_grade
 from holesched.tooling.engagement import short_thread_note
@@ -66,6 +67,7 @@ def plan_tools(
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps)
     notes += _deep_holes(steps)
+    notes += cone_notes(steps, setting.thickness_mm)
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))

@@ -152,7 +152,7 @@ def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: floa
     ]
     ours_mm = thread.ours_mm(chamfer_threads)
     under = f"end of the mill {thread.end_p:g} P" if thread.end_p else f"chamfer {chamfer_threads:g} P"
-    because = f"full thread {thread.full_thread_mm:.2f} + {under} + clearance {thread.clearance_p:g} P = {ours_mm:.2f} mm"
+    because = f"full thread {thread.full_thread_mm:.2f} + {under} + clearance {thread.clearance_p:.3g} P = {ours_mm:.2f} mm"
     if thread.stated_mm is not None and budget.drilled_mm != round(ours_mm, 6):
         because = f"stated in the callout; {because}"
         rejected.insert(0, Rejected(f"{ours_mm:.1f} mm", thread.rule, "the callout states its own"))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from holesched.notes import Note, Reason, Severity
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.standards.threads.base import ThreadGeometry
+from holesched.standards.threads.insert_depths import DEPTH_CITE, MALE_CENTRE_TO_MM
 from holesched.tables import table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.cutters import flutes
@@ -16,6 +17,8 @@ from holesched.tooling.tap_limit import tap_limit
 
 NONE = "none"
 """The verdict where no process is left."""
+NO_CENTRE = "no male centre"
+"""What the name of a small tap for a blind hole says of its point."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +83,10 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     limit, limit_reason = tap_limit(geometry, decided("tap limit"))
     reasons.append(limit_reason)
     spec = geometry.spec
+    name = _name(form, helix, process, spec.left_hand)
+    if case.hole == "blind" and process != "hand set" and spec.nominal.mm <= MALE_CENTRE_TO_MM:
+        name = f"{name}, {NO_CENTRE}"
+        reasons.append(_no_centre(spec.nominal.mm))
     tool = Tool(
         kind=StepKind.TAP,
         diameter_mm=geometry.basic_major_mm,
@@ -93,13 +100,23 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
         limit=limit,
         left_hand=spec.left_hand,
         by_hand=process == "hand set",
-        name=_name(form, helix, process, spec.left_hand),
+        name=name,
     )
     notes = tuple(
         Note(rule.verdict, Severity.WATCH, f"{spec.designation}: {rule.because}.", cite=rule.cite)
         for rule in watches(case, frozenset(given), book)
     )
     return ThreadChoice(tool, chamfer.threads, chamfer.threads, tuple(reasons), notes)
+
+
+def _no_centre(nominal_mm: float) -> Reason:
+    """Why a small tap for a blind hole is ordered without the male centre that such taps usually have."""
+    because = (
+        f"up to {MALE_CENTRE_TO_MM:g} mm plug taps are ground on a male centre, half a diameter long "
+        f"({nominal_mm / 2:.1f} mm here); the hole is not drilled for it: order the tap without one, or have it ground off "
+        "before it is set"
+    )
+    return Reason(f"tap point: {NO_CENTRE}", because, "TAP-CENTRE", (DEPTH_CITE, COMMON_PRACTICE))
 
 
 def _name(form: str, helix: str, process: str, left_hand: bool) -> str:

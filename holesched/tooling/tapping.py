@@ -35,6 +35,8 @@ from holesched.tooling.work import Work
 
 FLOAT_CLEARANCE_P = 1.0
 """What a floating holder may run on beyond the programmed depth, in pitches. Common practice, no source."""
+CHIP_ROOM_MM = 1.0
+"""Least room under a tap's chamfer where the depth is ours to set, for chips. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,12 +202,15 @@ def _blind_thread(
     preferences = setting.shop.preferences
     still = setting.shop.machine.rigid_tapping or milled
     stated = pilot.feature.depth if pilot is not None else step.feature.pilot_depth
+    clearance_p = preferences.tip_clearance_pitches
+    if stated is None and not milled:
+        clearance_p = max(clearance_p, CHIP_ROOM_MM / geometry.spec.pitch_mm)
     return BlindThread(
         full_thread_mm=step.depth_mm or 0.0,
         nominal_mm=geometry.spec.nominal.mm,
         pitch_mm=geometry.spec.pitch_mm,
         point_mm=point_length_mm(drill.size.mm, point_angle_deg(drill.grade.material)),
-        clearance_p=preferences.tip_clearance_pitches + (0.0 if still else FLOAT_CLEARANCE_P),
+        clearance_p=clearance_p + (0.0 if still else FLOAT_CLEARANCE_P),
         wall_mm=preferences.wall_warning_mm,
         stated_mm=None if stated is None else stated.mm,
         thickness_mm=setting.thickness_mm,

@@ -12,7 +12,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tooling"))
 from tooling_samples import Kind, hole, material, size, step, tap
 
 from holesched.cutting.model import CutPlan
-from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tooling.choose import plan_tools
@@ -75,3 +75,31 @@ def test_a_two_start_thread_advances_its_lead() -> None:
     cut = plan.cuts[-1]
     assert cut.feed_mm_per_rev == 14.0
     assert cut.feed_mm_per_min == 14.0 * cut.spindle_rpm
+
+
+@pytest.mark.parametrize(
+    ("text", "depth_mm", "workpiece", "offered"),
+    [("M3x0.5-6H", 9.0, "304", True), ("M3x0.5-6H", 9.0, "1.4462", False), ("1/16-27 NPT", 6.8, "304", False)],
+)
+def test_a_remedy_that_a_rule_strikes_is_not_offered(text: str, depth_mm: float, workpiece: str, offered: bool) -> None:
+    """A forming tap for austenitic stainless steel, not for duplex nor for a taper thread. Common practice, no source."""
+    risk = _cut(tap(text, depth_mm), workpiece=workpiece, thickness_mm=40.0).cuts[-1].risk
+    assert risk is not None
+    assert risk.band == "change"
+    assert any("forming" in remedy for remedy in risk.remedies) is offered
+    assert risk.remedies
+    if "NPT" in text:
+        assert not any("1.5 D" in remedy or "thread mill" in remedy for remedy in risk.remedies)
+
+
+def test_too_much_torque_names_a_way_out() -> None:
+    """M24 in heat-treated 42CrMo4: more than the spindle gives; told its share, tooling plans a thread mill instead."""
+    found, shop = material("42CrMo4+QT"), Shop()
+    resolved = hole(tap("M24x3-6H", 48.0), thickness_mm=80.0)
+    first = plan_cutting(plan_tools(resolved, found, shop), found, shop)
+    (over,) = [note for note in first.notes if note.code == "CUT-TORQUE-OVER"]
+    assert over.suggestion == "Thread-mill it, or use a stronger machine."
+    again = plan_tools(resolved, found, shop, torque=tap_torque(first))
+    assert again.steps[-1].kind is StepKind.THREAD_MILL
+    pipe = _cut(tap("1-11.5 NPT", 17.0), workpiece="42CrMo4+QT", thickness_mm=60.0)
+    assert "Thread-mill" not in " ".join(note.suggestion for note in pipe.notes)

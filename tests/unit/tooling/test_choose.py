@@ -585,3 +585,53 @@ def test_a_taper_thread_has_no_window_to_print() -> None:
     made = plan(tap("1/4-18 NPT", 12), thickness_mm=40)
     assert one(made, StepKind.DRILL).fit is None
     assert "TAP-TAPER" in codes(made)
+
+
+@pytest.mark.parametrize(("text", "named"), [("M8x1.25-6H", True), ("5/16-18 UNC-2B", True), ("M10x1.5-6H", False)])
+def test_small_taps_for_blind_holes_are_named_without_a_male_centre(text: str, named: bool) -> None:
+    """ASME B18.29.2M: plug taps to 8 mm have a male centre, half a diameter for which the hole would be drilled deeper."""
+    tapped = one(plan(tap(text, 16), thickness_mm=40), StepKind.TAP)
+    assert tapped.tool.name.endswith("no male centre") is named
+    assert ("TAP-CENTRE" in {reason.rule for reason in tapped.reasons}) is named
+    through = one(plan(tap(text), thickness_mm=16), StepKind.TAP)
+    assert "centre" not in through.tool.name
+
+
+@pytest.mark.parametrize(("text", "clearance"), [("M3x0.5-6H", 1.0), ("M5x0.8-6H", 1.0), ("M6x1-6H", 1.0), (M8, 1.25)])
+def test_under_a_small_tap_a_millimetre_is_left_for_chips(text: str, clearance: float) -> None:
+    """The larger of one pitch (ASME B18.29.2M) and 1 mm (common practice, no source); a stated depth keeps to the pitch."""
+    made = plan(tap(text, 8), thickness_mm=40)
+    assert made.budgets[0].clearance_mm == pytest.approx(clearance)
+    assert codes(plan(step(Kind.DRILL, size(2.5), 8.5), tap("M3x0.5-6H", 7), thickness_mm=40)) == []
+
+
+def test_a_cone_past_the_far_face_is_watched() -> None:
+    """M10 in 4 mm: the spot's rim is 10.5, its tip 5.25 mm down. Geometry of a 90 degree cone."""
+    made = plan(tap("M10x1.5-6H"), thickness_mm=4)
+    (note,) = [note for note in made.notes if note.code == "CONE-THROUGH"]
+    assert note.severity is Severity.WATCH
+    assert "1.2 mm past" in note.message
+    assert "CONE-THROUGH" not in codes(plan(tap("M10x1.5-6H"), thickness_mm=8))
+    assert "within 0.2 mm" in plan(tap("M10x1.5-6H"), thickness_mm=5.4).notes[0].message
+
+
+@pytest.mark.parametrize(("thickness", "asked"), [(3.0, True), (3.25, True), (5.0, False)])
+def test_a_countersink_as_deep_as_the_part_is_asked(thickness: float, asked: bool) -> None:
+    """90 degrees, 13.2 over 6.6 mm: (13.2 - 6.6) / 2 = 3.3 mm deep. Geometry."""
+    made = plan(
+        step(Kind.DRILL, size(6.6), through=True),
+        step(Kind.COUNTERSINK, size(13.2), angle_deg=90),
+        thickness_mm=thickness,
+    )
+    found = [note for note in made.notes if note.code == "COUNTERSINK-KNIFE-EDGE"]
+    assert bool(found) is asked
+    assert all(note.severity is Severity.ASK for note in found)
+
+
+def test_countersinks_from_both_sides_share_the_part() -> None:
+    made = plan(
+        step(Kind.DRILL, size(6.6), through=True),
+        step(Kind.COUNTERSINK, size(13.2), angle_deg=90, side=Side.BOTH),
+        thickness_mm=6.0,
+    )
+    assert "COUNTERSINK-KNIFE-EDGE" in codes(made)

@@ -1,0 +1,72 @@
+"""Cones in thin parts: a spot or countersink whose tip goes past the far face, and one so deep that a knife edge is left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from holesched.callouts.model import Side
+from holesched.notes import Note, Severity
+from holesched.tooling.depth import point_length_mm
+from holesched.tooling.model import StepKind, ToolStep
+
+NEARLY_MM = 0.5
+"""A spot into solid metal that ends this near to the far face pushes it out. Common practice, no source."""
+EDGE_MM = 0.1
+"""Less cylinder than this under a countersink is a knife edge. Common practice, no source."""
+_CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
+_OPENING = (StepKind.DRILL, StepKind.BORE, StepKind.REAM)
+
+
+def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[Note]:
+    """What to watch where a cone's tip passes the far face, and the question where no cylinder is left under the cones."""
+    if thickness_mm is None:
+        return []
+    cones = [step for step in steps if step.kind in _CONES]
+    notes = [note for step in cones if (note := _tip_note(step, thickness_mm)) is not None]
+    depths = [(step, depth) for step in cones if (depth := cone_depth_mm(step, steps)) is not None]
+    deep_mm = sum(
+        max((depth for step, depth in depths if (_side(step) is Side.FAR) is far), default=0.0) for far in (False, True)
+    )
+    if depths and deep_mm > thickness_mm - EDGE_MM:
+        deepest, _ = max(depths, key=lambda found: found[1])
+        notes.append(_knife_edge(deepest, deep_mm, thickness_mm))
+    return notes
+
+
+def cone_depth_mm(step: ToolStep, steps: Sequence[ToolStep]) -> float | None:
+    """How deep below its face a cone's surface ends on the wall of the hole: start + (rim - hole) / 2 / tan(angle / 2).
+
+    Geometry. None for a cone that is no wider than the hole, or without a hole.
+    """
+    angle = step.tool.point_angle_deg or 90.0
+    holes = (other.diameter_mm for other in steps if other.kind in _OPENING and other.diameter_mm < step.diameter_mm)
+    hole_mm = max(holes, default=0.0)
+    return step.start_mm + point_length_mm(step.diameter_mm - hole_mm, angle) if hole_mm else None
+
+
+def _side(step: ToolStep) -> Side:
+    return step.step.side if step.step is not None else Side.NEAR
+
+
+def _tip_note(step: ToolStep, thickness_mm: float) -> Note | None:
+    nearly_mm = NEARLY_MM if step.kind is StepKind.SPOT else 0.0
+    if step.tip_mm is None or step.tip_mm <= thickness_mm - nearly_mm:
+        return None
+    past_mm = step.tip_mm - thickness_mm
+    where = f"goes {past_mm:.1f} mm past" if past_mm >= 0.05 else f"comes within {max(-past_mm, 0):.1f} mm of"
+    message = f"{step.tool.name} {step.tool.size}: its tip {where} the far face of the part, {thickness_mm:g} mm thick."
+    suggestion = "Keep table and parallels clear under the hole"
+    if step.kind is StepKind.SPOT:
+        suggestion += ", or spot less deep and chamfer after drilling"
+    return Note("CONE-THROUGH", Severity.WATCH, message, f"{suggestion}.")
+
+
+def _knife_edge(step: ToolStep, deep_mm: float, thickness_mm: float) -> Note:
+    what = f"Ø{step.diameter_mm:.4g} of the {step.tool.name}"
+    message = (
+        f"The cone {what} is {deep_mm:.2f} mm deep in a part of {thickness_mm:g} mm: it leaves a knife edge, no hole wall."
+    )
+    suggestion = "Ask for a smaller countersink, a flatter head or a thicker part."
+    if step.step is None:  # the shop's own chamfer, which it may make smaller
+        return Note("CONE-KNIFE-EDGE", Severity.WATCH, message, "Make the chamfer smaller: the drawing asks for none.")
+    return Note("COUNTERSINK-KNIFE-EDGE", Severity.ASK, message, suggestion, "Planned as written.")
