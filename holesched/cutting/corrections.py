@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import between, depth_factors, factor, hardness_factor, middle_hb, subgroup_data
@@ -51,7 +52,8 @@ def product(found: Sequence[Correction]) -> tuple[float, float]:
     return speed, feed
 
 
-def of_material(material: Material) -> list[Correction]:
+@lru_cache(maxsize=256)
+def of_material(material: Material) -> tuple[Correction, ...]:
     """What the workpiece's hardness and machinability change."""
     found = []
     hardness = hardness_factor(material)
@@ -68,7 +70,7 @@ def of_material(material: Material) -> list[Correction]:
                 material.speed_factor, 1.0, f"{easier} to cut than its sub-group {material.subgroup}", *material.cites[:1]
             )
         )
-    return found
+    return tuple(found)
 
 
 def _of_depth(cut: Cut, machine: Machine) -> list[Correction]:

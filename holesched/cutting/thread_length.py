@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from holesched.cutting.model import CutStep
 from holesched.notes import Cite, Note, Severity
@@ -29,9 +30,14 @@ class Usual:
 
 def usual_length(material: Material) -> Usual:
     """The row of thread_engagement.csv for a workpiece; steel's for one that no row names. Common practice, no source."""
+    return _usual(material.group, material.subgroup)
+
+
+@cache
+def _usual(group: str, subgroup: str) -> Usual:
     source = table("thread_engagement.csv")
     rows = {row["material"]: row for row in source.rows}
-    row = rows.get(material.subgroup) or rows.get(material.group) or rows["P"]
+    row = rows.get(subgroup) or rows.get(group) or rows["P"]
     return Usual(float(row["usual_from"]), float(row["usual_to"]), float(row["ask_over"]), row["because"], source.cite())
 
 

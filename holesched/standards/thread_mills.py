@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import floor
 
 from holesched.notes import Cite
@@ -23,6 +24,7 @@ class ThreadMill:
     cite: Cite
 
 
+@lru_cache(maxsize=1024)
 def thread_mill(major_mm: float, minor_mm: float) -> ThreadMill | None:
     """The cutter for a thread of those diameters; None below the smallest one (thread_mills.csv, from memory).
 
