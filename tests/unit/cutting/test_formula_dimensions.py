@@ -106,3 +106,11 @@ def test_thread_mill_feed_and_path() -> None:
     assert feed.to("mm/min").magnitude == pytest.approx(100)
     path = thread_mill.centre_path_mm(q(16, "mm"), q(12, "mm"))
     assert path.to("mm").magnitude == pytest.approx(thread_mill.centre_path_mm(16, 12), rel=1e-12)
+
+
+def test_milled_volume_and_power() -> None:
+    """60e6 N mm/min are a kilowatt."""
+    volume = thread_mill.milled_volume_mm3(q(1, "mm"), q(2, "mm"), q(20, "mm"), q(10, "mm"))
+    assert volume.to("mm**3").magnitude == pytest.approx(thread_mill.milled_volume_mm3(1, 2, 20, 10), rel=1e-12)
+    power = thread_mill.milling_power_kw(q(2000, "N/mm**2"), q(30_000, "mm**3"), q(1, "min")) * 60e6
+    assert power.to("kW").magnitude == pytest.approx(thread_mill.milling_power_kw(2000, 30_000, 1.0), rel=1e-12)
