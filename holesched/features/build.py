@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -15,7 +15,7 @@ from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
-from holesched.notes import Note, Severity
+from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 from holesched.units import LengthUnit
 
@@ -93,13 +93,14 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     texts, row_notes = referred(schedule.rows)
     groups = _groups(schedule.rows, texts, header)
     order = {row.ref: number for number, row in enumerate(schedule.rows)}
+    asked = frozenset(note.ref for note in schedule_notes if note.severity is Severity.REFUSED and note.ref is not None)
     types: dict[tuple[object, ...], _Type] = {}
     unread: list[UnreadRow] = []
     for group in groups:
         quantities = settle_quantities(group.rows, group.reading.callout)
         row_notes += [note for quantity in quantities for note in quantity.notes]
         if group.hole is None or not group.hole.features:
-            unread += _unread(group, quantities)
+            unread += _unread(group, quantities, asked)
             continue
         gathered = types.setdefault(_type_key(group, group.hole), _Type(group))
         gathered.members += [
@@ -174,13 +175,17 @@ def _hole_type(name: str, gathered: _Type) -> HoleType:
     return HoleType(name, hole, members, group.material, group.thickness_mm, notes)
 
 
-def _unread(group: _Group, quantities: Sequence[Quantity]) -> list[UnreadRow]:
-    """One entry a row, each with the notes at its own cell: nothing is planned, nothing is lost."""
+def _unread(group: _Group, quantities: Sequence[Quantity], asked: Collection[CellRef]) -> list[UnreadRow]:
+    """One entry a row, each with the notes at its own cell: nothing is planned, nothing is lost.
+
+    A damaged cell, `asked` about when it was read, is not asked about again for being empty.
+    """
     callout: Callout | None = group.reading.callout
     deleted = callout is not None and callout.count == 0
     rows = []
     for row, quantity in zip(group.rows, quantities, strict=True):
-        notes = tuple(replace(note, ref=row.ref, text=row.callout) for note in group.notes)
+        mine = [note for note in group.notes if note.code != "CALLOUT-EMPTY" or row.ref not in asked]
+        notes = tuple(replace(note, ref=row.ref, text=row.callout) for note in mine)
         rows.append(UnreadRow(row.ref, row.tag, row.callout, 0 if deleted else quantity.count, notes))
     return rows
 

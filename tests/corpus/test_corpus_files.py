@@ -25,12 +25,6 @@ STILL_WRONG = {
     "on_its_side.xlsx": "the row of callouts is taken for a header with the row of quantities under it",
     "header_below.csv": "title rows right above a table that is read upward are taken for holes",
     "header_alone.csv": "title rows above a header without rows are taken for holes",
-    "empty_callout.csv": "asked twice, as SCHEDULE-CALLOUT-EMPTY and CALLOUT-EMPTY",
-    "dates.xlsx": "asked twice, the second time as CALLOUT-EMPTY",
-    "date_words.csv": "asked twice, the second time as CALLOUT-EMPTY",
-    "formula_without_value.xlsx": "asked twice, the second time as CALLOUT-EMPTY",
-    "error_value.xlsx": "asked twice, the second time as CALLOUT-EMPTY",
-    "raised_runs.xlsx": "asked twice, the second time as CALLOUT-EMPTY",
 }
 """Files that are not yet read as the table says; to be taken out here as each is put right."""
 every_file = pytest.mark.parametrize("row", ROWS, ids=[row["file"] for row in ROWS])
