@@ -82,7 +82,7 @@ def build_letter(job: JobPlan, shop: Shop, stamp: RunStamp, answers: Answers, ma
     """The letter of a job with at least one question."""
     show = show_for(job.header.unit, shop)
     asked = [note for note in all_notes(job) if note.is_question]
-    numbered = list(zip(asked, open_points(job).questions, strict=True))
+    numbered = list(zip(asked, open_points(job, show).questions, strict=True))
     groups = []
     for title in dict.fromkeys([*(title for title, _ in GROUPS), THE_REST]):
         mine = [(note, question) for note, question in numbered if group_of(note.code) == title]
