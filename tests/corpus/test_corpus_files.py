@@ -7,6 +7,7 @@ notes that ask and warn; `says` is a piece of the sentence for a file that canno
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from holesched.cli import main
 from holesched.notes import Severity
 from holesched.pipeline import plan_file
 from holesched.schedule.model import ReadOptions
+from holesched.schedule.read_workbook import read_schedule
 from holesched.shop.model import Shop
 
 with (Path(__file__).parent / "files.csv").open(encoding="utf-8", newline="") as _lines:
@@ -71,6 +73,21 @@ def test_checked_and_planned_agree(row: dict[str, str], tmp_path: Path, capsys: 
     assert checked.ledger.rows.set_aside == planned.ledger.rows.set_aside
     assert checked.ledger.holes.read == planned.ledger.holes.read
     assert set(checked.notes) <= set(planned.notes)
+
+
+ASKED = [row["file"] for row in ROWS if row["status"] == "3" and row["file"] != "formula_without_value.xlsx"]
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_a_marked_copy_reads_as_its_original(name: str, tmp_path: Path) -> None:
+    """The same rows in the same cells with the same questions; a formula without a value alone becomes a text."""
+    path = tmp_path / name
+    MAKERS[name](path)
+    assert main(["check", str(path), "--marked", "--out", str(tmp_path)]) == 3
+    original, notes = read_schedule(path, ReadOptions())
+    copy, copy_notes = read_schedule(tmp_path / f"{path.stem}_questions.xlsx", ReadOptions())
+    assert [replace(row, ref=row.ref.cell) for row in copy.rows] == [replace(row, ref=row.ref.cell) for row in original.rows]
+    assert sorted(n.code for n in copy_notes if n.is_question) == sorted(n.code for n in notes if n.is_question)
 
 
 def test_the_corpus_is_whole() -> None:
