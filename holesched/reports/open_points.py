@@ -11,6 +11,8 @@ from holesched.reports.show import Show, count
 from holesched.sequence.model import JobPlan, PlannedHole
 
 WHOLE_JOB = "whole job"
+OF_TOOLS = ("TAP-", "CUT-")
+"""Codes of notes that quote no cell: their figures are ours, like those of a reason."""
 IN_MM = Show("mm")
 TAP_RISK = "TAP-RISK"
 """The code of the notes that rank before all others to watch, by their taps' risk of breaking."""
@@ -170,13 +172,15 @@ def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned, s
             source = str(note.cite) if note.cite is not None else ""
             same.setdefault((note.code, note.message, note.assumed, note.suggestion, source), []).append(note)
     found = []
-    for number, ((_, message, assumed, suggestion, source), group) in enumerate(same.items(), start=1):
+    for number, ((code, message, assumed, suggestion, source), group) in enumerate(same.items(), start=1):
         words = dict.fromkeys(word for note in group for word in concerned.words(note).split(", "))
         first = place(group[0].ref)
         more = f" and {len(group) - 1} more" if len(group) > 1 and first else ""
         text, marked = _marked(message)
         cells = tuple(note.text for note in group)
         said = [show.running(each, cells) for each in (text, assumed, suggestion)]
+        if code.startswith(OF_TOOLS):
+            said[0] = show.reasoning(text)
         found.append(Remark(number, said[0], marked, said[1], said[2], source, ", ".join(words), f"{first}{more}"))
     return tuple(found)
 

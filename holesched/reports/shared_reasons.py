@@ -39,7 +39,7 @@ def figures(cut: CutStep) -> tuple[Reason, ...]:
 
 def said(reason: Reason, listed: SourceList, show: Show) -> tuple[str, str]:
     """A reason as it is printed: (decision, because with its source numbers)."""
-    return show.running(reason.decision), f"{show.running(reason.because)}{listed.mark(reason.cites)}"
+    return show.reasoning(reason.decision), f"{show.reasoning(reason.because)}{listed.mark(reason.cites)}"
 
 
 @dataclass(frozen=True, slots=True)

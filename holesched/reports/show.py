@@ -18,6 +18,16 @@ _METRIC = re.compile(
     r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([^)]*\b(?:in|ft)\b)"
 )
 """One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
+_UNNAMED = (
+    (
+        re.compile(r"((?:at worst|inside|over|largest hole) )(\d+\.\d{3}(?: to \d+\.\d{3})?)(?!\w|\.\d| (?:mm|in|to)\b)"),
+        " mm",
+    ),
+    (re.compile(r"((?:to Ø|full thread |of radius ))(\d+\.\d{2,3})(?!\w|\.\d| (?:mm|in|to)\b)"), " mm"),
+    (re.compile(r"((?<![\w.])\d+\.\d{3}-)(\d+\.\d{3})(?![\w-]|\.\d| (?:mm|in)\b)"), " mm"),
+    (re.compile(r"( of \d+(?:\.\d+)? mm: )(0\.\d{3})(?!\w|\.\d| of\b)"), " mm/rev"),
+)
+"""Figures of a reason whose unit is left to the figure before them, and that unit: limits, a rim, a feed."""
 _IN_QUOTES = r"(?<!\w)'[^'\n]+'(?!\w)"
 
 
@@ -107,6 +117,14 @@ class Show:
         kept = [re.escape(each) for each in verbatim if each and _METRIC.search(each)]
         parts = re.split(f"({'|'.join([*kept, _IN_QUOTES])})", text)
         return "".join(part if index % 2 else _METRIC.sub(_with_inches, part) for index, part in enumerate(parts))
+
+    def reasoning(self, text: str) -> str:
+        """A reason's text as `running` does it, after figures that rest on a figure before them have their unit too."""
+        if self.unit == "mm":
+            return text
+        for pattern, unit in _UNNAMED:
+            text = pattern.sub(rf"\1\2{unit}", text)
+        return self.running(text)
 
     @property
     def length_unit(self) -> str:

@@ -91,6 +91,45 @@ def test_running_text_of_an_inch_job_has_inches_too(text: str, expected: str) ->
     assert MM.running(text) == text
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("spot: 12 to Ø10.00", "spot: 12 to Ø10.00 mm (0.394 in)"),
+        (
+            "drills 8.076 mm, at worst 8.106, inside 7.798 to 8.153: 70 % of thread",
+            "drills 8.076 mm (0.3180 in), at worst 8.106 mm (0.3191 in), inside 7.798 to 8.153 mm (0.3070 to 0.3210 in): "
+            "70 % of thread",
+        ),
+        (
+            "its hole is 8.200 mm, over 8.153; and 7 more",
+            "its hole is 8.200 mm (0.3228 in), over 8.153 mm (0.3210 in); and 7 more",
+        ),
+        (
+            "full thread 22.35 + chamfer 3 P + clearance 1 P = 28.70 mm",
+            "full thread 22.35 mm (0.880 in) + chamfer 3 P + clearance 1 P = 28.70 mm (1.130 in)",
+        ),
+        ("reamer: .25 in 6.350-6.363", "reamer: .25 in 6.350-6.363 mm (0.2500-0.2505 in)"),
+        (
+            "HSS-Co drill of 9.446 mm: 0.139, x1.3",
+            "HSS-Co drill of 9.446 mm (0.3719 in): 0.139 mm/rev (0.0055 in/rev), x1.3",
+        ),
+        # no lengths, or lengths that have their unit
+        (
+            "carbide drill of 8 mm in H1: 0.006 of the diameter",
+            "carbide drill of 8 mm (0.315 in) in H1: 0.006 of the diameter",
+        ),
+        ("risk of breaking the tap: 0.20, calm", "risk of breaking the tap: 0.20, calm"),
+        ("longer than 1.5 D, over 8 diameters", "longer than 1.5 D, over 8 diameters"),
+        ("inside 7.798 to 8.153 mm", "inside 7.798 to 8.153 mm (0.3070 to 0.3210 in)"),
+        ("Ø.531 in is meant, over 0.531 in", "Ø.531 in is meant, over 0.531 in"),
+    ],
+)
+def test_a_reasons_figures_without_unit_are_named(text: str, expected: str) -> None:
+    """Limits after the figure that names their unit, rims and feeds: nobody may take 8.153 for inches."""
+    assert INCH.reasoning(text) == expected
+    assert MM.reasoning(text) == text
+
+
 def test_a_callout_in_running_text_is_left_as_it_was_written() -> None:
     text = "4X Ø6 mm ↧12 mm: a hole of 6 mm"
     assert INCH.running(text, ["4X Ø6 mm ↧12 mm"]) == "4X Ø6 mm ↧12 mm: a hole of 6 mm (0.236 in)"

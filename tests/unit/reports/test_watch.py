@@ -72,6 +72,13 @@ def test_two_lines_too_many_are_no_section(job: JobPlan, shop: Shop, stamp: RunS
     assert (sheet.watch, sheet.watch_more) == (one, ())
 
 
+def test_a_limit_without_its_unit_is_named(inch_job: JobPlan) -> None:
+    text = "drill #29 may cut up to 3.534 mm, over the largest hole 3.531. Check it."
+    note = Note("TAP-DRILL-CLOSE", Severity.WATCH, text, ref=sample_job.ref(8))
+    (remark,) = open_points(replace(inch_job, notes=(note,)), Show("in")).watch
+    assert "over the largest hole 3.531 mm (0.1390 in). Check it." in remark.text
+
+
 def test_notes_of_an_inch_job_have_inches(inch_job: JobPlan) -> None:
     cell = "Ø6 mm ↧12 mm"
     note = Note(
