@@ -30,7 +30,7 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
     header = JobHeader(
         block.text("part_number"), block.text("part_name"), block.text("drawing"), block.text("revision"),
         options.material or material, None if options.material else block.ref("material", file, sheet),
-        thickness, None if options.thickness_mm else block.ref("thickness", file, sheet),
+        thickness, None if options.given_thickness_mm(units.callout) else block.ref("thickness", file, sheet),
         units.callout, units.stated, whole_lot, other,
     )  # fmt: skip
     return header, [*notes, *thickness_notes]
@@ -41,11 +41,12 @@ def _thickness(
 ) -> tuple[float | None, list[Note]]:
     entry = block.entries.get("thickness")
     length = read_length(entry.value, units.callout) if entry else None
-    if options.thickness_mm is not None:
-        if length and abs(length.mm - options.thickness_mm) > 1e-6:
-            given = f"{options.thickness_mm:g} mm"
-            return options.thickness_mm, [_overridden("THICKNESS", block.text("thickness"), given, block, file, sheet)]
-        return options.thickness_mm, []
+    given_mm = options.given_thickness_mm(units.callout)
+    if given_mm is not None:
+        if length and abs(length.mm - given_mm) > 1e-6:
+            given = f"{given_mm:g} mm"
+            return given_mm, [_overridden("THICKNESS", block.text("thickness"), given, block, file, sheet)]
+        return given_mm, []
     ref = block.ref("thickness", file, sheet)
     if entry and ref and (length is None or length.mm <= 0):
         hint, assumed = "Write it as '12 mm' or '0.5 in'.", "The thickness is unknown."

@@ -54,12 +54,6 @@ class Length:
     unit: LengthUnit | None = None
 
 
-def read_length_mm(text: str, unit: LengthUnit) -> float | None:
-    """A length as a person gives it on the command line, in mm; `unit` for a plain number. None when it is none."""
-    length = read_length(text, unit)
-    return None if length is None else length.mm
-
-
 def read_length(value: object, default: LengthUnit, decimal_comma: bool | None = None) -> Length | None:
     """A length: 40, "40 mm", "1.25 in", '1 1/4"', "1¼ in", "12,5", "12.7 [.500]". None when it is none.
 

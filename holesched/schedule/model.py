@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from holesched.notes import CellRef
-from holesched.units import LengthUnit
+from holesched.units import LengthUnit, length_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,14 @@ class ReadOptions:
     sheet: str | None = None
     encoding: str | None = None
     """Of a text file, as Python names it ("cp1250"); None leaves it to the file's own bytes."""
+    thickness_number: float | None = None
+    """A thickness given without its unit: in the drawing's unit, whatever that turns out to be."""
+
+    def given_thickness_mm(self, unit: LengthUnit) -> float | None:
+        """The thickness the caller gave, of a drawing in `unit`; None: none was given."""
+        if self.thickness_mm is not None or self.thickness_number is None:
+            return self.thickness_mm
+        return length_mm(self.thickness_number, unit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from holesched.schedule.cells import Tags, count_tags, read_quantity, text_of
 from holesched.schedule.damage import Damaged
-from holesched.schedule.lengths import Length, has_decimal_comma, read_length, read_length_mm, read_number
+from holesched.schedule.lengths import Length, has_decimal_comma, read_length, read_number
 
 # 1 in = 25.4 mm: international yard and pound agreement, 1959.
 
@@ -57,9 +57,6 @@ def test_no_lengths(text: str) -> None:
 def test_plain_numbers_take_the_unit_given() -> None:
     assert read_length(0.3, "in") == Length(7.62)
     assert read_length("0.3", "in") == Length(7.62)
-    assert read_length_mm('1.5"', "mm") == 38.1
-    assert read_length_mm("40", "mm") == 40.0
-    assert read_length_mm("forty", "mm") is None
     assert read_length(True, "mm") is None
 
 
