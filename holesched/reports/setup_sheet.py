@@ -11,7 +11,7 @@ from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gau
 from holesched.reports.open_points import OpenPoints, Remark, held, open_points
 from holesched.reports.operations import Times, times
 from holesched.reports.process_sheet import pots_note
-from holesched.reports.show import Show, show_for
+from holesched.reports.show import Show, count, show_for
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
 
@@ -34,7 +34,7 @@ class SetupSheet:
     watch: tuple[Remark, ...]
     times: Times
     set_ups: tuple[str, ...]
-    limits: tuple[tuple[str, str], ...]
+    limits: str
     cautions: tuple[str, ...]
 
 
@@ -83,23 +83,18 @@ def _set_ups(job: JobPlan) -> tuple[str, ...]:
     )
 
 
-def _limits(shop: Shop, show: Show) -> tuple[tuple[str, str], ...]:
-    """The machine's limits that the sheet was planned with."""
+def _limits(shop: Shop, show: Show) -> str:
+    """The machine and those of its limits that the sheet was planned with."""
     machine = shop.machine
-    return (
-        ("spindle", f"{show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min"),
-        (
-            "tapping",
-            f"to {show.rpm(machine.tapping_max_rpm)} rev/min, {'rigid' if machine.rigid_tapping else 'floating holder'}",
-        ),
-        (
-            "power and torque",
-            f"{show.number(machine.spindle_power_kw, 1, 0)} kW, {show.number(machine.spindle_torque_nm, 1, 0)} N·m",
-        ),
-        ("feed", f"to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}"),
-        ("pots", str(machine.pots)),
-        ("coolant through the tool", "yes" if machine.through_tool_coolant else "no"),
+    parts = (
+        f"spindle {show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min, "
+        f"{show.number(machine.spindle_power_kw, 1, 0)} kW, {show.number(machine.spindle_torque_nm, 1, 0)} N·m",
+        f"tapping to {show.rpm(machine.tapping_max_rpm)} rev/min, {'rigid' if machine.rigid_tapping else 'floating holder'}",
+        f"feed to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}",
+        count(machine.pots, "pot"),
+        f"{'coolant' if machine.through_tool_coolant else 'no coolant'} through the tool",
     )
+    return f"{machine.name}: {'; '.join(parts)}."
 
 
 REPORT = Report("setup_sheet", "Set-up sheet", "setup_sheet.html.j2", build, ("pdf",), instead=("html",))
