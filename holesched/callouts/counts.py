@@ -89,7 +89,7 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
             return False
     elif not (begins or t.check("times", after)):
         behind = t.skip_blanks(number.end)
-        if t.check("°", behind) and (t.thread(t.skip_blanks(behind + 1)) or t.check("Ø", t.skip_blanks(behind + 1))):
+        if t.sign(behind) == "°" and (t.thread(t.skip_blanks(behind + 1)) or t.sign(t.skip_blanks(behind + 1)) == "Ø"):
             t.move(behind + 1)
             sentence = f"{n} x {number.text}° is read as {n} holes, {number.text}° apart."
             r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, behind + 1, f"Write {n}X, and the circle.", f"{n} holes")

@@ -17,9 +17,9 @@ def depth(r: Reading) -> bool:
     """depth := (↧ | DEPTH) number | number (DEPTH | MIN | MAX | FULL THD) | x number; then [MIN | MAX] [FULL THD]."""
     t = r.tokens
     start = t.position
-    if t.consume("↧") or t.words("depth"):
+    if t.take("↧") or t.words("depth"):
         return _depth_after_sign(r, start)
-    if t.check("x") is not None:
+    if t.sign() == "x":
         return _depth_after_x(r, start)
     number = t.number_at(start)
     if number is None:
@@ -79,10 +79,10 @@ def _depth_after_x(r: Reading, start: int) -> bool:
         t.move(found.end())
         return True
     after = t.skip_blanks(found.end())
-    if t.check("↧", after):
+    if t.sign(after) == "↧":
         t.move(after)
         return True
-    if t.check("Ø", after):
+    if t.sign(after) == "Ø":
         problem = "which depth belongs to which diameter?"
         raise t.fail(problem, start, after + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
     number = t.number_at(after)
@@ -95,7 +95,7 @@ def _depth_after_x(r: Reading, start: int) -> bool:
     if t.meaning(behind) == "places":
         t.move(after)
         return True
-    if t.check("°", behind) or t.meaning(behind) == "degree":
+    if t.sign(behind) == "°" or t.meaning(behind) == "degree":
         t.move(after)
         return angle(r)
     if t.check("x", behind) and t.number_at(t.skip_blanks(behind + 1)):
@@ -181,7 +181,7 @@ def angle(r: Reading) -> bool:
     if number is None:
         return False
     behind = t.skip_blanks(number.end)
-    if t.check("°", behind):
+    if t.sign(behind) == "°":
         behind += 1
     elif t.meaning(behind) == "degree":
         word = t.word(behind)
@@ -197,7 +197,7 @@ def angle(r: Reading) -> bool:
     t.move(behind)
     t.words("degree")
     draft = r.current
-    if t.meaning() == "countersink" or t.check("⌵"):
+    if t.meaning() == "countersink" or t.sign() == "⌵":
         r.for_later().angle_deg = number.value
         return True
     if draft is not None and draft.chamfer_mm is not None and number.value >= 60:

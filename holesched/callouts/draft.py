@@ -61,6 +61,11 @@ class Draft:
         """Whether the step still waits for its size."""
         return self.diameter is None and self.thread is None and self.fastener is None and self.chamfer_mm is None
 
+    @property
+    def bare(self) -> bool:
+        """Whether it is only a process, by its sign or word, that waits for its size."""
+        return self.last == "process" and self.unsized and self.depth is None and self.deviation is None
+
     def element(self, tokens: Tokens) -> Element:
         """The finished step."""
         kind = self.kind or (Kind.TAP if self.thread is not None else Kind.DRILL)

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, lru_cache
 
-from holesched.callouts import circles, counts, depths, fasteners, phrases, processes, sizes, threadcalls
+from holesched.callouts import circles, counts, depths, fasteners, phrases, plain, processes, sizes, threadcalls
 from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
@@ -59,6 +59,9 @@ def stray_number(r: Reading) -> bool:
 Rule = Callable[[Reading], bool]
 RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (separator, ",;|\n/", ()),
+    (plain.plain_count, "9", ()),
+    (plain.plain_hole, "Ø", ()),
+    (plain.plain_thread, "a9#", ()),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),
     (counts.count, "9(", ()),
@@ -68,7 +71,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
     (threadcalls.thread_modifier, "9-", ("left hand", "right hand")),
     (fasteners.fastener, "a", ("clearance", "for", "filler")),
-    (sizes.zone, "ax", ()),
+    (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
     (threadcalls.insert, "9", ("insert", "insert thread")),
     (processes.process, "⌴⌵", (*PROCESSES, "min", "max", "drill depth")),
@@ -189,7 +192,7 @@ def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: Length
         sentence = f"{problem.problem[0].upper()}{problem.problem[1:]}"
         sentence += "" if sentence[-1] in ".?!" else "."
         return _refused(text, problem.code, message(sentence, text, span), problem.suggestion)
-    notes = [_repair_note(text, folded, repair) for repair in repairs]
+    notes = tuple(_repair_note(text, folded, repair) for repair in repairs) if repairs else ()
     return CalloutReading(callout, (*notes, *reading.notes))
 
 
@@ -209,25 +212,27 @@ def _unknown(r: Reading) -> None:
 
 def _finished(r: Reading) -> Callout:
     """The whole callout, with the questions that concern it as a whole."""
-    if not r.drafts:
+    drafts, notes = r.drafts, r.notes
+    if not drafts:
         first = r.unknown[0] if r.unknown else (0, len(r.tokens.text))
         raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
     if r.unknown:
         _ask_about_unknown(r)
-    for draft in r.drafts:
-        bare = draft.angle_deg is None and draft.depth is None and draft.fastener is None
+    for draft in drafts:
+        bare = draft.sink and draft.angle_deg is None and draft.depth is None and draft.fastener is None
         if bare and draft.sink.upper().startswith("SENK"):
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."
             raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
-    if len(r.drafts) > 1 and any(note.code == "CALLOUT-DIAMETER-ASSUMED" for note in r.notes):
-        opening = r.drafts[0]
+    if notes and len(drafts) > 1 and any(note.code == "CALLOUT-DIAMETER-ASSUMED" for note in notes):
+        opening = drafts[0]
         problem = "A bare number before further steps may be a diameter or a number of holes."
         r.ask("CALLOUT-COUNT-DOUBTFUL", problem, opening.start, opening.end, "Write Ø or X with it.", "a diameter")
     _ask_about_left_over(r)
     threadcalls.ask_about_insert(r)
-    elements = tuple(draft.element(r.tokens) for draft in r.drafts)
-    elements = _without_repetition(r, elements)
+    elements = tuple([draft.element(r.tokens) for draft in drafts])
+    if len(elements) > 1:
+        elements = _without_repetition(r, elements)
     circle = Circle(r.circle.diameter_mm, r.equal) if r.circle is not None else None
     return Callout(r.raw, elements, r.count, r.typical, circle, tuple(r.remarks))
 
@@ -236,7 +241,7 @@ def _ask_about_left_over(r: Reading) -> None:
     """Words that wait for a step that never came, and a hand without a thread: nothing written is dropped in silence."""
     left = [name for name, value in r.waiting.named().items() if value] if r.waiting is not None else []
     for draft in r.drafts:
-        if "left hand" in draft.uses and draft.thread is None:
+        if draft.uses and draft.thread is None and "left hand" in draft.uses:
             left.append("the hand of a thread")
     if left:
         end = len(r.tokens.text)
@@ -257,8 +262,6 @@ def _ask_about_unknown(r: Reading) -> None:
 
 def _without_repetition(r: Reading, elements: tuple[Element, ...]) -> tuple[Element, ...]:
     """A callout that says the same step twice is most likely one that was merged from two cells."""
-    if len(elements) == 1:
-        return elements
     once = tuple(element for place, element in enumerate(elements) if element not in elements[:place])
     if len(once) < len(elements):
         again = next(draft for draft, element in zip(r.drafts, elements, strict=True) if elements.count(element) > 1)

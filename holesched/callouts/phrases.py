@@ -226,7 +226,7 @@ def no_hole(r: Reading) -> bool:
     t = r.tokens
     word = t.word()
     after = t.skip_blanks(word.end) if word is not None else 0
-    if word is not None and word.meaning == "spot" and (t.check("Ø", after) or t.number_at(after) is not None):
+    if word is not None and word.meaning == "spot" and (t.sign(after) == "Ø" or t.number_at(after) is not None):
         problem = "spot drilling with a size of its own is not planned: the shop chooses its spot drill"
         raise t.fail(problem, word.start, word.end, "Write the hole only.", "HOLE-CENTRE")
     if word is None or word.meaning not in NO_HOLES:

@@ -8,6 +8,7 @@ from holesched.callouts.model import Depth, Kind
 from holesched.callouts.sizes import limits_here
 from holesched.callouts.words import Word
 
+_SIZED = {"drill", "ream", "bore", "counterbore", "countersink", "spotface"}
 _SECOND_OF_TWO = {"tap", "ream", "bore", "counterbore", "countersink", "spotface"}
 
 
@@ -72,7 +73,7 @@ def _place(r: Reading, word: Word, meaning: str, start: int) -> bool:
     if meaning == "chamfer":
         draft.uses.append("chamfer")
         _chamfer(r, draft)
-    r.touch(draft)
+    r.touch(draft, "process" if meaning in _SIZED else "")
     return True
 
 
@@ -107,13 +108,13 @@ def size_follows(r: Reading) -> bool:
     at = t.position
     while (word := t.word(at)) is not None and word.meaning == "filler" and not t.check("letter drill", at):
         at = t.skip_blanks(word.end)
-    if t.check("Ø", at) or t.check("number drill", at) or t.check("letter drill", at):
+    if t.sign(at) == "Ø" or t.check("number drill", at) or t.check("letter drill", at):
         return True
     number = t.number_at(at)
     if number is None or t.thread(at) is not None:
         return False
     after = t.skip_blanks(number.end)
-    if t.check("°", after):
+    if t.sign(after) == "°":
         return False
     return t.meaning(after) not in ("depth", "min", "max", "places", "full thread", "degree", "circle")
 
@@ -122,7 +123,7 @@ def _depth_follows(r: Reading) -> bool:
     t = r.tokens
     number = t.number_at(t.position)
     behind = number is not None and t.meaning(t.skip_blanks(number.end)) == "depth"
-    return bool(t.check("↧")) or t.meaning() == "depth" or behind
+    return t.sign() == "↧" or t.meaning() == "depth" or behind
 
 
 def _drill_depth(r: Reading, word: Word, start: int) -> bool:
@@ -165,7 +166,7 @@ def _chamfer(r: Reading, draft: Draft) -> None:
         draft.chamfer_mm, draft.angle_deg = float(found["size"]), 90.0
         return
     number = t.number_at(t.position)
-    if number is None or t.check("°", t.skip_blanks(number.end)):
+    if number is None or t.sign(t.skip_blanks(number.end)) == "°":
         return
     t.move(number.end)
     draft.chamfer_mm = number.mm
@@ -174,12 +175,12 @@ def _chamfer(r: Reading, draft: Draft) -> None:
 def _sign(r: Reading, start: int) -> bool:
     """⌴ [SF], ⌵: counterbore (or spotface), countersink; C1 is a chamfer of 1 x 45°."""
     t = r.tokens
-    if t.consume("⌴"):
+    if t.take("⌴"):
         face = t.words("spotface") is not None
-        r.begin(start, Kind.SPOTFACE if face else Kind.COUNTERBORE, stated=True)
+        r.begin(start, Kind.SPOTFACE if face else Kind.COUNTERBORE, stated=True).last = "process"
         return True
-    if t.consume("⌵"):
-        r.begin(start, Kind.COUNTERSINK, stated=True)
+    if t.take("⌵"):
+        r.begin(start, Kind.COUNTERSINK, stated=True).last = "process"
         return True
     return False
 
@@ -188,8 +189,10 @@ def chamfer_c(r: Reading) -> bool:
     """C number | number x 45°: a chamfer of that leg at 45 degrees (JIS, ISO 129), behind a hole."""
     t = r.tokens
     start = t.position
-    found = t.check("chamfer c") or t.check("chamfer x")
-    if found is None or not r.drafts:
+    if not r.drafts:
+        return False
+    found = t.check("chamfer c") if t.sign() == "C" else t.check("chamfer x")
+    if found is None:
         return False
     t.move(found.end())
     draft = r.begin(start, Kind.COUNTERSINK, stated=True)

@@ -20,7 +20,7 @@ def size(r: Reading) -> bool:
     """size := [Ø] (drill-name | number [limits]) [DIA] [zone]; a bare number is a size only where nothing else can stand."""
     t = r.tokens
     start = t.position
-    signed = t.consume("Ø") is not None
+    signed = t.sign() == "Ø" and t.consume("Ø") is not None
     if not t.at_end() and t.sign() not in "0123456789." and _named_drill(r, start):
         return True
     number = t.number_at(t.position)
@@ -89,7 +89,7 @@ def _bare_size(r: Reading, number: Number) -> bool:
     start = t.position
     after = t.skip_blanks(number.end)
     meaning = t.meaning(after)
-    if t.check("°", after) or meaning in ("degree", "places", "circle"):
+    if t.sign(after) == "°" or meaning in ("degree", "places", "circle"):
         return False
     zone = t.check("hole zone", after) is not None and t.thread(after) is None
     draft = r.current
@@ -168,7 +168,7 @@ def _set_size(r: Reading, draft: Draft, number: Number) -> None:
     r.touch(draft, "size")
     if draft.deviation is not None:
         (lower, upper), draft.deviation = draft.deviation, None
-        _limits_by_deviation(draft, lower, upper, draft.inch)
+        limits_by_deviation(draft, lower, upper, draft.inch)
     zone(r)
 
 
@@ -209,11 +209,11 @@ def deviation(r: Reading) -> bool:
     """deviation := (± number | signed [/] signed | + number) [mm | in]; of the depth just read, else of the diameter."""
     t = r.tokens
     start = t.position
-    if t.consume("±"):
+    if t.take("±"):
         number = t.consume("decimal")
         if number is None:
             raise t.fail("expected a deviation after ±", start)
-        if t.consume("°") or t.words("degree"):
+        if t.take("°") or t.words("degree"):
             r.remarks.append(t.text[start : t.end_of_last])
             return True
         _apply_deviation(r, -float(number[0]), float(number[0]), start)
@@ -272,11 +272,11 @@ def _apply_deviation(r: Reading, low: float, high: float, start: int) -> None:
         return
     if draft.tolerance is not None and draft.tolerance.low_mm is not None:
         raise t.fail("a second tolerance for one size", start, t.end_of_last)
-    _limits_by_deviation(draft, low, high, draft.inch if unit is None else unit == "in")
+    limits_by_deviation(draft, low, high, draft.inch if unit is None else unit == "in")
     r.touch(draft)
 
 
-def _limits_by_deviation(draft: Draft, low: float, high: float, inch: bool) -> None:
+def limits_by_deviation(draft: Draft, low: float, high: float, inch: bool) -> None:
     """Limits of size: the diameter with its deviations, in the diameter's own unit."""
     if draft.diameter is None:
         return

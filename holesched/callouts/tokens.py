@@ -25,12 +25,7 @@ PATTERNS = {
         "break": r"[;,\n|]+[ ;,\n|]*",
         "slash": r"[/&+:-]",
         "Ø": r"Ø+",
-        "⌴": r"⌴",
-        "⌵": r"⌵",
-        "↧": r"↧",
         "x": r"x(?![a-wyz])",
-        "±": r"±",
-        "°": r"°",
         "(": r"[(\[]",
         ")": r"[)\]]",
         "fraction": r"(?:(?P<whole>[0-9]{1,3})[ -])?(?P<over>[0-9]{1,3})/(?P<under>[0-9]{1,3})(?![0-9.])",
@@ -43,7 +38,7 @@ PATTERNS = {
         r"|LETTER (?P<named>[A-Z])(?![A-Z])",
         "hole zone": r"(?:JS|CD|EF|FG|Z[ABC]|[A-HJKNPRSTUVXYZ]|M(?=[5-9](?! ?x ?[0-9])))(?:1[0-6]|[5-9])(?![0-9.])",
         "inch class": r"(?:RC|LC|LT|LN|FN) ?[0-9]{1,2}(?![0-9.])",
-        "shaft zone": r"(?:js|cd|ef|fg|[a-hj-np-z])(?:1[0-6]|[5-9])(?![0-9.x])",
+        "shaft zone": r"(?:js|cd|ef|fg|[a-hj-np-wyz])(?:1[0-6]|[5-9])(?![0-9.x])",
         "class": r"(?:[3-9][GHgheEfF](?:[3-9][GHgh])?|[123](?:A|B|AG|BG))" + _END,
         "signed": rf"(?P<sign>[+-]) ?(?P<value>{_NUMBER})|(?P<zero>0(?:\.0+)?)(?![0-9.])",
         "may count": r"\(|[0-9]{1,4}(?=[ x-]|[A-Za-z\u3000-\u9fff])",
@@ -151,6 +146,13 @@ class Tokens:
         """The character here, not consumed; empty at the end."""
         at = self.position if position is None else position
         return self.text[at : at + 1]
+
+    def take(self, sign: str) -> bool:
+        """Whether that one sign is here, consumed."""
+        if self.text[self.position : self.position + 1] != sign:
+            return False
+        self.move(self.position + 1)
+        return True
 
     def check(self, name: str, position: int | None = None) -> re.Match[str] | None:
         """The token of that name here, not consumed."""
