@@ -59,7 +59,15 @@ def _whole(reading: CalloutReading, thickness_mm: float | None) -> tuple[Hole | 
         return Hole((), reading.callout.text), reading.notes
     hole, notes = complete_callout(reading.callout, thickness_mm)
     checks = check_hole(hole, thickness_mm) if hole is not None else ()
-    return hole, (*reading.notes, *notes, *checks)
+    found = (*reading.notes, *notes, *checks)
+    if hole is None and not any(note.is_question for note in found):
+        text = reading.callout.text
+        sentence = "No hole can be made of this: it names a step, but no hole that it belongs to."
+        found = (
+            *found,
+            Note("CALLOUT-NO-HOLE", Severity.REFUSED, sentence, "Write the hole's diameter or thread.", "", text),
+        )
+    return hole, found
 
 
 @dataclass(slots=True)

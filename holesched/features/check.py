@@ -5,6 +5,7 @@ Each check is a function of the hole and the part's thickness that gives finding
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
@@ -22,6 +23,7 @@ LONG_THREAD_DIAMETERS = 2.5
 DEEP_HOLE_DIAMETERS = 10.0
 SMALLEST_MM, LARGEST_MM = 0.5, 150.0
 """Beyond these, common practice asks: which unit, which hole?"""
+PILOT_WORDS = re.compile(r"PILOT|OPEN|ENLARGE|PRE-?DRILL|THEN|DRILL|REAM|BORE|STEP|下穴|VORBOHR|AVANT", re.IGNORECASE)
 _MICROMETRE = 0.0011
 
 
@@ -222,6 +224,33 @@ def through_from_both_sides(hole: Hole, thickness_mm: float | None) -> Iterator[
             yield Finding("CHECK-BOTH-SIDES", Severity.ASK, sentence, feature, hint, "one through")
 
 
+def two_holes_in_one(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+    """Two plain through holes on one axis without a word that orders them: a pilot, two holes, or a slip of the pen?"""
+    if any(feature.kind not in (Kind.DRILL, Kind.REAM, Kind.BORE) for feature in hole.features):
+        return
+    if PILOT_WORDS.search(hole.callout) is not None:
+        return
+    through = [feature for feature in hole.features if feature.kind is Kind.DRILL and feature.depth.through]
+    for first, second in combinations(through, 2):
+        if _same_side(first, second) and first.diameter.mm != second.diameter.mm:
+            sentence = f"{first.diameter.label} and {second.diameter.label} go through on one axis: pilot, or two holes?"
+            hint = "Write PILOT before the smaller one, or give each hole its own row."
+            yield Finding("CHECK-TWO-HOLES", Severity.ASK, sentence, second, hint, "both drilled, the larger last")
+
+
+def thread_through_thick_part(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+    """A through thread as long as the part is thick: beyond a few diameters it costs torque and taps, not strength."""
+    for feature in _taps(hole):
+        spec = feature.thread
+        if spec is None or thickness_mm is None or not feature.depth.through or threads.geometry(spec).taper:
+            continue
+        long = thickness_mm / spec.nominal.mm
+        if long > LONG_THREAD_DIAMETERS:
+            sentence = f"The thread goes through {thickness_mm:g} mm: {long:.3g} diameters long, with no more strength."
+            hint = f"Ask whether {1.5 * spec.nominal.mm:g} mm of thread will do, the rest drilled through."
+            yield Finding("CHECK-THREAD-LONG", Severity.WATCH, sentence, feature, hint, "", COMMON_PRACTICE)
+
+
 def sizes_out_of_the_way(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
     """Sizes and depths so small or large that a unit or a decimal point may be wrong."""
     for feature in hole.features:
@@ -256,5 +285,7 @@ CHECKS: tuple[Check, ...] = (
     two_threads,
     zone_against_limits,
     through_from_both_sides,
+    two_holes_in_one,
+    thread_through_thick_part,
     sizes_out_of_the_way,
 )

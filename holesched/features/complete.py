@@ -21,6 +21,7 @@ DRILLED_GRADE = 11
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 RIGHT_HAND = re.compile(r"\bRH\b|\bRIGHT[- ]HAND", re.IGNORECASE)
+ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
 THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
 
@@ -128,7 +129,8 @@ def _through(work: Completion, element: Element, what: str) -> Depth | None:
         work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, "Write ↧ and the depth.")
         return None
     size = element.thread_text if element.thread is not None else element.diameter.label if element.diameter else what
-    work.assume("CALLOUT-THROUGH-ASSUMED", f"{what} {size}: no depth is written, so it goes through", "THRU", THROUGH_RULE)
+    name = what if size == what else f"{what} {size}"
+    work.assume("CALLOUT-THROUGH-ASSUMED", f"{name}: no depth is written, so it goes through", "THRU", THROUGH_RULE)
     return Depth(through=True)
 
 
@@ -199,7 +201,11 @@ def _watch(work: Completion) -> None:
         if "flat bottom" in element.uses:
             sentence = "A flat bottom: a drill leaves a cone, the bottom is finished with a flat-ended tool."
             work.note("CALLOUT-FLAT-BOTTOM", Severity.WATCH, sentence, element.span)
-    if any(remark.upper().startswith(("THRU", "THROUGH", "ONE WALL", "BREAK")) for remark in callout.remarks):
+    if ONE_WALL.search(callout.text) is not None:
+        sentence = "It goes through one wall only: how thick is that wall, and how much room is behind it?"
+        hint = "Write the depth, or the wall's thickness."
+        work.note("CALLOUT-ONE-WALL", Severity.ASK, sentence, callout.elements[0].span, hint, "through the whole part")
+    elif any(remark.upper().startswith(("THRU", "THROUGH", "BREAK")) for remark in callout.remarks):
         sentence = "The hole goes through several walls, or into another hole: mind gaps, and room for a tap's run-out."
         work.notes.append(Note("CALLOUT-WALLS", Severity.WATCH, sentence, text=callout.text, cite=COMMON_PRACTICE))
     if work.pilot_depth is not None and work.pilot_depth.most:

@@ -1,0 +1,51 @@
+"""What could be two things is asked; a row that gives no hole always has a question."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from holesched.features.build import build_callout, status_of
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("Ø5 Ø6", "CHECK-TWO-HOLES"),
+        ("Ø5 THRU Ø6 THRU", "CHECK-TWO-HOLES"),
+        ("M6 THRU ONE WALL", "CALLOUT-ONE-WALL"),
+        ("CHAMFER", "CALLOUT-NO-HOLE"),
+        ("面取り", "CALLOUT-NO-HOLE"),
+    ],
+)
+def test_asked(text: str, code: str) -> None:
+    hole, notes, _ = build_callout(text, "mm")
+    assert code in [note.code for note in notes if note.is_question]
+    assert status_of(hole, notes) == "question"
+
+
+@pytest.mark.parametrize("text", ["PILOT Ø4 THRU, OPEN TO Ø10", "Ø6.6 THRU ⌴ Ø11 ↧6.4", "Ø10 ↧20, Ø6 THRU"])
+def test_not_asked(text: str) -> None:
+    assert "CHECK-TWO-HOLES" not in [note.code for note in build_callout(text, "mm")[1]]
+
+
+def test_a_thread_through_a_thick_part_is_watched() -> None:
+    """Common practice, no source: beyond 2.5 diameters a thread costs torque and adds no strength."""
+    codes = {
+        thickness: [note.code for note in build_callout("M6-6H THRU", "mm", thickness)[1]] for thickness in (10.0, 40.0)
+    }
+    assert "CHECK-THREAD-LONG" not in codes[10.0]
+    assert "CHECK-THREAD-LONG" in codes[40.0]
+
+
+def test_a_fasteners_hole_is_not_named_twice() -> None:
+    messages = [note.message for note in build_callout("CLEARANCE FOR M8", "mm")[1]]
+    assert not any("hole hole" in message for message in messages)
+
+
+@given(st.text("MØ⌴⌵↧0123456789./-xX HTRUCSKAPDEFGLabcdefg°\n", max_size=24))
+def test_no_hole_means_a_question(text: str) -> None:
+    hole, notes, count = build_callout(text, "mm")
+    if (hole is None or not hole.features) and count != 0:
+        assert any(note.is_question for note in notes)
