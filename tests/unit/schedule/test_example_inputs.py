@@ -39,8 +39,11 @@ def test_committed_cells_are_the_scripts(name: str) -> None:
     assert cells((FOLDER / name).read_bytes()) == cells(WRITTEN[name])
 
 
+README_PICTURE = "process_sheet.png"
+
+
 def test_no_other_files_are_committed() -> None:
-    assert {path.name for path in FOLDER.iterdir()} == set(WRITTEN)
+    assert {path.name for path in FOLDER.iterdir()} == {*WRITTEN, README_PICTURE}
 
 
 def test_shop_file_is_the_sample_with_a_name() -> None:
