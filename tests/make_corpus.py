@@ -342,7 +342,7 @@ MAKERS: dict[str, Maker] = {
     "look_alikes.csv": text(with_holes(("A1", 10, 20, "M5-6H ↧10", 1), ("B1", 40, 20, "#10-32 UNF-2B ↧10", 1))),
     "contradictions.csv": text(contradictions()),
     "no_material.csv": text([("Units", "mm"), HEADER, *HOLES]),
-    "no_units.csv": text([*TITLE[:2], HEADER, ("A1", 10, 20, "8", 1, ""), ("A2", 40, 20, "Ø6 THRU", 1, "")]),
+    "no_units.csv": text([*TITLE[:2], HEADER, ("A1", 10, 20, "Ø8", 1, ""), ("A2", 40, 20, "Ø6 THRU", 1, "")]),
     "empty_callout.csv": text(with_holes(("A1", 10, 20, "M6-6H ↧12", 1), ("A2", 40, 20, "", 1))),
     "one_coordinate.csv": text(with_holes(("A1", 10, "", "M6-6H ↧12", 1), ("A2", 40, 20, "Ø6.6 THRU", 1))),
     "merged_callout.xlsx": xlsx(

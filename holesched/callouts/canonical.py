@@ -98,6 +98,8 @@ def _thread(element: Element) -> str:
     found = threads.recognise(text, 0, "mm")
     read = found[0] if found is not None else call
     words = [text]
+    if call.series is not None and read.series is None:
+        words.append(call.series)
     if call.left_hand and not read.left_hand:
         words.append("LH")
     if call.thread_class is not None and read.thread_class is None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.sizes import deviation
 from holesched.callouts.tokens import Number
-from holesched.notes import COMMON_PRACTICE, Severity
 from holesched.units import MM_PER_INCH
 
 
@@ -50,21 +50,33 @@ def count(r: Reading) -> bool:
     if found is not None and (opening or "x" in found[0]):
         t.move(found.end())
         if "x" not in found[0]:
+            n = int(found["count"])
             sentence = f"{found[0]} is read as the number of holes; on a formal drawing brackets mark a reference."
-            r.note("CALLOUT-COUNT-ASSUMED", Severity.ASSUMED, sentence, start, found.end(), "", "", COMMON_PRACTICE)
+            r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, found.end(), f"Write {n}X.", f"{n} holes")
         return _counted(r, int(found["count"]), start)
     if opening and (found := t.check("dash count")):
         t.move(found.end())
         return _counted(r, int(found["count"]), start)
     if _times(r, start, opening) or _places(r, start):
         return True
-    if opening and (found := t.check("bare count")) and t.thread() is None:
+    if opening and (found := t.check("glued count")):
+        problem = f"{found[0]}: {found['count']} holes {found['thread']}, or a diameter with a zone?"
+        hint = f"Write {found['count']}X {found['thread']}, or Ø and a blank before the zone."
+        raise t.fail(problem, start, found.end(), hint, "CALLOUT-COUNT-DOUBTFUL")
+    if opening and (found := t.check("bare count") or _before_clearance(r)) and t.thread() is None:
         t.move(found.end())
         n = int(found["count"])
         problem = f"A bare {n} before the size is read as the number of holes."
-        r.ask("CALLOUT-COUNT-DOUBTFUL", problem, start, found.end() - 1, f"Write {n}X.", f"{n} holes")
+        r.ask("CALLOUT-COUNT-DOUBTFUL", problem, start, start + len(found["count"]), f"Write {n}X.", f"{n} holes")
         return _counted(r, n, start)
     return False
+
+
+def _before_clearance(r: Reading) -> re.Match[str] | None:
+    """2 CLEARANCE FOR M8: the 2 can be no diameter."""
+    found = r.tokens.check("whole number")
+    behind = r.tokens.skip_blanks(found.end()) if found is not None else 0
+    return found if found is not None and r.tokens.meaning(behind) == "clearance" else None
 
 
 def _times(r: Reading, start: int, opening: bool) -> bool:

@@ -64,7 +64,9 @@ class Draft:
     @property
     def bare(self) -> bool:
         """Whether it is only a process, by its sign or word, that waits for its size."""
-        return self.last == "process" and self.unsized and self.depth is None and self.deviation is None
+        if self.last != "process" or not self.unsized:
+            return False
+        return self.depth is None and self.deviation is None and self.angle_deg is None
 
     def element(self, tokens: Tokens) -> Element:
         """The finished step."""

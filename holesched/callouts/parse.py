@@ -69,7 +69,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (circles.circle, "", ("equal", "circle")),
     (phrases.remark, "aS", ("use", "fit", "remark", "flat bottom", "typical", "press nut", *phrases.ASKED)),
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
-    (threadcalls.thread_modifier, "9-", ("left hand", "right hand")),
+    (threadcalls.thread_modifier, "a9-", ("left hand", "right hand")),
     (fasteners.fastener, "a", ("clearance", "for", "filler")),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
@@ -212,7 +212,7 @@ def _unknown(r: Reading) -> None:
 
 def _finished(r: Reading) -> Callout:
     """The whole callout, with the questions that concern it as a whole."""
-    drafts, notes = r.drafts, r.notes
+    drafts = r.drafts
     if not drafts:
         first = r.unknown[0] if r.unknown else (0, len(r.tokens.text))
         raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
@@ -224,10 +224,6 @@ def _finished(r: Reading) -> Callout:
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."
             raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
-    if notes and len(drafts) > 1 and any(note.code == "CALLOUT-DIAMETER-ASSUMED" for note in notes):
-        opening = drafts[0]
-        problem = "A bare number before further steps may be a diameter or a number of holes."
-        r.ask("CALLOUT-COUNT-DOUBTFUL", problem, opening.start, opening.end, "Write Ø or X with it.", "a diameter")
     _ask_about_left_over(r)
     threadcalls.ask_about_insert(r)
     elements = tuple([draft.element(r.tokens) for draft in drafts])
@@ -241,7 +237,7 @@ def _ask_about_left_over(r: Reading) -> None:
     """Words that wait for a step that never came, and a hand without a thread: nothing written is dropped in silence."""
     left = [name for name, value in r.waiting.named().items() if value] if r.waiting is not None else []
     for draft in r.drafts:
-        if draft.uses and draft.thread is None and "left hand" in draft.uses:
+        if draft.uses and draft.thread is None and not {"left hand", "right hand"}.isdisjoint(draft.uses):
             left.append("the hand of a thread")
     if left:
         end = len(r.tokens.text)

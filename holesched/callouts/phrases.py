@@ -5,6 +5,7 @@ from __future__ import annotations
 from holesched.callouts.draft import Reading
 from holesched.callouts.model import Depth, Side
 from holesched.callouts.processes import size_follows, thread_follows
+from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import Word
 
 SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
@@ -152,6 +153,8 @@ def remark(r: Reading) -> bool:
     """remark := words that change no size: uses, surface texture, geometric tolerances, coatings, assembly, revisions."""
     t = r.tokens
     start = t.position
+    if t.sign() in ("▽", "∇") and _triangle_depth(r, start):
+        return True
     found = t.consume("texture") or t.consume("control")
     if found is not None:
         r.remarks.append(found[0].strip())
@@ -180,6 +183,21 @@ def remark(r: Reading) -> bool:
         _asked_remark(r, word, text, uses, start)
     if draft is not None:
         r.touch(draft)
+    return True
+
+
+def _triangle_depth(r: Reading, start: int) -> bool:
+    """▽16 behind a hole without a depth: a depth, or a finish of the surface?"""
+    t = r.tokens
+    draft = r.current
+    number = t.number_at(t.skip_blanks(start + 1))
+    if number is None or draft is None or draft.unsized or draft.depth is not None:
+        return False
+    t.move(number.end)
+    draft.depth = Depth(number.mm)
+    r.touch(draft, "depth")
+    sentence = f"{t.text[start : number.end]} may be a depth, or the finish of a surface."
+    r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, f"Write ↧{number.text}.", f"depth {number.text}")
     return True
 
 
@@ -240,8 +258,31 @@ def no_hole(r: Reading) -> bool:
 
 
 def filler(r: Reading) -> bool:
-    """Words and signs that only join others."""
+    """Words and signs that only join others; a single letter only where it can: the A of 2A is a class."""
     t = r.tokens
-    if t.words("filler", "places", "head", "degree", "diameter", "full thread", "spot") is not None:
-        return True
+    word = t.word()
+    if word is not None:
+        if len(word.text) == 1 and word.text.isascii() and not _joins(t, word):
+            return False
+        return t.words("filler", "places", "head", "degree", "diameter", "full thread", "spot") is not None
+    sign = t.sign()
+    if sign in ("+", "-") and not r.drafts and t.number_at(t.position + 1) is not None:
+        problem = f"a {sign} before the first number: which sign was it?"
+        raise t.fail(problem, t.position, t.position + 1, "Write Ø, or the number of holes with X.", "CALLOUT-SIGN-DOUBTFUL")
     return t.consume("slash") is not None
+
+
+def _joins(t: Tokens, word: Word) -> bool:
+    """Whether a single letter joins what stands around it (Ø5 Y Ø6, W/ CBORE), and is no part of a number, size or thread.
+
+    A is an article, never "and": it needs a word before it as well.
+    """
+    before, behind = t.text[: word.start], t.skip_blanks(word.end)
+    if before[-1:] not in ("", " ", "\n"):
+        return False
+    after_word = before.rstrip()[-1:].isalpha()
+    number = t.number_at(behind)
+    if number is not None:
+        return after_word or t.sign(t.skip_blanks(number.end)) == "°"
+    follows = t.sign(behind) in ("Ø", "⌴", "⌵", "/") or t.meaning(behind) is not None or t.thread(behind) is not None
+    return follows and (after_word or word.text.upper() != "A")

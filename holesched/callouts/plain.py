@@ -10,7 +10,7 @@ import re
 
 from holesched.callouts.draft import Draft, Reading
 from holesched.callouts.model import Depth, Kind, Tolerance
-from holesched.callouts.sizes import limits_by_deviation
+from holesched.callouts.sizes import limits_by_deviation, out_of_scale
 from holesched.callouts.threadcalls import is_insert_thread
 from holesched.callouts.tokens import Number
 
@@ -20,7 +20,7 @@ _LAST = r"(?= *(?:[;\n⌴⌵]|\Z))"
 """A plain step is followed by a separator, by the sign of another step, or by nothing."""
 _COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9])")
 _TOLERANCE = rf"(?: ?(?:(?P<zone>H(?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})))?"
-_ANGLE = r"(?: ?x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
+_ANGLE = r"(?:(?: |(?<=[0-9]))x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
 _HOLE = re.compile(rf"Ø ?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_LAST}")
 _BEHIND_THREAD = re.compile(_DEEP + _LAST)
 _THROUGH = Depth(through=True)
@@ -51,6 +51,8 @@ def plain_hole(r: Reading) -> bool:
     size, zone, deviation, through, depth, angle = found.groups()
     number = _number(r, size)
     if number.value == 0 or (angle is not None and not (draft and draft.bare and draft.kind is Kind.COUNTERSINK)):
+        return False
+    if deviation is not None and out_of_scale(float(deviation), number.value, number.inch):
         return False
     if draft is None or not draft.bare:
         draft = r.begin(t.position)

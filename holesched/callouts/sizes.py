@@ -39,6 +39,8 @@ def size(r: Reading) -> bool:
     return True
 
 
+LARGEST_DEVIATION = 0.25
+"""Of the size: beyond, and from half a millimetre, a deviation is asked about. Common practice, no source."""
 _BRACKET = re.compile(r"\([^()]*\) ?")
 
 
@@ -91,8 +93,9 @@ def _bare_size(r: Reading, number: Number) -> bool:
     meaning = t.meaning(after)
     if t.sign(after) == "°" or meaning in ("degree", "places", "circle"):
         return False
-    zone = t.check("hole zone", after) is not None and t.thread(after) is None
     draft = r.current
+    in_thread = draft is not None and draft.thread is not None and not r.fresh
+    zone = not in_thread and t.check("hole zone", after) is not None and t.thread(after) is None
     limits = limits_here(r, draft, start) if draft is not None else None
     if draft is not None and limits is not None:
         t.move(limits[2])
@@ -127,12 +130,15 @@ def limits_here(r: Reading, draft: Draft, position: int) -> tuple[float, float, 
 
 
 def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> None:
-    """A number with no sign or word is taken for a diameter; one that lost its zeros, or has an x behind it, is asked."""
+    """A number with no sign is a diameter where THRU or a depth follows and it can be no number of holes; else asked."""
     t = r.tokens
     shown = draft.diameter.label if draft.diameter else number.text
     if t.text[t.position : t.position + 1] in ("-", "/", ":") and t.number_at(t.skip_blanks(t.position + 1)) is not None:
         raise t.fail(f"{number.text}: a diameter, a quantity or part of a range?", start, number.end)
-    if t.check("x") and not number.fraction:
+    meaning = t.meaning()
+    deep = meaning in ("through", "through all", "through one", "through to", "depth", "blind")
+    deep = deep or t.sign() == "↧" or t.check("x") is not None
+    if number.text.isdigit() and not number.marked and not t.at_end():
         problem = f"{number.text} may be a number of holes or a diameter."
         r.ask("CALLOUT-COUNT-DOUBTFUL", problem, start, number.end, "Write 4X Ø10, or Ø4 ↧10.", f"a diameter of {shown}")
         return
@@ -143,8 +149,12 @@ def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> No
             "CALLOUT-DECIMALS", problem, start, number.end, "Write the diameter sign and all decimals.", f"diameter {shown}"
         )
         return
-    sentence = f"{number.text} stands without sign or word: read as the diameter of a hole."
-    r.note("CALLOUT-DIAMETER-ASSUMED", Severity.ASSUMED, sentence, start, number.end, "", f"Ø{shown}", COMMON_PRACTICE)
+    if deep:
+        sentence = f"{number.text} stands before its depth: read as the diameter."
+        r.note("CALLOUT-DIAMETER-READ", Severity.TOLD, sentence, start, number.end, "", f"Ø{shown}", COMMON_PRACTICE)
+        return
+    sentence = f"{number.text} stands without a sign or word: the diameter of a hole?"
+    r.ask("CALLOUT-DIAMETER-DOUBTFUL", sentence, start, number.end, f"Write Ø{shown}, or what it is.", f"Ø{shown}")
 
 
 def _set_size(r: Reading, draft: Draft, number: Number) -> None:
@@ -156,14 +166,13 @@ def _set_size(r: Reading, draft: Draft, number: Number) -> None:
     draft.diameter = number.size
     r.touch(draft, "size")
     limit = t.check("limits") if t.sign() in ("/", "-") else None
-    if limit is not None and "." in number.text:
-        other = t.number_at(limit.end())
-        if other is not None and 0.8 < other.value / number.value < 1.25 and "." in other.text:
-            t.move(other.end)
-            low, high = sorted((number, other), key=lambda each: each.value)
-            other_mm = (high.value if high.inch == low.inch else number.value) * (MM_PER_INCH if number.inch else 1)
-            draft.diameter = low._replace(inch=number.inch).size
-            draft.tolerance = Tolerance(None, draft.diameter.mm, round(other_mm, 6))
+    other = t.number_at(limit.end()) if limit is not None and "." in number.text else None
+    if other is not None and "." in other.text and 0.8 < other.value / number.value < 1.25:
+        t.move(other.end)
+        low, high = sorted((number, other), key=lambda each: each.value)
+        inch = number.inch if number.marked else other.inch
+        draft.diameter, draft.inch = low._replace(inch=inch).size, inch
+        draft.tolerance = Tolerance(None, draft.diameter.mm, high._replace(inch=inch).mm)
     t.words("diameter")
     r.touch(draft, "size")
     if draft.deviation is not None:
@@ -234,10 +243,14 @@ def deviation(r: Reading) -> bool:
     _apply_deviation(r, min(values), max(values), start)
     if second is None:
         shown = t.text[start : t.end_of_last].strip()
-        sentence = f"{shown} is the only deviation written: the other is taken as zero."
-        code, end = "CALLOUT-DEVIATION-ASSUMED", t.end_of_last
-        r.note(code, Severity.ASSUMED, sentence, start, end, "", f"{shown}/0", COMMON_PRACTICE)
+        sentence = f"{shown} is the only deviation written: is the other one zero?"
+        r.ask("CALLOUT-DEVIATION-DOUBTFUL", sentence, start, t.end_of_last, f"Write {shown}/0.", f"{shown}/0")
     return True
+
+
+def out_of_scale(deviation: float, size: float, inch: bool) -> bool:
+    """Whether a deviation is so large for its size that it is in micrometres, or has lost its point: +15/0 behind Ø8."""
+    return deviation > LARGEST_DEVIATION * size and deviation * (MM_PER_INCH if inch else 1.0) >= 0.5
 
 
 def _single_minus(draft: Draft | None, match: re.Match[str]) -> bool:
@@ -272,7 +285,12 @@ def _apply_deviation(r: Reading, low: float, high: float, start: int) -> None:
         return
     if draft.tolerance is not None and draft.tolerance.low_mm is not None:
         raise t.fail("a second tolerance for one size", start, t.end_of_last)
-    limits_by_deviation(draft, low, high, draft.inch if unit is None else unit == "in")
+    inch, widest = draft.inch if unit is None else unit == "in", max(-low, high)
+    if out_of_scale(widest, draft.diameter.mm / (MM_PER_INCH if inch else 1.0), inch):
+        shown = f"{widest:g} {'in' if inch else 'mm'} at {draft.diameter.label}"
+        problem = f"a deviation of {shown}: micrometres, or a lost point?"
+        raise t.fail(problem, start, t.end_of_last, "Write it in the unit of the size, as +0.015/0.", "SIZE-DEVIATION")
+    limits_by_deviation(draft, low, high, inch)
     r.touch(draft)
 
 

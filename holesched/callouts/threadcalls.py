@@ -8,6 +8,8 @@ from dataclasses import replace
 from holesched.callouts import fasteners
 from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading, with_hand
 from holesched.callouts.model import Kind
+from holesched.callouts.processes import thread_follows
+from holesched.callouts.words import Word
 from holesched.standards import threads
 from holesched.standards.threads.base import ThreadCall
 
@@ -50,14 +52,14 @@ def thread(r: Reading) -> bool:
     if draft is not None and draft.unsized and draft.kind in HEAD_KINDS and not r.fresh:
         return fasteners.named(r, t.text[start:end], start, draft.kind)
     draft = _thread_step(r, start)
-    draft.thread = with_hand(call, "left hand" in draft.uses)
-    if draft.uses:
-        draft.uses = [use for use in draft.uses if use != "left hand"]
+    draft.thread = call
     draft.thread_text = t.text[start:end].strip()
     draft.kind = Kind.TAP
     if call.standard == "unified" and call.series is None and t.unit == "mm":
         _bare_inch_thread(r, draft, start, end)
     r.touch(draft, "thread")
+    if draft.uses:
+        _one_hand(r, draft)
     return True
 
 
@@ -112,29 +114,74 @@ def _looks_like_a_thread(r: Reading, start: int) -> bool:
 
 
 def thread_modifier(r: Reading) -> bool:
-    """modifier := [-] class | LH | RH, anywhere behind its thread."""
+    """modifier := LH | RH, before or behind the thread | [-] class | [-] series (UNF), behind it."""
     t = r.tokens
     draft = r.current
     start = t.position
     word = t.words("left hand", "right hand")
-    if word is not None:
-        if draft is not None and draft.thread is not None:
-            draft.thread = with_hand(draft.thread, word.meaning == "left hand")
-            r.touch(draft)
-        elif word.meaning == "left hand":
-            uses = draft.uses if draft is not None and draft.kind is Kind.TAP else r.for_later().uses
-            uses.append("left hand")
+    if word is not None and word.meaning is not None:
+        _hand(r, word)
         return True
-    if draft is None or draft.thread is None or draft.thread.thread_class is not None:
-        return False
-    at = t.skip_blanks(start + 1) if t.check("slash") and t.text[start] == "-" else start
+    at = t.skip_blanks(start + 1) if t.sign() == "-" else start
+    series = t.check("series", at)
+    call = draft.thread if draft is not None else None
+    if series is not None and draft is not None and call is not None and call.standard == "unified" and call.series is None:
+        t.move(series.end())
+        draft.thread = replace(call, series=series[0])
+        r.touch(draft)
+        return True
     found = t.check("class", at)
-    if found is None or (draft.thread.tpi is not None) != (found[0][-1] in "ABG" and found[0][0] in "123"):
+    if found is None:
         return False
-    t.move(found.end())
-    draft.thread = replace(draft.thread, thread_class=found[0])
-    r.touch(draft)
+    _class(r, found)
     return True
+
+
+def _class(r: Reading, found: re.Match[str]) -> None:
+    """The class behind its thread; one that is another system's, or contradicts the one before, is refused."""
+    t = r.tokens
+    draft = r.current
+    named = found[0]
+    call = draft.thread if draft is not None else None
+    if draft is None or call is None:
+        problem = f"{named} is a class of threads, but no thread stands before it"
+        raise t.fail(problem, found.start(), found.end(), "Write the thread, or the diameter.", "THREAD-MISSING")
+    unified = named[-1] in "ABG" and named[0] in "123"
+    if (call.tpi is not None) != unified:
+        system = "unified" if unified else "metric"
+        problem = f"{named} is a class of {system} threads, and {call.nominal.label} is none"
+        raise t.fail(problem, draft.start, found.end(), "Correct the thread or its class.", "THREAD-CLASS-FOREIGN")
+    if call.thread_class is not None and call.thread_class != named:
+        problem = f"two classes for one thread: {call.thread_class} and {named}"
+        raise t.fail(problem, draft.start, found.end(), "Write one of them.", "THREAD-CLASS-TWICE")
+    t.move(found.end())
+    draft.thread = replace(call, thread_class=named)
+    r.touch(draft)
+
+
+def _hand(r: Reading, word: Word) -> None:
+    """LH or RH, just read: of the thread before it, or of the one to come; both for one thread are refused."""
+    hand = word.meaning or ""
+    draft = r.current
+    to_come = draft is None or (r.fresh and thread_follows(r))
+    if draft is None or to_come or not (draft.thread is not None or draft.kind is Kind.TAP):
+        r.for_later().uses.append(hand)
+        return
+    draft.uses.append(hand)
+    _one_hand(r, draft)
+    r.touch(draft)
+
+
+def _one_hand(r: Reading, draft: Draft) -> None:
+    """What is written of a thread's hand, put into the thread."""
+    if draft.thread is None:
+        return
+    left = draft.thread.left_hand or "left hand" in draft.uses
+    if left and "right hand" in draft.uses:
+        problem = "left hand and right hand for one thread"
+        raise r.tokens.fail(problem, draft.start, r.tokens.end_of_last, "Write one of them.", "THREAD-HAND-TWICE")
+    draft.thread = with_hand(draft.thread, left)
+    draft.uses = [use for use in draft.uses if use != "left hand"]
 
 
 def insert(r: Reading) -> bool:

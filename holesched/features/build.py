@@ -38,7 +38,7 @@ def build_callout(
         return None, notes, None
     count = callout.count if callout.count is not None else None if callout.typical else 1
     if callout.typical and callout.count is None:
-        sentence = "TYP gives no number of holes."
+        sentence = "TYP or ALL gives no number of holes."
         notes = (*notes, Note("COUNT-TYPICAL", Severity.ASK, sentence, "Write 4X with it.", "1 hole", text))
     return hole, notes, count
 

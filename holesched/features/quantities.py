@@ -87,7 +87,7 @@ def _row_quantity(row: ScheduleRow, rows: Sequence[ScheduleRow], callout: Callou
         sentence = "Quantities disagree: " + ", ".join(f"{name} says {number}" for name, number in said.items()) + "."
         notes.append(_ask("COUNT-DIFFERS", sentence, row, "Correct one of them.", f"{count} holes"))
     if not said and callout is not None and callout.typical and not (place and len(rows) > 1):
-        sentence = "TYP gives no number of holes, and neither does the row."
+        sentence = "TYP or ALL gives no number of holes, and neither does the row."
         notes.append(_ask("COUNT-TYPICAL", sentence, row, "Write 4X, or fill in the quantity.", "1 hole"))
     if count > 1 and place:
         return _many_at_one_place(row, callout, count, place, notes)
