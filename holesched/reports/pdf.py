@@ -5,8 +5,9 @@ from __future__ import annotations
 import gc
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from hashlib import sha256
+from io import StringIO
 
 from holesched.errors import HoleschedError
 from holesched.reports.base import RunStamp
@@ -27,8 +28,9 @@ def to_pdf(html: str, stamp: RunStamp) -> bytes:
     Nothing is fetched: only `data:` addresses inside the document are followed. Raises PdfUnavailable.
     """
     try:
-        from weasyprint import HTML
-        from weasyprint.urls import URLFetcher
+        with redirect_stdout(StringIO()), redirect_stderr(StringIO()):  # its own banner would go to the user
+            from weasyprint import HTML
+            from weasyprint.urls import URLFetcher
     except (ImportError, OSError) as problem:
         raise PdfUnavailable(
             "no PDF was written, because the Pango library was not found", remedy=HOW_TO_GET_IT
