@@ -85,7 +85,7 @@ def read_title_block(rows: Sequence[Sequence[Value]], tables: Sequence[Table]) -
     """Everything labelled that stands outside the tables' rows of holes."""
     block = TitleBlock()
     for row, column in _places(rows, tables):
-        value = rows[row][column]
+        value = rows[row][column] if column < len(rows[row]) else None
         if isinstance(value, str) and value.strip():
             _read_cell(rows, row, column, value.strip(), block)
     return block

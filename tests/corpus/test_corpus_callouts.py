@@ -19,32 +19,6 @@ from holesched.features.model import Feature
 with (Path(__file__).parent / "callouts.csv").open(encoding="utf-8", newline="") as _lines:
     ROWS = list(csv.DictReader(_lines))
 HOLES = ("drill", "ream", "bore")
-STILL_WRONG = frozenset(
-    {
-        "ALL Ø9 THRU",
-        "M8-6H ▽16",
-        "4M6 THRU",
-        "8M6",
-        "6M8 ↧16",
-        "M8-6H16",
-        "M8-6G12",
-        "M8 6H7",
-        "2 CLEARANCE M8",
-        "1CLEAR FOR M8",
-        "Ø5 +008 THRU",
-        "Ø5 +8 THRU",
-        "Ø25.0/25.02 in",
-        "M8 LH RH THRU",
-        "1/4 W",
-        "Ø8 +15/0 THRU",
-        "CHAMFER",
-        "面取り",
-        "Tr2x0x4-7H",
-        "1/4-20 UNC-2BG",
-        ",2",
-    }
-)
-"""Read as something else, or not at all, when this table was made; to be taken out here as each is put right."""
 
 
 def _figure(mm: float | None) -> str:
@@ -74,9 +48,7 @@ def same(got: str, wanted: str) -> bool:
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[repr(row["callout"])[:40] for row in ROWS])
-def test_right_or_asked(row: dict[str, str], request: pytest.FixtureRequest) -> None:
-    if row["callout"] in STILL_WRONG:
-        request.applymarker(pytest.mark.xfail(strict=False, reason="known, see STILL_WRONG"))
+def test_right_or_asked(row: dict[str, str]) -> None:
     text = row["callout"].replace("\\n", "\n").replace("\\t", "\t")
     hole, notes, count = build_callout(text, cast(Literal["mm", "in"], row["unit"]))
     status = status_of(hole, notes)

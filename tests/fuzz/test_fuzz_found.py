@@ -23,8 +23,7 @@ CALLOUTS = (("Tr2x0x4-7H", "mm"), ("1/4-20 UNC-2BG", "in"), ("Ã面取THRU", "mm
 not_yet = pytest.mark.xfail(strict=False, reason="found and not yet put right")
 
 
-@not_yet
-@pytest.mark.parametrize("data", FILES, ids=range(len(FILES)))
+@pytest.mark.parametrize("data", [pytest.param(FILES[0], marks=not_yet), FILES[1]], ids=range(len(FILES)))
 def test_found_files(tmp_path: Path, data: bytes) -> None:
     """A sentence, or a ledger that adds up (else an AssertionError)."""
     path = tmp_path / "found.csv"
@@ -35,7 +34,6 @@ def test_found_files(tmp_path: Path, data: bytes) -> None:
         assert str(problem)  # noqa: PT017 - any other error is the finding
 
 
-@not_yet
 @pytest.mark.parametrize(("text", "unit"), CALLOUTS)
 def test_found_callouts(text: str, unit: str) -> None:
     hole, notes, _ = build_callout(text, cast(LengthUnit, unit))

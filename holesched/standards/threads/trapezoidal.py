@@ -132,6 +132,8 @@ class Trapezoidal:
     def _impossible(self, call: ThreadCall, diameter: float, pitch: float) -> Answer | None:
         listed = pitches().get(diameter, ())
         offer = [f"Tr{diameter:g}x{own:g}" for own in listed]
+        if pitch <= 0:
+            return refused(f"Tr{diameter:g} needs a pitch above 0.", *(offer or ["Tr8x1.5 and larger"]))
         if call.starts == 0:
             problem = f"The lead {call.lead_mm:g} is no multiple of the pitch {pitch:g}."
             return refused(problem, f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g})")
