@@ -50,7 +50,7 @@ def manifold_block() -> list[Row]:
         *holes("A", "M6-6H ↧12", edge, "cover plate"),
         *holes("B", "M5-6H ↧10", clamps, "valve clamps"),
         *holes("C", "M10x1.25-6H ↧20", [(45, 22), (135, 22), (45, 98), (135, 98)], "test points"),
-        *holes("D", "M8-6H THRU", [(90, 24), (90, 52), (90, 68), (90, 96)], "fixture"),
+        *holes("D", "Ø6.8 THRU; M8-6H ↧16", [(90, 24), (90, 52), (90, 68), (90, 96)], "fixture"),
         *holes("E", "Ø6.6 THRU ⌴ Ø11 ↧6.8", feet, "M6 socket head cap screws"),
         *holes("F", "Ø8 H7 ↧16", [(18, 60), (162, 60)], "dowels"),
         *holes("G", "Ø6 H7 THRU", [(54, 60), (126, 60)], "dowels"),
@@ -103,7 +103,7 @@ def sensor_plate() -> list[Row]:
     corners = [(6, 6), (40, 6), (74, 6), (74, 54), (40, 54), (6, 54)]
     clamps = [(x, y) for y in (18, 42) for x in (18, 30, 50, 62)]
     table = [
-        *holes("A", "M3-6H durch", corners, "Deckel"),
+        *holes("A", "Ø2,5 durch; M3-6H ↧6", corners, "Deckel"),
         *holes("B", "M4x0,5-6H ↧8", clamps, "Klemmung"),
         *holes("C", "M8x1-6H durch", [(24, 30), (40, 30), (56, 30)], "Sensor"),
         *holes("D", "Ø4 H7 durch", [(12, 30), (12, 30)], "Passstift"),

@@ -142,7 +142,7 @@ def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = No
         raise t.fail(
             "a depth, but nothing it could be the depth of", start, t.end_of_last, "Write the size before its depth."
         )
-    if draft.depth is not None and draft.depth != found:
+    if draft.depth is not None and draft.depth != found and not (draft.depth.through and draft.part_way):
         if draft.depth.through:
             raise t.fail("THRU and a depth for one step", start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
         hint = "Write each step's depth behind its size."

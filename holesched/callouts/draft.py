@@ -32,8 +32,12 @@ PROCESSES = {
 
 @dataclass(slots=True)
 class Draft:
-    """One step being read. `sink`: its word names counterbore, countersink and spotface alike; what stands with it decides.
-    `last` is what was read last for it ("size", "depth"): a deviation belongs to that."""
+    """One step being read.
+
+    `sink`: its word names counterbore, countersink and spotface alike; what stands with it decides. `part_way`: through one
+    wall, or into another hole: a depth written with it is no contradiction. `last` is what was read last for it ("process",
+    "size", "depth" ...): a deviation belongs to that.
+    """
 
     start: int
     end: int
@@ -54,6 +58,7 @@ class Draft:
     uses: list[str] = field(default_factory=list)
     chamfer_mm: float | None = None
     deviation: tuple[float, float] | None = None
+    part_way: bool = False
     last: str = ""
 
     @property

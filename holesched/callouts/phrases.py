@@ -75,14 +75,18 @@ def through(r: Reading) -> bool:
     if word.meaning == "blind":
         return _blind(r, start)
     draft = r.current
-    if word.meaning != "through":
+    part_way = word.meaning == "through one" or (word.meaning == "through to" and t.meaning() not in SIDES)
+    if word.meaning == "through all" or part_way:
         r.remarks.append(word.text.strip())
-    if word.meaning == "through to":
+    if part_way and word.meaning == "through to":
         _rest_of_part(r)
     if draft is None or (r.fresh and size_follows(r)):
         r.for_later().depth = Depth(through=True)
         return True
+    draft.part_way = part_way
     if draft.depth is not None and not draft.depth.through:
+        if draft.part_way:
+            return True
         raise t.fail("THRU and a depth for one step", start, word.end, "Write one of them.", "DEPTH-TWICE")
     draft.depth = Depth(through=True)
     r.touch(draft, "through")

@@ -9,7 +9,7 @@ from typing import Literal
 from holesched.callouts.model import Callout, CalloutReading, Kind
 from holesched.callouts.parse import read_callout
 from holesched.features.check import check_hole
-from holesched.features.complete import complete_callout
+from holesched.features.complete import PART_WAY, complete_callout
 from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
 from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places
@@ -51,14 +51,16 @@ def status_of(hole: Hole | None, notes: Sequence[Note]) -> Literal["ok", "questi
     return "question" if asked or hole is None else "ok"
 
 
-def _whole(reading: CalloutReading, thickness_mm: float | None) -> tuple[Hole | None, tuple[Note, ...]]:
+def _whole(reading: CalloutReading, thickness_mm: float | None, material: str = "") -> tuple[Hole | None, tuple[Note, ...]]:
     """The hole of a reading, complete and checked, with all its notes."""
     if reading.callout is None:
         return None, reading.notes
     if not reading.callout.elements:
         return Hole((), reading.callout.text), reading.notes
     hole, notes = complete_callout(reading.callout, thickness_mm)
-    checks = check_hole(hole, thickness_mm) if hole is not None else ()
+    if any(note.code in PART_WAY for note in notes):
+        thickness_mm = None
+    checks = check_hole(hole, thickness_mm, material) if hole is not None else ()
     found = (*reading.notes, *notes, *checks)
     if hole is None and not any(note.is_question for note in found):
         text = reading.callout.text
@@ -135,7 +137,7 @@ def _groups(rows: Sequence[ScheduleRow], texts: Sequence[str], header: JobHeader
         group = groups.get(key)
         if group is None:
             reading = read_callout(text, row.unit)
-            hole, notes = _whole(reading, thickness_mm)
+            hole, notes = _whole(reading, thickness_mm, material)
             group = groups[key] = _Group(text, material, thickness_mm, reading, hole, notes)
         group.rows.append(row)
     return list(groups.values())
@@ -143,7 +145,7 @@ def _groups(rows: Sequence[ScheduleRow], texts: Sequence[str], header: JobHeader
 
 def _feature_key(feature: Feature) -> tuple[object, ...]:
     """What makes two features the same thing to make; how they were written does not matter."""
-    uses = feature.element.uses if feature.element is not None else ()
+    uses = tuple(use for use in feature.element.uses if use != "right hand") if feature.element is not None else ()
     return (
         feature.kind,
         round(feature.diameter.mm, 6),

@@ -1,11 +1,10 @@
 """Whether a hole makes sense in itself: contradictions become questions with their figures.
 
-Each check is a function of the hole and the part's thickness that gives findings; every hole meets every check.
+Each check is a function of the hole and the part that gives findings; every hole meets every check.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
@@ -16,15 +15,25 @@ from holesched.features.completion import HEAD_KINDS, HOLE_KINDS
 from holesched.features.model import Feature, Hole
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity
 from holesched.standards import fits, threads
+from holesched.standards.materials import find_material
 
 SHORTEST_CHAMFER_PITCHES = 1.0
 """Threads of the shortest chamfer a cutting tap has (form F, 1 to 1.5; DIN 2197, the standard itself not seen)."""
-LONG_THREAD_DIAMETERS = 2.5
+ENOUGH_IN_STEEL, ENOUGH_IN_SOFT_METAL, LONGEST_THREAD = 2.0, 2.5, 3.0
+"""Diameters of thread beyond which more adds no strength (steel and its like; aluminium, copper, plastics or not known), and
+beyond which it is hard to tap at all. Common practice, no source."""
 DEEP_HOLE_DIAMETERS = 10.0
 SMALLEST_MM, LARGEST_MM = 0.5, 150.0
 """Beyond these, common practice asks: which unit, which hole?"""
-PILOT_WORDS = re.compile(r"PILOT|OPEN|ENLARGE|PRE-?DRILL|THEN|DRILL|REAM|BORE|STEP|下穴|VORBOHR|AVANT", re.IGNORECASE)
 _MICROMETRE = 0.0011
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What a check may know of the part: its thickness and its material as written."""
+
+    thickness_mm: float | None
+    material: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +49,12 @@ class Finding:
     cite: Cite | None = None
 
 
-def check_hole(hole: Hole, thickness_mm: float | None) -> tuple[Note, ...]:
-    """What contradicts itself in a hole, or the part's thickness."""
+def check_hole(hole: Hole, thickness_mm: float | None, material: str = "") -> tuple[Note, ...]:
+    """What contradicts itself in a hole, the part's thickness or, for the length of a thread, its material as written."""
     notes = []
+    part = Part(thickness_mm, material)
     for check in CHECKS:
-        for found in check(hole, thickness_mm):
+        for found in check(hole, part):
             spans = (found.feature.element.span,) if found.feature.element is not None else ()
             shown = message(found.sentence, hole.callout, *spans)
             notes.append(
@@ -85,7 +95,7 @@ def pilot_of(tap: Feature, hole: Hole) -> Feature | None:
     return max(fitting, key=lambda feature: feature.diameter.mm, default=None)
 
 
-def drill_over_thread(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def drill_over_thread(hole: Hole, part: Part) -> Iterator[Finding]:
     """A stated hole as wide as the thread and as deep: no thread can exist."""
     for tap in _taps(hole):
         for drill in hole.features:
@@ -101,7 +111,7 @@ def drill_over_thread(hole: Hole, thickness_mm: float | None) -> Iterator[Findin
                 yield Finding("CHECK-DRILL-OVER-THREAD", Severity.REFUSED, sentence, drill, hint)
 
 
-def thread_deeper_than_drill(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def thread_deeper_than_drill(hole: Hole, part: Part) -> Iterator[Finding]:
     """A thread deeper than the drilled hole stated for it, or with less than one pitch of room under it."""
     for tap in _taps(hole):
         pilot = pilot_of(tap, hole)
@@ -124,8 +134,9 @@ def thread_deeper_than_drill(hole: Hole, thickness_mm: float | None) -> Iterator
             yield Finding("CHECK-THREAD-ROOM", Severity.ASK, sentence, tap, hint, "as written")
 
 
-def deeper_than_part(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def deeper_than_part(hole: Hole, part: Part) -> Iterator[Finding]:
     """A blind depth that reaches or passes the part's other face."""
+    thickness_mm = part.thickness_mm
     if thickness_mm is None:
         return
     for feature in hole.features:
@@ -138,7 +149,7 @@ def deeper_than_part(hole: Hole, thickness_mm: float | None) -> Iterator[Finding
         yield Finding("CHECK-DEEPER-THAN-PART", severity, sentence, feature, hint, "the depth written")
 
 
-def opening_smaller_than_hole(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def opening_smaller_than_hole(hole: Hole, part: Part) -> Iterator[Finding]:
     """A counterbore, countersink or spotface no wider than the hole it stands on."""
     names = {Kind.COUNTERBORE: "counterbore", Kind.COUNTERSINK: "countersink", Kind.SPOTFACE: "spotface"}
     for feature in hole.features:
@@ -155,7 +166,7 @@ def opening_smaller_than_hole(hole: Hole, thickness_mm: float | None) -> Iterato
             yield Finding("CHECK-OPENING-SMALL", Severity.REFUSED, sentence, feature, "Correct one of the diameters.")
 
 
-def steps_that_cut_nothing(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def steps_that_cut_nothing(hole: Hole, part: Part) -> Iterator[Finding]:
     """A later hole inside an earlier one, or a wide hole that has nothing left: a ream larger than the step after it."""
     made = [feature for feature in hole.features if feature.kind in HOLE_KINDS]
     for first, second in combinations(made, 2):
@@ -177,7 +188,7 @@ def steps_that_cut_nothing(hole: Hole, thickness_mm: float | None) -> Iterator[F
             yield Finding("CHECK-REAM-SMALL", Severity.REFUSED, sentence, second, "Correct one of the diameters.")
 
 
-def two_threads(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def two_threads(hole: Hole, part: Part) -> Iterator[Finding]:
     """Two threads from one side are possible only as steps, the narrower one deeper and inside the wider one's bore."""
     for first, second in combinations(_taps(hole), 2):
         if not _same_side(first, second) or first.thread is None or second.thread is None:
@@ -192,7 +203,7 @@ def two_threads(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
             yield Finding("CHECK-TWO-THREADS", Severity.REFUSED, sentence, second, "Write each hole in its own row.")
 
 
-def zone_against_limits(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def zone_against_limits(hole: Hole, part: Part) -> Iterator[Finding]:
     """A tolerance zone written together with limits that are not its own; limits the wrong way round a size."""
     for feature in hole.features:
         tolerance = feature.tolerance
@@ -215,7 +226,7 @@ def zone_against_limits(hole: Hole, thickness_mm: float | None) -> Iterator[Find
             yield Finding("CHECK-ZONE-LIMITS", Severity.ASK, sentence, feature, hint, "the limits written")
 
 
-def through_from_both_sides(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def through_from_both_sides(hole: Hole, part: Part) -> Iterator[Finding]:
     """A hole or thread that goes through and is called on both sides: one, or one from each face?"""
     for feature in hole.features:
         if feature.side is Side.BOTH and feature.depth.through and feature.kind not in HEAD_KINDS:
@@ -224,34 +235,59 @@ def through_from_both_sides(hole: Hole, thickness_mm: float | None) -> Iterator[
             yield Finding("CHECK-BOTH-SIDES", Severity.ASK, sentence, feature, hint, "one through")
 
 
-def two_holes_in_one(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
-    """Two plain through holes on one axis without a word that orders them: a pilot, two holes, or a slip of the pen?"""
-    if any(feature.kind not in (Kind.DRILL, Kind.REAM, Kind.BORE) for feature in hole.features):
-        return
-    if PILOT_WORDS.search(hole.callout) is not None:
-        return
-    through = [feature for feature in hole.features if feature.kind is Kind.DRILL and feature.depth.through]
-    for first, second in combinations(through, 2):
-        if _same_side(first, second) and first.diameter.mm != second.diameter.mm:
-            sentence = f"{first.diameter.label} and {second.diameter.label} go through on one axis: pilot, or two holes?"
-            hint = "Write PILOT before the smaller one, or give each hole its own row."
-            yield Finding("CHECK-TWO-HOLES", Severity.ASK, sentence, second, hint, "both drilled, the larger last")
-
-
-def thread_through_thick_part(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
-    """A through thread as long as the part is thick: beyond a few diameters it costs torque and taps, not strength."""
-    for feature in _taps(hole):
-        spec = feature.thread
-        if spec is None or thickness_mm is None or not feature.depth.through or threads.geometry(spec).taper:
+def two_holes_in_one(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A drilled hole that vanishes in another one of its side, without a word that orders them: pilot, or two holes?"""
+    drilled = [f for f in hole.features if f.kind is Kind.DRILL and f.element is not None]
+    for first, second in combinations(drilled, 2):
+        narrow, wide = sorted((first, second), key=lambda f: f.diameter.mm)
+        ordered = all(f.element is not None and f.element.stated for f in (first, second))
+        pilot = narrow.element is not None and "pilot hole" in narrow.element.uses
+        deep, deeper = _deep(narrow), _deep(wide)
+        if ordered or pilot or deep is None or deeper is None or deep > deeper or not _same_side(first, second):
             continue
-        long = thickness_mm / spec.nominal.mm
-        if long > LONG_THREAD_DIAMETERS:
-            sentence = f"The thread goes through {thickness_mm:g} mm: {long:.3g} diameters long, with no more strength."
-            hint = f"Ask whether {1.5 * spec.nominal.mm:g} mm of thread will do, the rest drilled through."
-            yield Finding("CHECK-THREAD-LONG", Severity.WATCH, sentence, feature, hint, "", COMMON_PRACTICE)
+        if first.diameter.mm != second.diameter.mm:
+            sentence = (
+                f"{first.diameter.label} and {second.diameter.label} on one axis, and nothing is left of the narrower one: "
+                "a pilot hole, or two holes?"
+            )
+            hint = "Write PILOT before the smaller one, or give each hole its own row."
+            yield Finding("CHECK-TWO-HOLES", Severity.ASK, sentence, second, hint, "both drilled on one axis")
 
 
-def sizes_out_of_the_way(hole: Hole, thickness_mm: float | None) -> Iterator[Finding]:
+def long_thread(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A thread longer than it need be costs torque and taps; one through more than three diameters is hardly meant."""
+    metal = find_material(part.material).material if part.material else None
+    enough = ENOUGH_IN_STEEL if metal is not None and metal.group in "PMKSH" else ENOUGH_IN_SOFT_METAL
+    for tap in _taps(hole):
+        if tap.thread is None or threads.geometry(tap.thread).taper:
+            continue
+        size, length_mm = tap.diameter.mm, _thread_length_mm(tap, hole, part)
+        if length_mm is None or length_mm <= enough * size + 1e-9:
+            continue
+        longer = f"{length_mm:g} mm of thread are {length_mm / size:.3g} diameters"
+        if tap.depth.through and length_mm > LONGEST_THREAD * size + 1e-9:
+            sentence = f"The thread goes through: {longer}. Is the full thickness to be threaded?"
+            hint = f"State the thread's length, {1.5 * size:g} to {2 * size:g} mm, or relieve it from the far side."
+            yield Finding("CHECK-THREAD-LONG", Severity.ASK, sentence, tap, hint, "threaded through", COMMON_PRACTICE)
+        else:
+            sentence = f"{longer}: more than {enough:g} cost torque and add no strength."
+            hint = f"Ask whether {1.5 * size:g} mm will do."
+            yield Finding("CHECK-THREAD-LONG", Severity.WATCH, sentence, tap, hint, "", COMMON_PRACTICE)
+
+
+def _thread_length_mm(tap: Feature, hole: Hole, part: Part) -> float | None:
+    """The written length; of a through thread what wider steps leave of the part's thickness; None: not known."""
+    if not tap.depth.through:
+        return tap.depth.mm
+    if part.thickness_mm is None:
+        return None
+    wider = [f for f in hole.features if f is not tap and f.diameter.mm >= _major_mm(tap) and f.depth.mm is not None]
+    near = max((f.depth.mm or 0.0 for f in wider if f.side is not Side.FAR), default=0.0)
+    far = max((f.depth.mm or 0.0 for f in wider if f.side is not Side.NEAR), default=0.0)
+    return max(part.thickness_mm - near - far, 0.0)
+
+
+def sizes_out_of_the_way(hole: Hole, part: Part) -> Iterator[Finding]:
     """Sizes and depths so small or large that a unit or a decimal point may be wrong."""
     for feature in hole.features:
         size, deep = feature.diameter.mm, feature.depth.mm
@@ -262,10 +298,6 @@ def sizes_out_of_the_way(hole: Hole, thickness_mm: float | None) -> Iterator[Fin
             if deep < 1.5 * feature.thread.pitch_mm:
                 sentence = f"A thread {deep:g} mm deep has {deep / feature.thread.pitch_mm:.2g} turns: is the unit right?"
                 yield Finding("CHECK-DEPTH", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{deep:g} mm")
-            elif deep > LONG_THREAD_DIAMETERS * size:
-                sentence = f"A thread {deep / size:.3g} diameters deep costs torque and adds no strength."
-                hint = f"Ask whether {1.5 * size:g} mm will do."
-                yield Finding("CHECK-THREAD-LONG", Severity.WATCH, sentence, feature, hint, "", COMMON_PRACTICE)
         elif feature.kind in HOLE_KINDS and deep is not None:
             if deep < 0.2 * size:
                 sentence = f"A hole {size:g} mm wide and {deep:g} mm deep: is the unit right?"
@@ -275,7 +307,7 @@ def sizes_out_of_the_way(hole: Hole, thickness_mm: float | None) -> Iterator[Fin
                 yield Finding("CHECK-HOLE-DEEP", Severity.WATCH, sentence, feature, "", "", COMMON_PRACTICE)
 
 
-Check = Callable[[Hole, float | None], Iterator[Finding]]
+Check = Callable[[Hole, Part], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     drill_over_thread,
     thread_deeper_than_drill,
@@ -286,6 +318,6 @@ CHECKS: tuple[Check, ...] = (
     zone_against_limits,
     through_from_both_sides,
     two_holes_in_one,
-    thread_through_thick_part,
+    long_thread,
     sizes_out_of_the_way,
 )

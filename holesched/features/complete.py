@@ -20,8 +20,9 @@ DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
-RIGHT_HAND = re.compile(r"\bRH\b|\bRIGHT[- ]HAND", re.IGNORECASE)
 ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
+INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
+FIT_RULE = Cite("ISO 273; ASME B18.2.8", place="medium (normal) fit unless another is needed", standing=Standing.FROM_MEMORY)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
 THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
 
@@ -87,7 +88,7 @@ def _tap(work: Completion, element: Element) -> Feature | None:
         return None
     for supplied in answer.supplied:
         work.assume(supplied.code, supplied.text, supplied.text.rpartition(": ")[2], supplied.cite)
-    if not answer.spec.left_hand and RIGHT_HAND.search(work.callout.text) is None:
+    if not answer.spec.left_hand and "right hand" not in element.uses:
         work.assume("THREAD-HAND-ASSUMED", "threads without LH are right-hand", "RH", HAND_RULE)
     for code, problem, suggestion in answer.questions:
         work.note(code, Severity.ASK, sentence_of(problem), element.span, sentence_of(suggestion), answer.spec.designation)
@@ -154,7 +155,7 @@ def _clearance(work: Completion, element: Element) -> Size | None:
         return None
     if not found.fit_written:
         sentence = f"clearance hole for {found.nominal.label}: medium fit, {found.clearance.label}"
-        work.assume("FASTENER-FIT-ASSUMED", sentence, found.clearance.label, found.cites[0])
+        work.assume("FASTENER-FIT-ASSUMED", sentence, found.clearance.label, FIT_RULE)
     return found.clearance
 
 
@@ -201,13 +202,7 @@ def _watch(work: Completion) -> None:
         if "flat bottom" in element.uses:
             sentence = "A flat bottom: a drill leaves a cone, the bottom is finished with a flat-ended tool."
             work.note("CALLOUT-FLAT-BOTTOM", Severity.WATCH, sentence, element.span)
-    if ONE_WALL.search(callout.text) is not None:
-        sentence = "It goes through one wall only: how thick is that wall, and how much room is behind it?"
-        hint = "Write the depth, or the wall's thickness."
-        work.note("CALLOUT-ONE-WALL", Severity.ASK, sentence, callout.elements[0].span, hint, "through the whole part")
-    elif any(remark.upper().startswith(("THRU", "THROUGH", "BREAK")) for remark in callout.remarks):
-        sentence = "The hole goes through several walls, or into another hole: mind gaps, and room for a tap's run-out."
-        work.notes.append(Note("CALLOUT-WALLS", Severity.WATCH, sentence, text=callout.text, cite=COMMON_PRACTICE))
+    _walls(work)
     if work.pilot_depth is not None and work.pilot_depth.most:
         deep = f"{work.pilot_depth.mm:g} mm"
         sentence = f"The drilled hole may be {deep} deep at most; whether that includes the point is not said."
@@ -224,6 +219,32 @@ def _watch(work: Completion) -> None:
             work.note(
                 "CALLOUT-FIT-IN-WORDS", Severity.ASK, sentence, element.span, "Write a zone such as H7.", "no tolerance"
             )
+
+
+PART_WAY = frozenset({"CALLOUT-ONE-WALL", "CALLOUT-THROUGH-TO"})
+"""Questions about a hole that goes through, but not through the part: its thickness says nothing about such a hole."""
+
+
+def _walls(work: Completion) -> None:
+    """THRU ALL goes through gaps; THRU ONE WALL or THRU TO another hole is no depth, unless one is written with it."""
+    callout = work.callout
+    walls = [remark for remark in callout.remarks if remark.upper().startswith(("THRU", "THROUGH", "ONE WALL", "BREAK"))]
+    if not walls:
+        return
+    one, into = ONE_WALL.search(walls[0]), INTO.search(walls[0])
+    open_ended = next((element for element in callout.elements if element.depth is not None and element.depth.through), None)
+    if (one or into) and open_ended is not None:
+        code = "CALLOUT-ONE-WALL" if one else "CALLOUT-THROUGH-TO"
+        sentence = "It goes through one wall only: how thick is that wall?"
+        if not one:
+            sentence = "It ends in another hole: how deep is that?"
+        hint = "Write the depth with it; the part's thickness does not give it."
+        work.note(code, Severity.REFUSED, sentence, open_ended.span, hint)
+        return
+    sentence = "The hole goes through several walls, or into another hole: mind gaps, and room for a tap's run-out."
+    if one:
+        sentence = "The depth written is that of one wall: mind the gap behind it, and room for a tap's run-out."
+    work.notes.append(Note("CALLOUT-WALLS", Severity.WATCH, sentence, text=callout.text, cite=COMMON_PRACTICE))
 
 
 FITS_IN_WORDS = ("SLIP FIT", "PRESS FIT", "SLIDING FIT", "CLOSE FIT", "FREE FIT", "LOOSE FIT", "MEDIUM FIT", "NORMAL FIT")

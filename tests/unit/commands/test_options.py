@@ -13,7 +13,7 @@ from holesched.cli import main
 from holesched.options import parser
 
 README = (Path(__file__).parents[3] / "README.md").read_text(encoding="utf-8")
-INCH = "Material,6061-T6\nUnits,inch\n\nTAG,CALLOUT,QTY\nA,1/4-20 UNC-2B THRU,2\n"
+INCH = "Material,6061-T6\nUnits,inch\n\nTAG,CALLOUT,QTY\nA,Ø.257 THRU,2\n"
 
 
 def _commands() -> dict[str, list[str]]:

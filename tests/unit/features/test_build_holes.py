@@ -73,6 +73,30 @@ def test_a_written_hand_is_not_assumed(text: str) -> None:
     assert "THREAD-HAND-ASSUMED" not in _codes(hole_type.notes)
 
 
+def test_a_right_hand_written_or_not_is_one_type() -> None:
+    assert len(_built([_row(2, "M8 RH THRU"), _row(3, "M8 THRU"), _row(4, "M8 LH THRU")]).types) == 2
+
+
+def test_what_no_standard_supplies_is_never_assumed() -> None:
+    """Common practice is no standard: it may watch, tell or ask, but nobody initials it as assumed."""
+    texts = (
+        "5",
+        "(4) M6",
+        "Ø5 +0.1",
+        "6.6 THRU",
+        "M8",
+        "Ø10",
+        "CLEARANCE FOR M8",
+        "M8 SHCS CBORE",
+        "1/4-20",
+        "G 1/4",
+        "SF Ø20",
+    )
+    for text in texts:
+        for note in build_callout(text, "mm")[1]:
+            assert note.severity is not Severity.ASSUMED or (note.cite is not None and note.cite.standard), (text, note)
+
+
 def test_an_assumption_is_said_once_a_type() -> None:
     (hole_type,) = _built([_row(2, "M8"), _row(3, "M8x1.25")]).types
     assert _codes(hole_type.notes).count("THREAD-CLASS-ASSUMED") == 1

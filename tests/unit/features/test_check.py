@@ -56,6 +56,20 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("Ø200 THRU", None, [("CHECK-SIZE", ASK)]),
         ("M8 ↧1", None, [("CHECK-DEPTH", ASK)]),
         ("M8 ↧24", None, [("CHECK-THREAD-LONG", WATCH)]),
+        ("M8 ↧40", None, [("CHECK-THREAD-LONG", WATCH)]),
+        ("M8 THRU", 24.0, [("CHECK-THREAD-LONG", WATCH)]),
+        ("M8 THRU", 24.1, [("CHECK-THREAD-LONG", ASK)]),
+        ("M8 THRU", None, []),
+        ("M8 THRU, CBORE Ø11 ↧12", 28.0, []),
+        ("M8 THRU, CBORE Ø11 ↧6, CBORE Ø11 ↧6 FAR SIDE", 28.0, []),
+        ("Ø9 ↧12, M8 THRU", 28.0, []),
+        ("Ø6.8 THRU, M8 ↧16", 50.0, []),
+        ("1/4 NPT THRU", 50.0, []),
+        ("Ø5 ↧10, Ø6 ↧12", None, [("CHECK-TWO-HOLES", ASK)]),
+        ("Ø6 ↧10, Ø5 ↧12", None, []),
+        ("DRILL Ø5 THRU, DRILL Ø8 THRU", None, []),
+        ("Ø5 THRU, Ø6 THRU, M8 ↧10", None, [("CHECK-TWO-HOLES", ASK)]),
+        ("Ø7.8 THRU, Ø8 H7 THRU", None, []),
         ("Ø3 ↧90", None, [("CHECK-HOLE-DEEP", WATCH)]),
     ],
 )
@@ -65,6 +79,37 @@ def test_a_hole_against_itself(text: str, thickness_mm: float | None, expected: 
 
 def test_every_check_says_what_it_is_for() -> None:
     assert all(check.__doc__ for check in CHECKS)
+
+
+@pytest.mark.parametrize(
+    ("material", "length_mm", "asked"),
+    [("C45", 16.0, []), ("C45", 16.1, [WATCH]), ("EN AW-6082", 20.0, []), ("EN AW-6082", 20.1, [WATCH]), ("", 18.0, [])],
+)
+def test_how_long_a_thread_may_be_depends_on_the_material(material: str, length_mm: float, asked: list[Severity]) -> None:
+    """2 diameters in steel, 2.5 in aluminium: common practice, no source."""
+    row = ScheduleRow(CellRef("job.csv", "job", 2, 2), "A", f"M8 ↧{length_mm:g}", "mm", material=material)
+    (found,) = build_holes(Schedule("job.csv", "job", "0", JobHeader(), (row,), (), 1), ()).types
+    assert [note.severity for note in found.notes if note.code == "CHECK-THREAD-LONG"] == asked
+
+
+@pytest.mark.parametrize(
+    ("text", "expected", "depth_mm"),
+    [
+        ("M6 THRU ONE WALL", [("CALLOUT-ONE-WALL", REFUSED)], None),
+        ("M6 ↧6 THRU ONE WALL", [("CALLOUT-WALLS", WATCH)], 6.0),
+        ("M6 THRU ONE WALL ↧6", [("CALLOUT-WALLS", WATCH)], 6.0),
+        ("Ø5 THRU TO Ø20 BORE", [("CALLOUT-THROUGH-TO", REFUSED)], None),
+        ("Ø5 ↧30 THRU INTO Ø20", [("CALLOUT-WALLS", WATCH)], 30.0),
+        ("Ø5 THRU FROM FAR SIDE", [], None),
+        ("Ø5 THRU ALL", [("CALLOUT-WALLS", WATCH)], None),
+    ],
+)
+def test_through_what(text: str, expected: list[tuple[str, Severity]], depth_mm: float | None) -> None:
+    """The part's thickness, 100 mm here, says nothing about one of its walls, nor how far away another hole is."""
+    hole, notes, _ = build_callout(text, "mm", 100.0)
+    assert [(note.code, note.severity) for note in notes if note.severity is not Severity.ASSUMED] == expected
+    assert hole is not None
+    assert hole.features[0].depth.mm == depth_mm
 
 
 def _built(*rows: tuple[str, float | None, float | None], thickness_mm: float | None = None, tag: str = "H") -> BuiltHoles:

@@ -40,7 +40,7 @@ C1,40,40,⌀8 H7 ↧20,1,dowel
 D1,30,80,⌀5.5 THRU ⌵ ⌀10.4 X 90°,1,
 E1,60,80,M12x1.75-6H ↧45,1,
 F1,60,60,⌀ THRU,1,
-G1,90,80,M6-LH THRU,1,
+G1,90,80,M6-LH ↧12,1,
 """
 INCH = """Part number,BH-7
 Revision,A

@@ -16,8 +16,8 @@ from holesched.shop.model import Shop
 def test_tables_side_by_side_share_a_sheet_row(tmp_path: Path) -> None:
     text = (
         "Material,6061-T6,,,,,,\nThickness,20 mm,,,,,,\nUnits,mm,,,,,,\n,,,,,,,\n"
-        "TAG,X,Y,CALLOUT,TAG,X,Y,CALLOUT\nA1,10,10,M6-6H THRU,B1,50,10,\u00d88 H7 THRU\n"
-        "A2,10,40,M6-6H THRU,B2,50,40,nonsense\n"
+        "TAG,X,Y,CALLOUT,TAG,X,Y,CALLOUT\nA1,10,10,Ø9 THRU,B1,50,10,\u00d88 H7 THRU\n"
+        "A2,10,40,Ø9 THRU,B2,50,40,nonsense\n"
     )
     schedule = tmp_path / "two.csv"
     schedule.write_text(text, encoding="utf-8")
