@@ -58,3 +58,10 @@ def test_columns_name_what_no_header_word_names(tmp_path: Path) -> None:
 def test_a_wrong_word_is_status_2_and_one_line(wrong: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     assert main(wrong) == 2
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
+
+
+def test_the_readme_shows_what_the_first_command_prints(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = Path(__file__).parents[3] / "example_inputs" / "manifold_block.xlsx"
+    assert main(["sheet", str(job), "--format", "json", "--out", str(tmp_path)]) == 3
+    printed = capsys.readouterr().out.splitlines()[:7]
+    assert "\n".join(f"    {line}" for line in printed) in README
