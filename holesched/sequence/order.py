@@ -15,19 +15,7 @@ from itertools import pairwise
 
 from holesched.callouts.model import Side
 from holesched.cutting.model import CutStep
-from holesched.tooling.model import StepKind, Tool
-
-PHASES = (
-    StepKind.SPOT,
-    StepKind.DRILL,
-    StepKind.BORE,
-    StepKind.SPOTFACE,
-    StepKind.COUNTERBORE,
-    StepKind.COUNTERSINK,
-    StepKind.TAP,
-    StepKind.THREAD_MILL,
-    StepKind.REAM,
-)
+from holesched.tooling.model import StepKind, Tool, place_in_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +75,8 @@ _Rank = tuple[int, float, float, float, str]
 
 def _rank(run: Run, danger: float, is_flat: bool) -> _Rank:
     """Set-up, phase, then the tap most likely to break, then the largest tool first. `is_flat`: a drill starts on it."""
-    return (run.set_up, _phase(run, is_flat), -danger, -run.tool.diameter_mm, repr(run.tool))
-
-
-def _phase(run: Run, is_flat: bool) -> float:
-    if is_flat:
-        return -1
-    if run.tool.before_thread:
-        return PHASES.index(StepKind.BORE) + 0.5
-    return PHASES.index(run.kind)
+    phase = place_in_order(run.kind, before_thread=run.tool.before_thread, starts_drill=is_flat)
+    return (run.set_up, phase, -danger, -run.tool.diameter_mm, repr(run.tool))
 
 
 def _topological(

@@ -31,6 +31,28 @@ class StepKind(Enum):
         return self in (StepKind.TAP, StepKind.THREAD_MILL)
 
 
+WORKING_ORDER = (
+    StepKind.SPOT,
+    StepKind.DRILL,
+    StepKind.BORE,
+    StepKind.SPOTFACE,
+    StepKind.COUNTERBORE,
+    StepKind.COUNTERSINK,
+    StepKind.TAP,
+    StepKind.THREAD_MILL,
+    StepKind.REAM,
+)
+"""In one hole as over the whole part, common practice, no source: spot, drill, bore, spotface and counterbore, whose pilot
+runs in the drilled hole, countersink, the thread, and the reamer last, because chips of the thread would score its wall."""
+
+
+def place_in_order(kind: StepKind, *, before_thread: bool, starts_drill: bool) -> float:
+    """Where a step stands in WORKING_ORDER: a flat that a drill starts on comes first, a taper reamer before its thread."""
+    if starts_drill:
+        return -1
+    return WORKING_ORDER.index(StepKind.BORE) + 0.5 if before_thread else WORKING_ORDER.index(kind)
+
+
 @dataclass(frozen=True, slots=True)
 class Chamfer:
     """A tap's lead: the trade's name (taper, plug, semi-bottoming, bottoming), the DIN 2197 form letter, and its threads."""

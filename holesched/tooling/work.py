@@ -11,22 +11,8 @@ from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tables import table
 from holesched.tooling.depth import point_length_mm
-from holesched.tooling.model import StepKind, TapDrillFit, Tool, ToolStep
+from holesched.tooling.model import StepKind, TapDrillFit, Tool, ToolStep, place_in_order
 
-ORDER = (
-    StepKind.SPOT,
-    StepKind.DRILL,
-    StepKind.BORE,
-    StepKind.SPOTFACE,
-    StepKind.COUNTERBORE,
-    StepKind.COUNTERSINK,
-    StepKind.TAP,
-    StepKind.THREAD_MILL,
-    StepKind.REAM,
-)
-"""Inside one hole, common practice, no source: spot, drills from small to large, bore, spotface and counterbore, whose pilot
-runs in the drilled hole, countersink, the thread, and the reamer last, because chips of the thread would score its wall. A
-slanted face is spotfaced first, for the drill to start on; a taper reamer goes before its thread."""
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 _FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE)
 _OPENED = (StepKind.DRILL, StepKind.BORE)
@@ -62,11 +48,8 @@ def placed(works: Iterable[Work], shop: Shop, *, slanted: bool = False) -> tuple
 
 def _place(work: Work, slanted: bool) -> float:
     """A work's place in the order of one hole."""
-    if slanted and work.kind is StepKind.SPOTFACE:
-        return -1
-    if work.tool.before_thread:
-        return ORDER.index(StepKind.BORE) + 0.5
-    return ORDER.index(work.kind)
+    flat_first = slanted and work.kind is StepKind.SPOTFACE
+    return place_in_order(work.kind, before_thread=work.tool.before_thread, starts_drill=flat_first)
 
 
 def start_of(work: Work, before: Iterable[Work]) -> float:
