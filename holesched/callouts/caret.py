@@ -31,10 +31,9 @@ def marked(raw: str, *spans: Span) -> str:
         for place in range(span.start, max(span.end, span.start + 1)):
             if place < len(marks):
                 marks[place] = "^"
-    line = " " * len(lead)
-    for place in range(begin, end + 1):
-        width = _columns(shown[place]) if place < end else 1
-        line += marks[place] * (width if place < end or marks[place] == "^" else 0)
+    widths = [1] * (end - begin) if shown.isascii() else [_columns(character) for character in shown[begin:end]]
+    line = " " * len(lead) + "".join(mark * width for mark, width in zip(marks[begin:end], widths, strict=True))
+    line += marks[end].strip()
     return f"    {lead}{shown[begin:end]}{tail}\n    {line.rstrip()}"
 
 

@@ -60,7 +60,7 @@ Rule = Callable[[Reading], bool]
 RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (separator, ",;|\n/", ()),
     (plain.plain_count, "9", ()),
-    (plain.plain_hole, "Ø", ()),
+    (plain.plain_hole, "9Ø", ()),
     (plain.plain_thread, "a9#", ()),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),
@@ -142,7 +142,7 @@ def _read(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
     if text_unit != unit and reading.callout is not None:
         sentence = "A size without a zero before its point is in inches, as are the others of the callout."
         note = Note("CALLOUT-INCH-ASSUMED", Severity.ASSUMED, sentence, assumed="inches", text=text, cite=INCH_RULE)
-        return replace(reading, notes=(*reading.notes, note))
+        return CalloutReading(reading.callout, (*reading.notes, note))
     if text_unit == "in" and reading.callout is not None and _out_of_reason(reading.callout):
         again = _parsed(text, folded, repairs, "mm")
         if again.callout is not None and not _out_of_reason(again.callout):

@@ -14,14 +14,17 @@ from holesched.callouts.sizes import limits_by_deviation, out_of_scale
 from holesched.callouts.threadcalls import is_insert_thread
 from holesched.callouts.tokens import Number
 
-_NUMBER = r"[0-9]{1,3}(?:\.[0-9]{1,4})?|\.[0-9]{1,4}"
-_DEEP = rf"(?: ?(?:(?P<through>THRU)|↧ ?(?P<depth>{_NUMBER})))?"
-_LAST = r"(?= *(?:[;\n⌴⌵]|\Z))"
-"""A plain step is followed by a separator, by the sign of another step, or by nothing."""
-_COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9])")
+_NUMBER = r"(?>[0-9]{1,3}(?:\.[0-9]{1,4})?|\.[0-9]{1,4})(?![0-9.])"
+_DEEP = (
+    rf"(?: ?(?:(?P<through>THRU)|↧ ?(?P<below>{_NUMBER})"
+    rf"|x ?(?P<by>{_NUMBER})(?: ?(?:DEEP|DP)(?= *[,;\n]|\Z))?|(?<= )(?P<deep>{_NUMBER}) ?(?:DEEP|DP)))?"
+)
 _TOLERANCE = rf"(?: ?(?:(?P<zone>H(?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})))?"
 _ANGLE = r"(?:(?: |(?<=[0-9]))x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
-_HOLE = re.compile(rf"Ø ?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_LAST}")
+_LAST = r"(?= *(?:[;\n⌴⌵]|,(?![0-9])|\Z))"
+"""A plain step is followed by a separator, by the sign of another step, or by nothing."""
+_COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9])")
+_HOLE = re.compile(rf"(?P<sign>Ø ?)?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_LAST}")
 _BEHIND_THREAD = re.compile(_DEEP + _LAST)
 _THROUGH = Depth(through=True)
 
@@ -40,7 +43,10 @@ def plain_count(r: Reading) -> bool:
 
 
 def plain_hole(r: Reading) -> bool:
-    """plain hole := Ø number [H7 | ± number] [THRU | ↧ number] [x angle °], a step of its own, or the size of a head."""
+    """plain hole := Ø number [H7 | ± number] [deep] [x angle °]; the size of DRILL, ⌴ and their like also without Ø.
+
+    deep := THRU | ↧ number | x number [DEEP] | number DEEP
+    """
     t = r.tokens
     draft = r.current
     if r.waiting is not None or (draft is not None and (draft.unsized or draft.fastener is not None) and not draft.bare):
@@ -48,21 +54,25 @@ def plain_hole(r: Reading) -> bool:
     found = _HOLE.match(t.text, t.position)
     if found is None:
         return False
-    size, zone, deviation, through, depth, angle = found.groups()
-    number = _number(r, size)
-    if number.value == 0 or (angle is not None and not (draft and draft.bare and draft.kind is Kind.COUNTERSINK)):
+    number = _number(r, found["size"])
+    deviation, angle, signed = found["deviation"], found["angle"], found["sign"] is not None
+    bare = draft is not None and draft.bare
+    conical = draft is not None and bare and draft.kind is Kind.COUNTERSINK
+    if number.value == 0 or not (signed or bare) or (angle is not None and not conical):
+        return False
+    if conical and found["by"] is not None:
         return False
     if deviation is not None and out_of_scale(float(deviation), number.value, number.inch):
         return False
-    if draft is None or not draft.bare:
+    if draft is None or not bare:
         draft = r.begin(t.position)
     r.fresh = False
     t.move(found.end())
-    draft.signed, draft.inch, draft.diameter, draft.last = True, number.inch, number.size, "size"
-    draft.tolerance = Tolerance(zone) if zone is not None else None
+    draft.signed, draft.inch, draft.diameter, draft.last = signed, number.inch, number.size, "size"
+    draft.tolerance = Tolerance(found["zone"]) if found["zone"] is not None else None
     if deviation is not None:
         limits_by_deviation(draft, -float(deviation), float(deviation), number.inch)
-    _give_depth(r, draft, through, depth)
+    _give_depth(r, draft, found)
     if angle is not None:
         draft.angle_deg, draft.last = float(angle), "angle"
     return True
@@ -84,7 +94,7 @@ def plain_thread(r: Reading) -> bool:
     draft = r.begin(start, Kind.TAP)
     draft.thread, draft.thread_text, draft.last = call, t.text[start:end].strip(), "thread"
     t.move(behind.end())
-    _give_depth(r, draft, behind["through"], behind["depth"])
+    _give_depth(r, draft, behind)
     return True
 
 
@@ -92,9 +102,11 @@ def _number(r: Reading, text: str) -> Number:
     return Number(float(text), text, r.tokens.unit == "in", False, 0, 0)
 
 
-def _give_depth(r: Reading, draft: Draft, through: str | None, depth: str | None) -> None:
+def _give_depth(r: Reading, draft: Draft, found: re.Match[str]) -> None:
     """The depth that was read with its step, and the step's end."""
     draft.end = r.tokens.end_of_last
+    through, *depths = found.group("through", "below", "by", "deep")
+    depth = depths[0] or depths[1] or depths[2]
     if through is not None:
         draft.depth, draft.last = _THROUGH, "through"
     elif depth is not None:

@@ -123,14 +123,14 @@ def thread_modifier(r: Reading) -> bool:
         _hand(r, word)
         return True
     at = t.skip_blanks(start + 1) if t.sign() == "-" else start
-    series = t.check("series", at)
+    series = t.check("series", at) if t.sign(at) == "U" else None
     call = draft.thread if draft is not None else None
     if series is not None and draft is not None and call is not None and call.standard == "unified" and call.series is None:
         t.move(series.end())
         draft.thread = replace(call, series=series[0])
         r.touch(draft)
         return True
-    found = t.check("class", at)
+    found = t.check("class", at) if series is None else None
     if found is None:
         return False
     _class(r, found)

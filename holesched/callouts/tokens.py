@@ -223,7 +223,7 @@ class Tokens:
     def _thread(self, at: int) -> tuple[ThreadCall, int] | None:
         if _MAY_BE_THREAD.match(self.text, at) is None:
             return None
-        begin = max(0, at - 2)
+        begin = at if self.text[at - 1 : at] == "x" else max(0, at - 2)
         reach = _REACH.match(self.text, at)
         found = _designation(self.text[begin : reach.end() if reach else at], at - begin, self.unit)
         return (found[0], found[1] + begin) if found is not None else None

@@ -103,7 +103,12 @@ def _east(text: str, position: int) -> Word | None:
     return Word(None, run[0], position, run.end())
 
 
+@lru_cache(maxsize=1024)
 def near_words(text: str) -> tuple[str, ...]:
     """Known words that a misspelt one may have meant, nearest first."""
-    known = [row["word"] for row in table("callout_words.csv").rows if row["meaning"] != "filler"]
-    return tuple(get_close_matches(spelling(text), known, n=2, cutoff=0.75))
+    return tuple(get_close_matches(spelling(text), _meaningful(), n=2, cutoff=0.75))
+
+
+@cache
+def _meaningful() -> tuple[str, ...]:
+    return tuple(row["word"] for row in table("callout_words.csv").rows if row["meaning"] != "filler")

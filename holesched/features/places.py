@@ -33,6 +33,8 @@ class _Placed:
     diameter_mm: float
     side: Side
     deep_mm: float
+    rims_mm: tuple[float, float]
+    """Diameters at the near and the far face, counterbores and countersinks with them; 0 where it does not come out."""
 
 
 def check_places(types: Iterable[HoleType], thickness_mm: float | None) -> tuple[Note, ...]:
@@ -70,14 +72,21 @@ def _placed(hole_type: HoleType) -> Iterator[_Placed]:
     sides = {f.side for f in inner}
     side = sides.pop() if len(sides) == 1 else Side.BOTH
     deep = max((math.inf if f.depth.through else f.depth.mm or 0.0 for f in inner), default=0.0)
+    rims = (_rim_mm(hole, Side.NEAR), _rim_mm(hole, Side.FAR))
     for member in hole_type.members:
         for x_mm, y_mm in member.places_mm:
-            yield _Placed(hole_type, member, x_mm, y_mm, diameter, side, deep)
+            yield _Placed(hole_type, member, x_mm, y_mm, diameter, side, deep, rims)
+
+
+def _rim_mm(hole: Hole, face: Side) -> float:
+    """The widest diameter that a hole has in one face; a spotface is as wide as it likes."""
+    out = (f for f in hole.features if f.kind is not Kind.SPOTFACE and (f.side in (face, Side.BOTH) or f.depth.through))
+    return max((f.diameter.mm for f in out), default=0.0)
 
 
 def _neighbours(placed: list[_Placed]) -> Iterator[tuple[_Placed, _Placed]]:
     """Pairs near enough to touch: a grid as wide as the widest hole and its web, so that only neighbours are compared."""
-    widest = max((hole.diameter_mm for hole in placed), default=0.0)
+    widest = max((max(hole.diameter_mm, *hole.rims_mm) for hole in placed), default=0.0)
     step = max(widest * (1 + LEAST_WEB_DIAMETERS), 1.0)
     grid: dict[tuple[int, int], list[_Placed]] = defaultdict(list)
     for hole in placed:
@@ -94,18 +103,36 @@ def _pair(one: _Placed, other: _Placed, thickness_mm: float | None) -> Note | No
     apart = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
     if apart <= SAME_PLACE_MM:
         return _same_place(one, other)
-    if _pass_each_other(one, other, thickness_mm):
-        return None
     web = apart - (one.diameter_mm + other.diameter_mm) / 2
+    least = LEAST_WEB_DIAMETERS * min(one.diameter_mm, other.diameter_mm)
+    rims = _rims(one, other, apart)
+    if web >= least or _pass_each_other(one, other, thickness_mm) or (web > 0 and rims is not None and rims.is_question):
+        return rims
     text, ref = other.type.hole.callout, other.member.ref
     where = f"{_name(one)} and {_name(other)}, {apart:.3f} mm apart"
     if web <= 0:
         sentence = f"{where}: their walls meet (diameters {one.diameter_mm:g} and {other.diameter_mm:g} mm)."
         shown = message(sentence, text)
         return Note("CHECK-WALLS-MEET", Severity.ASK, shown, "Check X and Y and the diameters.", "as written", text, ref)
-    if web < LEAST_WEB_DIAMETERS * min(one.diameter_mm, other.diameter_mm):
-        sentence = f"{where}: only {web:.2f} mm of wall between them; a drill may break through, a forming tap bulges it."
-        return Note("CHECK-WEB-THIN", Severity.WATCH, sentence, "", "", text, ref, COMMON_PRACTICE)
+    sentence = f"{where}: only {web:.2f} mm of wall between them; a drill may break through, a forming tap bulges it."
+    return Note("CHECK-WEB-THIN", Severity.WATCH, sentence, "", "", text, ref, COMMON_PRACTICE)
+
+
+def _rims(one: _Placed, other: _Placed, apart: float) -> Note | None:
+    """Counterbores and countersinks that meet in a face; one that cuts into the neighbour's own hole is asked about."""
+    for first, second in zip(one.rims_mm, other.rims_mm, strict=True):
+        if not first or not second or apart >= (first + second) / 2:
+            continue
+        into = apart < max(first + other.diameter_mm, second + one.diameter_mm) / 2
+        sentence = (
+            f"{_name(one)} and {_name(other)}, {apart:.3f} mm apart: their openings of {first:g} and {second:g} mm meet in "
+            f"the face{', and one cuts into the other hole' if into else ''}."
+        )
+        text, ref = other.type.hole.callout, other.member.ref
+        if into:
+            hint = "Check X and Y, and the diameters of the openings."
+            return Note("CHECK-OPENINGS-MEET", Severity.ASK, message(sentence, text), hint, "as written", text, ref)
+        return Note("CHECK-OPENINGS-MEET", Severity.WATCH, sentence, "", "", text, ref, COMMON_PRACTICE)
     return None
 
 
