@@ -97,7 +97,7 @@ def _depth_after_x(r: Reading, start: int) -> bool:
         return True
     if t.sign(behind) == "°" or t.meaning(behind) == "degree":
         t.move(after)
-        return angle(r)
+        return _countersink_behind(r, draft, number, behind) or angle(r)
     if t.check("x", behind) and t.number_at(t.skip_blanks(behind + 1)):
         problem = "too many numbers joined by x: which is the depth?"
         raise t.fail(problem, start, behind + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
@@ -107,6 +107,19 @@ def _depth_after_x(r: Reading, start: int) -> bool:
     if t.meaning() == "depth":
         t.words("depth")
     _apply_depth(r, number, start)
+    return True
+
+
+def _countersink_behind(r: Reading, draft: Draft, number: Number, behind: int) -> bool:
+    """Ø12 x 90° CSK: the x binds the angle to the size before it, which the word makes a countersink."""
+    t = r.tokens
+    degree = t.word(behind)
+    word = t.word(t.skip_blanks(degree.end if degree is not None else behind + 1))
+    if word is None or word.meaning != "countersink" or draft.stated or draft.last != "size" or draft.diameter is None:
+        return False
+    t.move(word.end)
+    draft.kind, draft.stated, draft.angle_deg = Kind.COUNTERSINK, True, number.value
+    r.touch(draft, "angle")
     return True
 
 

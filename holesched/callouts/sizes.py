@@ -194,11 +194,15 @@ def zone(r: Reading) -> bool:
         return False
     if draft.tolerance is not None and draft.tolerance.zone is not None:
         raise t.fail(f"a second tolerance zone, {found[0]}", found.start(), found.end())
+    if found[0][0] == "M" and not t.text[t.position - 1].isdigit():
+        sentence = f"{found[0]} behind {draft.diameter.label} may be a tolerance zone, or a thread: read as the zone."
+        hint = f"Write Ø{draft.diameter.label}{found[0]} for the zone, or each in its own step."
+        r.ask("CALLOUT-ZONE-DOUBTFUL", sentence, found.start(), found.end(), hint, f"zone {found[0]}")
     t.move(found.end())
     have = draft.tolerance or Tolerance()
     draft.tolerance = replace(have, zone=found[0].replace(" ", ""))
     r.touch(draft, "size")
-    shaft = t.check("shaft zone", t.position + 1) if t.text[t.position : t.position + 1] == "/" else None
+    shaft = t.check("shaft zone", t.position + (t.sign() == "/")) if t.sign() == "/" or t.sign().islower() else None
     if shaft is not None:
         t.move(shaft.end())
         sentence = f"{found[0]}/{shaft[0]} names a fit of hole and shaft: {found[0]} is read for the hole."
@@ -207,11 +211,16 @@ def zone(r: Reading) -> bool:
 
 
 def _may_be_zone(r: Reading, draft: Draft, number: float) -> bool:
-    """Whether M7 is a zone and no thread: written onto the size, or right behind one too wide for the thread's drill."""
+    """Whether M7 is a zone and no thread: written onto the size or in brackets, or behind a size too wide for its drill."""
     t = r.tokens
     if draft.diameter is None or draft.last != "size" or r.fresh:
         return False
-    return t.position == t.end_of_last or number <= 0.6 * draft.diameter.mm
+    zone = t.check("hole zone")
+    behind = t.skip_blanks(zone.end()) if zone is not None else t.position
+    if t.meaning(behind) in ("clearance", "head", "for", "tap", "insert"):
+        return False
+    before = t.text[t.position - 1 : t.position]
+    return before.isdigit() or (before == "(" and t.sign(behind) == ")") or number <= 0.6 * draft.diameter.mm
 
 
 def deviation(r: Reading) -> bool:

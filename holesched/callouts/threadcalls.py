@@ -48,6 +48,9 @@ def thread(r: Reading) -> bool:
         return fasteners.screw(r, start)
     if head is not None and head.meaning == "clearance" and not (draft and draft.unsized):
         t.move(head.end)
+        if draft is not None and draft.diameter is not None and not r.fresh:
+            draft.uses.append(f"for {t.text[start:end].strip()}")
+            return True
         return fasteners.named(r, t.text[start:end], start, Kind.DRILL)
     if draft is not None and draft.unsized and draft.kind in HEAD_KINDS and not r.fresh:
         return fasteners.named(r, t.text[start:end], start, draft.kind)

@@ -10,6 +10,7 @@ from holesched.callouts.model import Callout, CalloutReading, Kind
 from holesched.callouts.parse import read_callout
 from holesched.features.check import check_hole
 from holesched.features.complete import PART_WAY, complete_callout
+from holesched.features.findings import Part
 from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
 from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places
@@ -32,7 +33,7 @@ def build_callout(
     without features, 0 times.
     """
     reading = read_callout(text, unit)
-    hole, notes = _whole(reading, thickness_mm)
+    hole, notes = _whole(reading, thickness_mm, alone=True)
     callout = reading.callout
     if callout is None:
         return None, notes, None
@@ -51,7 +52,9 @@ def status_of(hole: Hole | None, notes: Sequence[Note]) -> Literal["ok", "questi
     return "question" if asked or hole is None else "ok"
 
 
-def _whole(reading: CalloutReading, thickness_mm: float | None, material: str = "") -> tuple[Hole | None, tuple[Note, ...]]:
+def _whole(
+    reading: CalloutReading, thickness_mm: float | None, material: str = "", alone: bool = False
+) -> tuple[Hole | None, tuple[Note, ...]]:
     """The hole of a reading, complete and checked, with all its notes."""
     if reading.callout is None:
         return None, reading.notes
@@ -60,7 +63,7 @@ def _whole(reading: CalloutReading, thickness_mm: float | None, material: str = 
     hole, notes = complete_callout(reading.callout, thickness_mm)
     if any(note.code in PART_WAY for note in notes):
         thickness_mm = None
-    checks = check_hole(hole, thickness_mm, material) if hole is not None else ()
+    checks = check_hole(hole, Part(thickness_mm, material), alone) if hole is not None else ()
     found = (*reading.notes, *notes, *checks)
     if hole is None and not any(note.is_question for note in found):
         text = reading.callout.text

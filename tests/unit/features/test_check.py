@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from holesched.features.build import build_callout, build_holes
-from holesched.features.check import CHECKS
+from holesched.features.check import CHECKS, CHECKS_WITHOUT_TOOLS
 from holesched.features.model import BuiltHoles
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
@@ -60,6 +60,9 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("M8 THRU", 24.0, [("CHECK-THREAD-LONG", WATCH)]),
         ("M8 THRU", 24.1, [("CHECK-THREAD-LONG", ASK)]),
         ("M8 THRU", None, []),
+        ("Ø7 ↧20, M8 ↧15", None, [("CHECK-TAP-DRILL", ASK)]),
+        ("Ø6.6 ↧20, M8 ↧15", None, [("CHECK-TAP-DRILL", ASK)]),
+        ("Ø6.9 ↧20, M8 ↧15", None, []),
         ("M8 THRU, CBORE Ø11 ↧12", 28.0, []),
         ("M8 THRU, CBORE Ø11 ↧6, CBORE Ø11 ↧6 FAR SIDE", 28.0, []),
         ("Ø9 ↧12, M8 THRU", 28.0, []),
@@ -68,7 +71,7 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("Ø5 ↧10, Ø6 ↧12", None, [("CHECK-TWO-HOLES", ASK)]),
         ("Ø6 ↧10, Ø5 ↧12", None, []),
         ("DRILL Ø5 THRU, DRILL Ø8 THRU", None, []),
-        ("Ø5 THRU, Ø6 THRU, M8 ↧10", None, [("CHECK-TWO-HOLES", ASK)]),
+        ("Ø5 THRU, Ø6.8 THRU, M8 ↧10", None, [("CHECK-TWO-HOLES", ASK)]),
         ("Ø7.8 THRU, Ø8 H7 THRU", None, []),
         ("Ø3 ↧90", None, [("CHECK-HOLE-DEEP", WATCH)]),
     ],
@@ -77,8 +80,14 @@ def test_a_hole_against_itself(text: str, thickness_mm: float | None, expected: 
     assert _checks(text, thickness_mm) == expected
 
 
+def test_a_stated_drill_is_asked_about_once_in_a_job() -> None:
+    """Where tools are planned their choice asks, with the oversize that the drill cuts."""
+    (found,) = _built(("Ø7.2 ↧20, M8 ↧15", 0.0, 0.0)).types
+    assert [note.code for note in found.notes if note.code.startswith("CHECK")] == []
+
+
 def test_every_check_says_what_it_is_for() -> None:
-    assert all(check.__doc__ for check in CHECKS)
+    assert all(check.__doc__ for check in (*CHECKS, *CHECKS_WITHOUT_TOOLS))
 
 
 @pytest.mark.parametrize(
