@@ -9,6 +9,7 @@ step is kept open (draft.Draft) until the next one begins.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, lru_cache
@@ -83,7 +84,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (phrases.side, "", ("far", "near", "both")),
     (phrases.leaving, "", ("leaving",)),
     (sizes.size, "a9Ø#", ()),
-    (phrases.filler, "&+:-", ("filler", "places", "head", "degree", "diameter", "full thread", "spot")),
+    (phrases.filler, "&+:-", ("filler", "places", "head", "diameter", "full thread", "spot")),
     (stray_number, "9", ()),
 )
 """The rules in the order in which they are tried: what each may begin with, and the meanings of the words it begins with.
@@ -224,7 +225,10 @@ def _finished(r: Reading) -> Callout:
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."
             raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
+    if r.equal and r.circle is None:
+        r.remarks.append("EQ SP")
     _ask_about_left_over(r)
+    _ask_about_the_end(r)
     threadcalls.ask_about_insert(r)
     elements = tuple([draft.element(r.tokens) for draft in drafts])
     if len(elements) > 1:
@@ -243,6 +247,18 @@ def _ask_about_left_over(r: Reading) -> None:
         end = len(r.tokens.text)
         sentence = f"{' and '.join(left).capitalize()} is written, but no step that it belongs to."
         r.ask("CALLOUT-LEFT-OVER", sentence, r.drafts[-1].end, end, "Write it behind its own step.", "without it")
+
+
+_CUT = re.compile(r"(?:\b(?:PER|AT|TO|ON|FOR|WITH|AND|FROM|IN|MIT|AUF|POUR|AVEC|[1-9]X)|[-+&(\[=]) *$", re.IGNORECASE)
+"""What no callout ends with, unless the rest of its cell is lost."""
+
+
+def _ask_about_the_end(r: Reading) -> None:
+    """A callout that ends in a word or sign that joins it to something: the cell may have been cut off."""
+    end = _CUT.search(r.tokens.text)
+    if end is not None:
+        sentence = f"The callout ends in '{end[0].strip()}': is the rest cut off?"
+        r.ask("CALLOUT-CUT", sentence, end.start(), end.end(), "Write it out.", "as far as it is written")
 
 
 def _ask_about_unknown(r: Reading) -> None:

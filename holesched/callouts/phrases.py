@@ -262,18 +262,48 @@ def no_hole(r: Reading) -> bool:
 
 
 def filler(r: Reading) -> bool:
-    """Words and signs that only join others; a single letter only where it can: the A of 2A is a class."""
+    """Words and signs that only join others; words that lost the number they belong to are asked about."""
     t = r.tokens
     word = t.word()
     if word is not None:
-        if len(word.text) == 1 and word.text.isascii() and not _joins(t, word):
-            return False
-        return t.words("filler", "places", "head", "degree", "diameter", "full thread", "spot") is not None
+        return _filler_word(r, word)
     sign = t.sign()
     if sign in ("+", "-") and not r.drafts and t.number_at(t.position + 1) is not None:
         problem = f"a {sign} before the first number: which sign was it?"
         raise t.fail(problem, t.position, t.position + 1, "Write Ø, or the number of holes with X.", "CALLOUT-SIGN-DOUBTFUL")
     return t.consume("slash") is not None
+
+
+def _filler_word(r: Reading, word: Word) -> bool:
+    t = r.tokens
+    behind = t.skip_blanks(word.end)
+    if word.meaning == "diameter" and not (t.sign(behind) == "Ø" or t.number_at(behind) or t.meaning(behind) == "filler"):
+        return False
+    if len(word.text) == 1 and word.text.isascii() and word.meaning != "diameter" and not _joins(t, word):
+        return False
+    if word.meaning == "head":
+        _screw_or_thread(r, word, behind)
+    if t.words("filler", "places", "head", "diameter", "full thread", "spot") is None:
+        return False
+    if word.meaning == "places" and r.count is None and not r.typical:
+        sentence = f"{word.text} stands without the number of holes."
+        r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, word.start, word.end, "Write 4X before the size.", "no number")
+    return True
+
+
+def _screw_or_thread(r: Reading, word: Word, behind: int) -> None:
+    """SCREW M6, M6 THRU BOLT: a hole for the screw, or its thread? A written class settles it."""
+    t = r.tokens
+    draft = r.current
+    following = t.thread(behind)
+    call = following[0] if following is not None else draft.thread if draft is not None and not r.fresh else None
+    if call is None or call.thread_class is not None:
+        return
+    end = following[1] if following is not None else word.end
+    start = word.start if following is not None or draft is None else draft.start
+    problem = f"{t.text[start:end].strip()}: a tapped hole, or a clearance hole for the screw?"
+    name = call.nominal.label
+    raise t.fail(problem, start, end, f"Write TAP {name}, or CLEARANCE FOR {name}.", "THREAD-OR-CLEARANCE")
 
 
 def _joins(t: Tokens, word: Word) -> bool:
@@ -282,7 +312,7 @@ def _joins(t: Tokens, word: Word) -> bool:
     A is an article, never "and": it needs a word before it as well.
     """
     before, behind = t.text[: word.start], t.skip_blanks(word.end)
-    if before[-1:] not in ("", " ", "\n"):
+    if before[-1:] not in (" ", "\n"):
         return False
     after_word = before.rstrip()[-1:].isalpha()
     number = t.number_at(behind)

@@ -83,12 +83,10 @@ def _thread_step(r: Reading, start: int) -> Draft:
         r.fresh = False
         return draft
     if draft is not None and draft.unsized and draft.kind in HOLE_KINDS and draft.depth is None and not r.fresh:
-        if "pilot hole" in draft.uses or draft.kind is not Kind.DRILL:
-            word = t.text[draft.start : draft.end].strip()
-            hint = "Write the drill's diameter, and TAP before the thread if one is to be cut."
-            problem = f"'{word}' stands before a thread: is the thread to be cut or not?"
-            raise t.fail(problem, draft.start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
-        return draft
+        word = t.text[draft.start : draft.end].strip()
+        hint = "Write the drill's diameter, and TAP before the thread if one is to be cut."
+        problem = f"'{word}' stands before a thread: is the thread to be cut or not?"
+        raise t.fail(problem, draft.start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
     return r.begin(start)
 
 
