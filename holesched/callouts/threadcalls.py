@@ -27,7 +27,8 @@ LOOKS = tuple(
 """Texts that look like threads but no standard of the register takes, tried in this order: pattern, problem, suggestion."""
 
 
-_FIT_WORDS = ("FIT", "CLOSE", "MEDIUM", "LOOSE", "NORMAL", "FINE", "COARSE")
+CLASSED = ("iso-metric", "unified", "wire-insert", "trapezoidal")
+"""Standards whose classes may stand apart from the designation (M8 6H, 1/4-20 2B); the others have their own way."""
 
 
 def thread(r: Reading) -> bool:
@@ -61,6 +62,8 @@ def thread(r: Reading) -> bool:
     if call.standard == "unified" and call.series is None and t.unit == "mm":
         _bare_inch_thread(r, draft, start, end)
     r.touch(draft, "thread")
+    if call.standard == "wire-insert" and call.thread_class is not None:
+        _refuse_foreign(r, draft, call, call.thread_class)
     if draft.uses:
         _one_hand(r, draft)
     return True
@@ -147,17 +150,25 @@ def _class(r: Reading, found: re.Match[str]) -> None:
     if draft is None or call is None:
         problem = f"{named} is a class of threads, but no thread stands before it"
         raise t.fail(problem, found.start(), found.end(), "Write the thread, or the diameter.", "THREAD-MISSING")
-    unified = named[-1] in "ABG" and named[0] in "123"
-    if (call.tpi is not None) != unified:
-        system = "unified" if unified else "metric"
-        problem = f"{named} is a class of {system} threads, and {call.nominal.label} is none"
-        raise t.fail(problem, draft.start, found.end(), "Correct the thread or its class.", "THREAD-CLASS-FOREIGN")
+    _refuse_foreign(r, draft, call, named)
     if call.thread_class is not None and call.thread_class != named:
         problem = f"two classes for one thread: {call.thread_class} and {named}"
         raise t.fail(problem, draft.start, found.end(), "Write one of them.", "THREAD-CLASS-TWICE")
     t.move(found.end())
     draft.thread = replace(call, thread_class=named)
     r.touch(draft)
+
+
+def _refuse_foreign(r: Reading, draft: Draft, call: ThreadCall, named: str) -> None:
+    """A metric class on an inch thread, a unified one on a metric thread, either on a thread that has its own."""
+    unified = named[0] in "123"
+    inch = call.tpi is not None or call.standard == "unified"
+    if call.standard in CLASSED and inch == unified:
+        return
+    system = "unified" if unified else "metric"
+    problem = f"{named} is a class of {system} threads, and {draft.thread_text.removesuffix(named).rstrip(' -')} is none"
+    hint = "Correct the thread or its class."
+    raise r.tokens.fail(problem, draft.start, r.tokens.end_of_last, hint, "THREAD-CLASS-FOREIGN")
 
 
 def _hand(r: Reading, word: Word) -> None:
