@@ -7,7 +7,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import combinations
+from itertools import combinations, product
+from statistics import median
 
 from holesched.callouts.caret import message
 from holesched.callouts.model import Kind, Side
@@ -20,6 +21,8 @@ from holesched.tables import table
 LEAST_WEB_DIAMETERS = 0.5
 """Wall between two holes, of the smaller one's diameter, that a wandering drill still leaves. Common practice, no source."""
 SAME_PLACE_MM = 0.001
+MOST_CELLS = 4096
+"""Cells of the grid that a hole may reach over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,17 +88,27 @@ def _rim_mm(hole: Hole, face: Side) -> float:
 
 
 def _neighbours(placed: list[_Placed]) -> Iterator[tuple[_Placed, _Placed]]:
-    """Pairs near enough to touch: a grid as wide as the widest hole and its web, so that only neighbours are compared."""
-    widest = max((max(hole.diameter_mm, *hole.rims_mm) for hole in placed), default=0.0)
-    step = max(widest * (1 + LEAST_WEB_DIAMETERS), 1.0)
-    grid: dict[tuple[int, int], list[_Placed]] = defaultdict(list)
-    for hole in placed:
-        column, row = math.floor(hole.x_mm / step), math.floor(hole.y_mm / step)
-        for near_column in (column - 1, column, column + 1):
-            for near_row in (row - 1, row, row + 1):
-                for other in grid.get((near_column, near_row), ()):
-                    yield other, hole
-        grid[(column, row)].append(hole)
+    """Pairs near enough to touch, the later hole second.
+
+    Each hole lies in the cells of a grid that it and its web reach over; the cells are as wide as half of the holes reach,
+    so that one wide bore among many small holes costs nothing. Holes out of all proportion are compared with every other.
+    """
+    reaches = [max(hole.diameter_mm, *hole.rims_mm) * (1 + LEAST_WEB_DIAMETERS) / 2 for hole in placed]
+    step = max(2 * median(reaches), 1.0) if reaches else 1.0
+    grid: dict[tuple[int, int], list[int]] = defaultdict(list)
+    wide: list[int] = []
+    for number, (hole, reach) in enumerate(zip(placed, reaches, strict=True)):
+        columns, rows = (
+            range(math.floor((at - reach) / step), math.floor((at + reach) / step) + 1) for at in (hole.x_mm, hole.y_mm)
+        )
+        cells = list(product(columns, rows)) if len(columns) * len(rows) <= MOST_CELLS else []
+        near = set(wide).union(*(grid.get(cell, ()) for cell in cells)) if cells else range(number)
+        for other in sorted(near):
+            yield placed[other], hole
+        for cell in cells:
+            grid[cell].append(number)
+        if not cells:
+            wide.append(number)
 
 
 def _pair(one: _Placed, other: _Placed, thickness_mm: float | None) -> Note | None:
