@@ -9,7 +9,6 @@ step is kept open (draft.Draft) until the next one begins.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, lru_cache
@@ -249,16 +248,17 @@ def _ask_about_left_over(r: Reading) -> None:
         r.ask("CALLOUT-LEFT-OVER", sentence, r.drafts[-1].end, end, "Write it behind its own step.", "without it")
 
 
-_CUT = re.compile(r"(?:\b(?:PER|AT|TO|ON|FOR|WITH|AND|FROM|IN|MIT|AUF|POUR|AVEC|[1-9]X)|[-+&(\[=]) *$", re.IGNORECASE)
+_JOINERS = {"PER", "AT", "TO", "ON", "FOR", "WITH", "AND", "FROM", "IN", "MIT", "AUF", "POUR", "AVEC", *"-+&([="}
 """What no callout ends with, unless the rest of its cell is lost."""
 
 
 def _ask_about_the_end(r: Reading) -> None:
     """A callout that ends in a word or sign that joins it to something: the cell may have been cut off."""
-    end = _CUT.search(r.tokens.text)
-    if end is not None:
-        sentence = f"The callout ends in '{end[0].strip()}': is the rest cut off?"
-        r.ask("CALLOUT-CUT", sentence, end.start(), end.end(), "Write it out.", "as far as it is written")
+    text = r.tokens.text.rstrip()
+    last = text[-1] if not text[-1].isalpha() else text.rsplit(None, 1)[-1].upper()
+    if last in _JOINERS:
+        sentence = f"The callout ends in '{last}': is the rest cut off?"
+        r.ask("CALLOUT-CUT", sentence, len(text) - len(last), len(text), "Write it out.", "as far as it is written")
 
 
 def _ask_about_unknown(r: Reading) -> None:

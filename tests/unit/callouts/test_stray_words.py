@@ -56,7 +56,7 @@ def test_a_thread_or_a_hole_for_the_screw(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["M6 THRU )", "M6 THRU;", "M6-6H THRU BOLT", "Ø9 THRU SCREW", "Ø9 D", "DIA 9.5 THRU", "Ø5 Y M6"]
+    "text", ["M6 THRU )", "M6 THRU;", "M6-6H THRU BOLT", "Ø9 THRU SCREW", "Ø9 D", "DIA 9.5 THRU", "Ø5 Y M6", "M6 THRU\n4X"]
 )
 def test_what_says_nothing_more_is_no_question(text: str) -> None:
     assert _status(text, "mm") == "ok"
