@@ -69,9 +69,12 @@ class Draft:
     @property
     def bare(self) -> bool:
         """Whether it is only a process, by its sign or word, that waits for its size."""
-        if self.last != "process" or not self.unsized:
-            return False
-        return self.depth is None and self.deviation is None and self.angle_deg is None
+        return self.last == "process" and self.unsized and self.untouched
+
+    @property
+    def untouched(self) -> bool:
+        """Whether nothing beside the process has been read for it."""
+        return self.depth is None and self.deviation is None and self.angle_deg is None and not self.uses
 
     def element(self, tokens: Tokens) -> Element:
         """The finished step."""

@@ -60,7 +60,7 @@ Rule = Callable[[Reading], bool]
 RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (separator, ",;|\n/", ()),
     (plain.plain_count, "9", ()),
-    (plain.plain_hole, "9Ø", ()),
+    (plain.plain_hole, "9Ø⌴⌵", ()),
     (plain.plain_thread, "a9#", ()),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),

@@ -23,14 +23,15 @@ _TOLERANCE = rf"(?: ?(?:(?P<zone>H(?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})
 _ANGLE = r"(?:(?: |(?<=[0-9]))x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
 _LAST = r"(?= *(?:[;\n⌴⌵]|,(?![0-9])|\Z))"
 """A plain step is followed by a separator, by the sign of another step, or by nothing."""
-_COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9])")
-_HOLE = re.compile(rf"(?P<sign>Ø ?)?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_LAST}")
+_COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9]|#(?:[0-68]|1[02])-[1-9][0-9] ?UN)")
+_HEADS = {"⌴": Kind.COUNTERBORE, "⌵": Kind.COUNTERSINK}
+_HOLE = re.compile(rf"(?P<head>[⌴⌵] ?(?=Ø))?(?P<sign>Ø ?)?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_LAST}")
 _BEHIND_THREAD = re.compile(_DEEP + _LAST)
 _THROUGH = Depth(through=True)
 
 
 def plain_count(r: Reading) -> bool:
-    """plain count := n X, first of all and before Ø, ⌴, ⌵ or M."""
+    """plain count := n X, first of all and before Ø, ⌴, ⌵, M or #10-32 UNF."""
     t = r.tokens
     if r.drafts or r.count is not None:
         return False
@@ -43,28 +44,34 @@ def plain_count(r: Reading) -> bool:
 
 
 def plain_hole(r: Reading) -> bool:
-    """plain hole := Ø number [H7 | ± number] [deep] [x angle °]; the size of DRILL, ⌴ and their like also without Ø.
+    """plain hole := [⌴ | ⌵] Ø number [H7 | ± number] [deep] [x angle °]; behind DRILL and its like also without Ø.
 
     deep := THRU | ↧ number | x number [DEEP] | number DEEP
     """
     t = r.tokens
     draft = r.current
-    if r.waiting is not None or (draft is not None and (draft.unsized or draft.fastener is not None) and not draft.bare):
+    if r.waiting is not None:
         return False
     found = _HOLE.match(t.text, t.position)
     if found is None:
         return False
+    head = found["head"]
+    bare = head is not None or (draft is not None and draft.bare)
+    if not bare and draft is not None and (draft.unsized or draft.fastener is not None):
+        return False
     number = _number(r, found["size"])
     deviation, angle, signed = found["deviation"], found["angle"], found["sign"] is not None
-    bare = draft is not None and draft.bare
-    conical = draft is not None and bare and draft.kind is Kind.COUNTERSINK
+    kind = _HEADS[head[0]] if head is not None else draft.kind if draft is not None and bare else None
+    conical = kind is Kind.COUNTERSINK
     if number.value == 0 or not (signed or bare) or (angle is not None and not conical):
         return False
     if conical and found["by"] is not None:
         return False
     if deviation is not None and out_of_scale(float(deviation), number.value, number.inch):
         return False
-    if draft is None or not bare:
+    if head is not None:
+        draft = r.begin(t.position, kind, stated=True)
+    elif draft is None or not bare:
         draft = r.begin(t.position)
     r.fresh = False
     t.move(found.end())
@@ -79,9 +86,11 @@ def plain_hole(r: Reading) -> bool:
 
 
 def plain_thread(r: Reading) -> bool:
-    """plain thread := a designation [THRU | ↧ number], a step of its own."""
+    """plain thread := a designation [deep], a step of its own or behind TAP."""
     t = r.tokens
-    if r.waiting is not None or (r.drafts and (not r.fresh or r.drafts[-1].unsized)):
+    draft = r.current
+    tap = draft if draft is not None and draft.kind is Kind.TAP and draft.unsized and draft.untouched else None
+    if r.waiting is not None or (draft is not None and tap is None and (not r.fresh or draft.unsized)):
         return False
     start = t.position
     found = t.thread() if t.text[start] in "M#0123456789." else None
@@ -91,7 +100,8 @@ def plain_thread(r: Reading) -> bool:
     call, end = found
     if call.standard == "unified" and call.series is None and t.unit == "mm":
         return False
-    draft = r.begin(start, Kind.TAP)
+    draft = tap or r.begin(start, Kind.TAP)
+    r.fresh = False
     draft.thread, draft.thread_text, draft.last = call, t.text[start:end].strip(), "thread"
     t.move(behind.end())
     _give_depth(r, draft, behind)
