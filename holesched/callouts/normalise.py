@@ -73,7 +73,7 @@ _LETTER_X = re.compile(
     re.VERBOSE,
 )
 _STAR = re.compile(r"(?<=[0-9])\*(?=[ ]?[0-9.ØM])")
-_COMMA_IN_NUMBER = re.compile(r",(?<=[0-9Ø↧],)[0-9]")
+COMMA_IN_NUMBER = re.compile(r",(?<=[0-9Ø↧],)[0-9]")
 _DECIMAL_COMMA = re.compile(r"(?<![0-9.,])([0-9]+),(?=[0-9]+(?![0-9.]*,?[0-9]))(?![0-9]+\.)|(?<=[Ø↧]),(?=[0-9])")
 
 
@@ -203,6 +203,6 @@ def _in_place(text: str) -> str:
         text = _LETTER_X.sub("x", text)
     if "*" in text:
         text = _STAR.sub("x", text)
-    if "," in text and _COMMA_IN_NUMBER.search(text):
+    if "," in text and COMMA_IN_NUMBER.search(text):
         text = _DECIMAL_COMMA.sub(lambda match: f"{match[1] or ''}.", text)
     return text

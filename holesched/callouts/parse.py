@@ -18,7 +18,7 @@ from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
-from holesched.callouts.normalise import Folded, fold
+from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
 from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
 from holesched.callouts.words import near_words
 from holesched.notes import Cite, Note, Severity, Standing
@@ -126,7 +126,7 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
             note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
             deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
             return CalloutReading(deleted, (note,))
-    mixed = MIXED_MARKS.search(folded.text) if "," in folded.text else None
+    mixed = MIXED_MARKS.search(folded.text) if COMMA_IN_NUMBER.search(folded.text) else None
     if mixed is not None:
         sentence = "Point and comma in one number, or two commas: which is the decimal mark?"
         return _refused(text, "SIZE-DECIMAL-MARK", message(sentence, text, folded.span(*mixed.span())), "Write one of them.")

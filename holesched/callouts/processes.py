@@ -40,7 +40,7 @@ def _joined(r: Reading) -> str | None:
     """& process: DRILL & TAP is a tap; DRILL & CBORE are two steps."""
     t = r.tokens
     at = t.position
-    if t.check("slash", at) and t.text[at] in "&+":
+    if t.sign(at) in ("&", "+"):
         at = t.skip_blanks(at + 1)
     elif (word := t.word(at)) is not None and word.text.upper() in ("AND", "UND", "ET", "Y", "E", "THEN"):
         at = t.skip_blanks(word.end)
