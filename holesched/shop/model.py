@@ -8,6 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, TypeVar, cast
 
+from holesched.notes import Cite, Standing
+from holesched.standards import drill_sizes
+from holesched.standards.drill_sizes import Oversize
+
 T = TypeVar("T")
 
 
@@ -119,6 +123,20 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True)
+class DrillOversize:
+    """How much over its own size a drill of the shop cuts, in place of the standard table's figure (drill_oversize.csv)."""
+
+    material: str = setting("", "Drill material; empty: every one.", choices=("", "HSS", "HSS-Co", "carbide"))
+    from_mm: float = setting(0.0, "Smallest drill that this holds for.")
+    below_mm: float = setting(1000.0, "Drill from which it no longer holds.", least=0.001)
+    expected_mm: float = setting(0.0, "What a hole usually measures over its drill.")
+    worst_mm: float = setting(0.0, "What it measures over its drill at worst.")
+
+
+OVERSIZE_CITE = Cite("shop file", place="oversize", standing=Standing.SHOP)
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
     """Everything a shop file may say; the default is a shop that has said nothing."""
 
@@ -128,6 +146,15 @@ class Shop:
     schedules: Schedules = field(default_factory=Schedules)
     crib: tuple[ShopTool, ...] = ()
     prices: tuple[Price, ...] = ()
+    oversizes: tuple[DrillOversize, ...] = ()
+
+    def oversize(self, diameter_mm: float, material: str) -> Oversize:
+        """How much over its own size a drill cuts, in mm: the shop's own figure (its first entry that fits), else the
+        standard table's. Raises as `drill_sizes.oversize` does."""
+        for own in self.oversizes:
+            if own.material in ("", material) and own.from_mm <= diameter_mm < own.below_mm:
+                return Oversize(own.expected_mm, own.worst_mm, OVERSIZE_CITE)
+        return drill_sizes.oversize(diameter_mm, material)
 
     def price_of(self, kind: str, size: str, material: str) -> float | None:
         """The price of a tool: of its size and material, else of its size, else of its kind; None when there is none."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from holesched.errors import BadSettings, HoleschedError
-from holesched.shop.model import PRICED, Machine, Preferences, Price, ReportStyle, Schedules, Shop, ShopTool
+from holesched.shop.model import PRICED, DrillOversize, Machine, Preferences, Price, ReportStyle, Schedules, Shop, ShopTool
 from holesched.units import quantity
 
 SECTIONS = {"machine": Machine, "preferences": Preferences, "report": ReportStyle}
@@ -56,11 +56,12 @@ def _beside(shop: Shop, path: Path) -> Shop:
 def shop_of(document: Mapping[str, Any], where: str) -> Shop:
     """The shop of a parsed shop file. Raises BadSettings with all errors."""
     reading = _Reading()
-    reading.check_keys("", document, (*SECTIONS, "schedules", "crib", "prices"))
+    reading.check_keys("", document, (*SECTIONS, "schedules", "crib", "prices", "oversize"))
     plain = {name: reading.section(name, kind, document.get(name, {})) for name, kind in SECTIONS.items()}
     schedules = reading.schedules(document.get("schedules", {}))
     crib = reading.crib(document.get("crib", []))
     prices = reading.prices(document.get("prices", []))
+    oversizes = reading.oversizes(document.get("oversize", []))
     machine = plain["machine"]
     if isinstance(machine, Machine) and machine.spindle_min_rpm >= machine.spindle_max_rpm:
         reading.say("machine.spindle_min_rpm", f"{machine.spindle_min_rpm:g} is not below spindle_max_rpm")
@@ -68,7 +69,7 @@ def shop_of(document: Mapping[str, Any], where: str) -> Shop:
         count = len(reading.problems)
         listed = "".join(f"\n  {problem}" for problem in reading.problems)
         raise BadSettings(f"{count} setting{'s are' if count > 1 else ' is'} wrong:{listed}", where)
-    return Shop(**plain, schedules=schedules, crib=crib, prices=prices)
+    return Shop(**plain, schedules=schedules, crib=crib, prices=prices, oversizes=oversizes)
 
 
 @dataclass(slots=True)
@@ -135,6 +136,25 @@ class _Reading:
             self.say("prices", "must be a list of prices: [[prices]]")
             return ()
         return tuple(price for number, entry in enumerate(entries) if (price := self._price(f"prices[{number}]", entry)))
+
+    def oversizes(self, entries: object) -> tuple[DrillOversize, ...]:
+        """How far over their size the shop's drills cut."""
+        if not isinstance(entries, list):
+            self.say("oversize", "must be a list of figures: [[oversize]]")
+            return ()
+        return tuple(self._oversize(f"oversize[{number}]", entry) for number, entry in enumerate(entries))
+
+    def _oversize(self, path: str, entry: object) -> DrillOversize:
+        read: DrillOversize = self.section(path, DrillOversize, entry)
+        given = entry if isinstance(entry, Mapping) else {}
+        for name in ("expected_mm", "worst_mm"):
+            if name not in given:
+                self.say(f"{path}.{name}", "must be given: what a hole measures over its drill")
+        if read.worst_mm < read.expected_mm:
+            self.say(f"{path}.worst_mm", f"{read.worst_mm:g} is less than expected_mm")
+        if read.below_mm <= read.from_mm:
+            self.say(f"{path}.below_mm", f"{read.below_mm:g} is not above from_mm")
+        return read
 
     def _price(self, path: str, entry: object) -> Price | None:
         if not isinstance(entry, Mapping):
@@ -241,6 +261,10 @@ def sample_shop_toml() -> str:
         "", "# Tools in stock, one table each. Without any, every standard size may be chosen.",
         f"# kind is one of: {', '.join(TOOL_KINDS)}.",
         "# [[crib]]", '# kind = "drill"', '# size = "6.8"', '# material = "carbide"',
+        "", "# How far over its size a drill cuts, usually and at worst, in place of our figures; one table each, the first",
+        "# that fits counts. Without material, from_mm or below_mm (the drill's own size) it holds for every one.",
+        "# [[oversize]]", '# material = "HSS-Co"', "# from_mm = 3", "# below_mm = 10",
+        "# expected_mm = 0.03", "# worst_mm = 0.05",
         "", "# What tools cost, one table each; without size or material it holds for every one of the kind.",
         f"# kind is one of: {', '.join(PRICED)}.",
         "# [[prices]]", '# kind = "cutting tap"', '# size = "M8x1.25"', '# material = "HSS-E"', "# price = 18.50",

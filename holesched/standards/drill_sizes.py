@@ -6,7 +6,7 @@ import re
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from holesched.notes import Cite
 from holesched.standards.sizes import Size
@@ -146,6 +146,7 @@ def nearest(mm: float, sizes: tuple[Size, ...] | None = None) -> Size:
     return min(sizes, key=lambda size: (round(abs(size.mm - mm), 9), size.mm))
 
 
+@lru_cache(maxsize=4096)
 def oversize(diameter_mm: float, material: str) -> Oversize:
     """How much over its own size a drill of that material (HSS, HSS-Co, carbide) cuts: expected and at worst.
 
@@ -160,9 +161,3 @@ def oversize(diameter_mm: float, material: str) -> Oversize:
             return Oversize(float(row["expected_mm"]), float(row["worst_mm"]), source.cite())
     known = sorted({row["material"] for row in source.rows})
     raise KeyError(f"No oversize is known for a drill of {material}; there are {', '.join(known)}.")
-
-
-def oversize_mm(diameter_mm: float, material: str) -> tuple[float, Cite]:
-    """The expected oversize alone, in mm, with its standing. Raises as `oversize` does."""
-    found = oversize(diameter_mm, material)
-    return found.expected_mm, found.cite

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
-from holesched.standards import drill_sizes
 from holesched.standards.sizes import Size
 from holesched.tables import table
 from holesched.tooling.case import HoleCase
@@ -71,7 +70,7 @@ def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
     return Grade(verdict.value, "bright", (verdict.reason,))
 
 
-def drill(size: Size, grade: Grade, group: str) -> Tool:
+def drill(size: Size, grade: Grade, group: str, shop: Shop) -> Tool:
     """A twist drill of that size."""
     return Tool(
         kind=StepKind.DRILL,
@@ -81,7 +80,7 @@ def drill(size: Size, grade: Grade, group: str) -> Tool:
         treatment=grade.treatment,
         flutes=flutes("drill", size.mm, group),
         point_angle_deg=point_angle_deg(grade.material),
-        oversize_mm=drill_sizes.oversize(size.mm, grade.material).expected_mm,
+        oversize_mm=shop.oversize(size.mm, grade.material).expected_mm,
         name="drill",
     )
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected, Severity
 from holesched.resolve.model import ResolvedStep
+from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
 from holesched.tooling.cutters import Grade, drill
@@ -45,13 +46,15 @@ def not_standard(diameter: Size, planned: Size) -> Note:
     )
 
 
-def drills_inside(limits: Limits, nominal: Size, drill_material: str) -> tuple[tuple[Size, ...], tuple[Rejected, ...]]:
+def drills_inside(
+    limits: Limits, nominal: Size, drill_material: str, shop: Shop
+) -> tuple[tuple[Size, ...], tuple[Rejected, ...]]:
     """Drills whose worst hole stays inside limits of size, best first (the callout's own size, then the nearest), and why
     the others near it fail."""
     high = limits.max_mm if limits.max_mm is not None else float("inf")
     inside, rejected = [], []
     for size in drill_sizes.in_window(limits.min_mm - 0.1, high):
-        worst_mm = size.mm + drill_sizes.oversize(size.mm, drill_material).worst_mm
+        worst_mm = size.mm + shop.oversize(size.mm, drill_material).worst_mm
         if size.mm < limits.min_mm - 1e-9:
             rejected.append(Rejected(size.label, "DRILL-WITHIN-LIMITS", f"under the smallest size {limits.min_mm:.3f} mm"))
         elif worst_mm > high + 1e-9:
@@ -83,7 +86,7 @@ def drill_work(
     """
     is_through = step.through if through is None else through
     depth = setting.thickness_mm if is_through else (step.depth_mm if depth_mm is None else depth_mm)
-    tool = drill(size, grade, setting.group)
+    tool = drill(size, grade, setting.group, setting.shop)
     point_mm = point_length_mm(size.mm, tool.point_angle_deg or 118.0)
     works = [
         Work(
@@ -116,7 +119,7 @@ def _pilot(main: Work, grade: Grade, setting: Setting) -> list[Work]:
         return []
     size = drill_sizes.nearest(round(PILOT_SHARE * main.diameter_mm), drill_sizes.series("metric-preferred"))
     because = f"a drill over {PILOT_FROM_MM:g} mm follows a pilot about as large as its web: less thrust, truer hole"
-    tool = drill(size, grade, setting.group)
+    tool = drill(size, grade, setting.group, setting.shop)
     return [
         Work(
             kind=StepKind.DRILL,

@@ -102,7 +102,7 @@ def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
     material = setting.grade.material
 
     def hole(size: Size) -> float:
-        return size.mm + drill_sizes.oversize(size.mm, material).expected_mm
+        return size.mm + setting.shop.oversize(size.mm, material).expected_mm
 
     def off(size: Size) -> float:
         return round(max(window[0] - hole(size), hole(size) - window[1], 0.0), 6)

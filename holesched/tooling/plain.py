@@ -37,7 +37,7 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
 
 
 def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
-    over = drill_sizes.oversize(size.mm, setting.grade.material)
+    over = setting.shop.oversize(size.mm, setting.grade.material)
     called = f"Ø{step.diameter.label} is a standard drill"
     if size.label != step.diameter.label:
         called = f"Ø{step.diameter.label} is meant for the drill {size.label} of {size.mm:.3f} mm"
@@ -53,9 +53,9 @@ def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Plan
         reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", step.cites)
         grades.append(graded("carbide", reason, setting.case, setting.book))
     for grade in grades:
-        inside, rejected = drills_inside(limits, step.diameter, grade.material)
+        inside, rejected = drills_inside(limits, step.diameter, grade.material, setting.shop)
         if inside:
-            over = drill_sizes.oversize(inside[0].mm, grade.material)
+            over = setting.shop.oversize(inside[0].mm, grade.material)
             because = (
                 f"with its oversize it makes {inside[0].mm + over.expected_mm:.3f} mm, at worst "
                 f"{inside[0].mm + over.worst_mm:.3f}, inside {limits.min_mm:.3f} to {limits.max_mm:.3f}"

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
-from holesched.shop.model import ShopTool
+from holesched.shop.model import Shop
 from holesched.standards import drill_sizes, thread_percent, thread_window
 from holesched.standards.drill_sizes import Oversize
 from holesched.standards.sizes import Limits, Size
@@ -29,7 +29,7 @@ SHOWN_BEYOND_MM = 0.1
 """How far outside the window a drill may lie and still be listed among the rejected."""
 
 
-_oversize = lru_cache(maxsize=4096)(drill_sizes.oversize)
+_ANY_SHOP = Shop()
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +83,12 @@ def percent_of_thread(geometry: ThreadGeometry, hole_mm: float, forming: bool = 
     return 100 * (geometry.basic_major_mm - hole_mm) / (geometry.basic_major_mm - geometry.basic_minor_mm)
 
 
-def fit_of(geometry: ThreadGeometry, size: Size, drill_material: str, forming: bool = False) -> TapDrillFit:
+def fit_of(
+    geometry: ThreadGeometry, size: Size, drill_material: str, forming: bool = False, shop: Shop = _ANY_SHOP
+) -> TapDrillFit:
     """How a drill sits in the window."""
     low, high = hole_window(geometry, forming)
-    hole_mm = size.mm + _oversize(size.mm, drill_material).expected_mm
+    hole_mm = size.mm + shop.oversize(size.mm, drill_material).expected_mm
     ends = (percent_of_thread(geometry, low, forming), percent_of_thread(geometry, high, forming))
     return TapDrillFit(hole_mm, (low, high), percent_of_thread(geometry, hole_mm, forming), ends)
 
@@ -120,19 +122,19 @@ def choose_tap_drill(
     geometry: ThreadGeometry,
     drill_material: str,
     preferred: Sequence[Sequence[str]] | None = None,
-    crib: Sequence[ShopTool] = (),
+    shop: Shop = _ANY_SHOP,
     *,
     aim: str = STANDARD_TABLE,
     forming: bool = False,
 ) -> tuple[Size, TapDrillFit, Reason] | Note:
     """The drill for a thread, how it sits in the limits and why, or the question to ask when no drill is legal.
 
-    `preferred` names drill series in order of preference, `crib` what the shop has (empty: anything may be bought), `aim`
-    is the rules' verdict on where in the window the hole should lie.
+    `preferred` names drill series in order of preference, `shop` has its crib (empty: anything may be bought) and
+    says how far its drills cut over their size, `aim` is the rules' verdict on where in the window the hole should lie.
     """
     if geometry.taper:
-        return _by_chart_only(geometry, drill_material)
-    candidates = _candidates(geometry, drill_material, preferred or preferred_series(geometry), crib, forming)
+        return _by_chart_only(geometry, drill_material, shop)
+    candidates = _candidates(geometry, drill_material, preferred or preferred_series(geometry), shop, forming)
     legal = [candidate for candidate in candidates if candidate.legal]
     if not legal:
         return _nothing_legal(geometry, drill_material, candidates, forming)
@@ -141,9 +143,9 @@ def choose_tap_drill(
     target_mm = _target_mm(geometry, chart, forming)
     legal.sort(key=lambda candidate: _order(candidate, target_mm, aim))
     best = legal[0]
-    fit = fit_of(geometry, best.size, drill_material, forming)
+    fit = fit_of(geometry, best.size, drill_material, forming, shop)
     rejected = tuple(
-        _against(candidate, best, drill_material, target_mm, aim) for candidate in candidates if candidate is not best
+        _against(candidate, best, drill_material, target_mm, aim, shop) for candidate in candidates if candidate is not best
     )
     cites = thread_window.forming_window(geometry).cites if forming else geometry.cites
     on_chart = chart is not None and chart[0].mm == best.size.mm
@@ -157,19 +159,19 @@ def choose_tap_drill(
 
 
 def check_tap_drill(
-    geometry: ThreadGeometry, size: Size, drill_material: str, forming: bool = False
+    geometry: ThreadGeometry, size: Size, drill_material: str, forming: bool = False, shop: Shop = _ANY_SHOP
 ) -> tuple[TapDrillFit, Reason, Note | None]:
     """A drill that the callout states: how it sits, that it was stated, and the question when its hole lies outside."""
-    fit = fit_of(geometry, size, drill_material, forming)
+    fit = fit_of(geometry, size, drill_material, forming, shop)
     low, high = fit.window_mm
-    over = _oversize(size.mm, drill_material)
+    over = shop.oversize(size.mm, drill_material)
     reason = Reason(
         f"tap drill: {size.label}", "the callout states its drill", "TAP-DRILL-STATED", (*geometry.cites, over.cite)
     )
     if geometry.taper or (size.mm >= low - 1e-9 and fit.hole_mm <= high + 1e-9):
         return fit, reason, None
     what = "under the smallest" if size.mm < low else "over the largest"
-    other = choose_tap_drill(geometry, drill_material, forming=forming)
+    other = choose_tap_drill(geometry, drill_material, shop=shop, forming=forming)
     suggestion = f"Drill {other[0].label} for {geometry.spec.designation}." if not isinstance(other, Note) else ""
     message = (
         f"The stated drill {size.label} makes a hole of about {fit.hole_mm:.3f} mm, {what} minor diameter of "
@@ -183,11 +185,11 @@ def _candidates(
     geometry: ThreadGeometry,
     drill_material: str,
     preferred: Sequence[Sequence[str]],
-    crib: Sequence[ShopTool],
+    shop: Shop,
     forming: bool,
 ) -> list[_Candidate]:
     low, high = hole_window(geometry, forming)
-    owned = _owned(crib, drill_material)
+    owned = _owned(shop, drill_material)
     first_choice = _first_choice()
     found: dict[float, _Candidate] = {}
     for place, names in enumerate(preferred):
@@ -195,7 +197,7 @@ def _candidates(
             candidate = _Candidate(
                 size=size,
                 place=place,
-                over=_oversize(size.mm, drill_material),
+                over=shop.oversize(size.mm, drill_material),
                 window=(low, high),
                 second_choice="metric" in names and size.mm not in first_choice,
                 in_crib=not owned or any(abs(size.mm - mm) < 0.002 for mm in owned),
@@ -209,8 +211,8 @@ def _first_choice() -> frozenset[float]:
     return frozenset(size.mm for size in drill_sizes.series("metric-preferred"))
 
 
-def _owned(crib: Sequence[ShopTool], drill_material: str) -> tuple[float, ...]:
-    mine = [tool for tool in crib if tool.kind == "drill" and tool.material in ("", drill_material)]
+def _owned(shop: Shop, drill_material: str) -> tuple[float, ...]:
+    mine = [tool for tool in shop.crib if tool.kind == "drill" and tool.material in ("", drill_material)]
     sizes = (drill_sizes.by_label(tool.size) for tool in mine)
     return tuple(size.mm for size in sizes if size is not None)
 
@@ -260,14 +262,16 @@ def _why(best: _Candidate, legal: Sequence[_Candidate], aim: str, on_chart: bool
     return f"the {aim.partition(' ')[0]} usual size whose hole stays inside"
 
 
-def _against(candidate: _Candidate, best: _Candidate, drill_material: str, target_mm: float, aim: str) -> Rejected:
+def _against(
+    candidate: _Candidate, best: _Candidate, drill_material: str, target_mm: float, aim: str, shop: Shop
+) -> Rejected:
     """Why one drill lost."""
     low, high = candidate.window
     if candidate.size.mm < low - 1e-9:
         return Rejected(candidate.size.label, "TAP-DRILL-SMALL", f"under the smallest minor diameter {low:.3f} mm")
     if not candidate.legal:
         because = f"with the oversize of {drill_material} its hole is {candidate.hole_mm:.3f} mm, over {high:.3f}"
-        carbide = _oversize(candidate.size.mm, "carbide")
+        carbide = shop.oversize(candidate.size.mm, "carbide")
         if drill_material != "carbide" and candidate.size.mm + carbide.worst_mm <= high:
             because = f"{because}; legal in carbide ({candidate.size.mm + carbide.expected_mm:.3f} mm)"
         return Rejected(candidate.size.label, "TAP-DRILL-OVERSIZE", because)
@@ -283,7 +287,7 @@ def _against(candidate: _Candidate, best: _Candidate, drill_material: str, targe
     return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but not the {aim.partition(' ')[0]} usual size")
 
 
-def _by_chart_only(geometry: ThreadGeometry, drill_material: str) -> tuple[Size, TapDrillFit, Reason] | Note:
+def _by_chart_only(geometry: ThreadGeometry, drill_material: str, shop: Shop) -> tuple[Size, TapDrillFit, Reason] | Note:
     """A taper thread's straight hole: the chart's drill, since the minor diameter changes along the hole."""
     chart = chart_drill(geometry)
     if chart is None:
@@ -292,7 +296,7 @@ def _by_chart_only(geometry: ThreadGeometry, drill_material: str) -> tuple[Size,
     size, cite = chart
     because = "the chart's drill for a straight hole before the taper tap; the minor diameter changes along the hole"
     reason = Reason(f"tap drill: {size.label}", because, "TAP-DRILL-CHART", (cite,))
-    return size, fit_of(geometry, size, drill_material), reason
+    return size, fit_of(geometry, size, drill_material, shop=shop), reason
 
 
 def _nothing_legal(geometry: ThreadGeometry, drill_material: str, candidates: Sequence[_Candidate], forming: bool) -> Note:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from holesched.notes import Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
+from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
@@ -149,7 +150,7 @@ def _tap_drill(
         reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
         grades.append(graded("carbide", reason, setting.case, setting.book))
     if pilot is not None:
-        return _stated_drill(geometry, pilot, grades, forming)
+        return _stated_drill(geometry, pilot, grades, forming, setting.shop)
     reamed = reamed_hole(case, geometry, setting)
     if reamed is not None:
         size, reason, ream = reamed
@@ -157,31 +158,34 @@ def _tap_drill(
     aim = decide("tap drill aim", case, frozenset(), setting.book)
     question: Note | None = None
     for grade in grades:
-        found = choose_tap_drill(geometry, grade.material, crib=setting.shop.crib, aim=aim.value, forming=forming)
+        found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)
         if not isinstance(found, Note):
             size, fit, reason = found
             sits, aimed = (None, ()) if geometry.taper else (fit, (aim.reason,))
-            return _Drill(size, grade, sits, (reason, *aimed), _close(geometry, size, grade, fit))
+            return _Drill(size, grade, sits, (reason, *aimed), _close(geometry, size, grade, fit, setting.shop))
         question = question or found
     size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
     assert question is not None  # there is at least one grade
     question = replace(question, assumed=f"Drilled {size.label} meanwhile.")
-    return _Drill(size, setting.grade, fit_of(geometry, size, setting.grade.material, forming), (aim.reason,), (question,))
+    fit = fit_of(geometry, size, setting.grade.material, forming, setting.shop)
+    return _Drill(size, setting.grade, fit, (aim.reason,), (question,))
 
 
-def _stated_drill(geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequence[Grade], forming: bool) -> _Drill:
+def _stated_drill(
+    geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequence[Grade], forming: bool, shop: Shop
+) -> _Drill:
     size = standard_size(pilot.diameter) or pilot.diameter
-    checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming)) for grade in grades]
+    checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming, shop)) for grade in grades]
     grade, fit, reason, question = next((found for found in checked if found[3] is None), checked[0])
-    notes = (question,) if question is not None else _close(geometry, size, grade, fit)
+    notes = (question,) if question is not None else _close(geometry, size, grade, fit, shop)
     if standard_size(pilot.diameter) is None:
         notes = (*notes, not_standard(pilot.diameter, size))
     return _Drill(size, grade, fit, (reason,), notes)
 
 
-def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit) -> tuple[Note, ...]:
+def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit, shop: Shop) -> tuple[Note, ...]:
     """A warning when the drill's worst hole would leave the window although the expected one does not."""
-    worst_mm = size.mm + drill_sizes.oversize(size.mm, grade.material).worst_mm
+    worst_mm = size.mm + shop.oversize(size.mm, grade.material).worst_mm
     if geometry.taper or worst_mm <= fit.window_mm[1] + 1e-9:
         return ()
     message = (

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from holesched.errors import BadSettings
-from holesched.shop.model import Machine, Preferences, ReportStyle, Shop, ShopTool
+from holesched.shop.model import DrillOversize, Machine, Preferences, ReportStyle, Shop, ShopTool
 from holesched.shop.read_toml import read_shop, sample_shop_toml, shop_of
+from holesched.standards import drill_sizes
 
 
 def shop(text: str) -> Shop:
@@ -139,12 +140,26 @@ def test_all_errors_at_once_with_their_paths() -> None:
         ('[[prices]]\nkind = "drill"\nprice = -3', "prices[0].price: -3 is not a price of at least 0."),
         ('[[prices]]\nkind = "drill"', "prices[0].price: null is not a price of at least 0."),
         ("[[prices]]\nprice = 3", "prices[0].kind: must be a text in quotation marks."),
+        ("oversize = 3", "oversize: must be a list of figures: [[oversize]]."),
+        (
+            "[[oversize]]\nworst_mm = 0.1",
+            "oversize[0].expected_mm: must be given: what a hole measures over its drill.",
+        ),
+        (
+            '[[oversize]]\nmaterial = "wood"\nexpected_mm = 0.1\nworst_mm = 0.1',
+            'oversize[0].material: "wood" is not one of , HSS, HSS-Co, carbide.',
+        ),
+        ("[[oversize]]\nexpected_mm = 0.1\nworst_mm = 0.05", "oversize[0].worst_mm: 0.05 is less than expected_mm."),
+        (
+            "[[oversize]]\nexpected_mm = 0.1\nworst_mm = 0.1\nfrom_mm = 3\nbelow_mm = 3",
+            "oversize[0].below_mm: 3 is not above from_mm.",
+        ),
         ("crib = [3]", 'crib[0]: must be a table: kind = "drill", size = "6.8".'),
         ("[machine]\nspindle_min_rpm = 9000", "machine.spindle_min_rpm: 9000 is not below spindle_max_rpm."),
         ("[machine]\npots = true", "machine.pots: true is not a whole number."),
         ('[machine]\npots = "many"', 'machine.pots: "many" is not a whole number.'),
         ("[machine]\nspindle_max_rpm = 1979-05-27", 'machine.spindle_max_rpm: "1979-05-27" is not a number.'),
-        ("zzz = 1", "zzz: no such setting; known are machine, preferences, report, schedules, crib, prices."),
+        ("zzz = 1", "zzz: no such setting; known are machine, preferences, report, schedules, crib, prices, oversize."),
     ],
 )
 def test_one_error(text: str, problem: str) -> None:
@@ -203,8 +218,34 @@ def test_the_closest_price_counts() -> None:
     assert Shop().price_of("drill", "6.8", "HSS-Co") is None
 
 
+def test_how_far_the_shops_own_drills_cut() -> None:
+    read = shop(
+        """
+        [[oversize]]
+        material = "HSS-Co"
+        from_mm = 3
+        below_mm = "0.5 in"
+        expected_mm = 0.03
+        worst_mm = 0.05
+        [[oversize]]
+        expected_mm = "0.001 in"
+        worst_mm = 0.04
+        """
+    )
+    assert read.oversizes[0] == DrillOversize("HSS-Co", 3.0, 12.7, 0.03, 0.05)
+    assert read.oversize(3.0, "HSS-Co").expected_mm == 0.03
+    assert read.oversize(12.7, "HSS-Co").expected_mm == pytest.approx(0.0254)
+    assert read.oversize(5.0, "HSS").worst_mm == 0.04
+    assert str(read.oversize(5.0, "HSS").cite) == "shop file, oversize (shop's own)"
+    assert Shop().oversize(5.0, "HSS") == drill_sizes.oversize(5.0, "HSS")
+
+
 def test_sample_is_valid_and_the_default() -> None:
     assert shop(sample_shop_toml()) == Shop()
+
+
+ENTRY = ("kind", "size", "material", "price =", "from_mm", "below_mm", "expected_mm", "worst_mm")
+"""Settings of the sample's lists, whose headers stay switched off."""
 
 
 def test_sample_switched_on_is_valid_and_names_every_setting() -> None:
@@ -213,7 +254,7 @@ def test_sample_switched_on_is_valid_and_names_every_setting() -> None:
         line.removeprefix("# ") if " = " in line and line.startswith("# ") else line
         for line in sample_shop_toml().splitlines()
     ]
-    read = shop("\n".join(line for line in lines if not line.startswith(("kind", "size", "material", "price ="))))
+    read = shop("\n".join(line for line in lines if not line.startswith(ENTRY)))
     assert (read.machine, read.preferences, read.report) == (Machine(), Preferences(), ReportStyle())
     assert read.schedules.columns == (("FEATURE SPEC", "callout"),)
     for kind in (Machine, Preferences, ReportStyle):

@@ -13,7 +13,6 @@ from holesched.standards.drill_sizes import (
     next_down,
     next_up,
     oversize,
-    oversize_mm,
     series,
     series_cite,
 )
@@ -94,8 +93,8 @@ def test_oversize_grows_with_the_drill_and_the_softer_tool() -> None:
     assert oversize(9.99, "HSS").expected_mm == 0.05
     assert oversize(10.0, "HSS").expected_mm == 0.10
     assert oversize(5.0, "carbide").expected_mm == 0.02
-    assert oversize_mm(5.0, "HSS-Co")[0] == 0.05
-    assert oversize_mm(5.0, "HSS")[1].standing is Standing.COMMON_PRACTICE
+    assert oversize(5.0, "HSS-Co").expected_mm == 0.05
+    assert oversize(5.0, "HSS").cite.standing is Standing.COMMON_PRACTICE
     with pytest.raises(KeyError, match="No oversize is known"):
         oversize(5.0, "bronze")
     with pytest.raises(ValueError, match="does not exist"):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from tooling_samples import geometry
 
-from holesched.notes import Note, Severity
-from holesched.shop.model import ShopTool
+from holesched.notes import Note, Severity, Standing
+from holesched.shop.model import DrillOversize, Shop, ShopTool
 from holesched.standards.sizes import Size
 from holesched.tooling.tap_drill import LARGEST, SMALLEST, chart_drill, check_tap_drill, choose_tap_drill, hole_window
 
@@ -53,6 +53,22 @@ def test_a_metric_drill_where_no_inch_drill_fits() -> None:
     assert label("1/2-20 UNF-2B", "carbide") == "29/64"
 
 
+def test_the_shop_knows_how_far_its_own_drills_cut() -> None:
+    """29/64 before 1/2-20 UNF: with the shop's 0.02 mm its 11.529 mm stay under the largest minor diameter, 0.457 in
+    (ASME B1.1), and the reason's source is the shop; 0.3 mm over leave no drill for M6."""
+    exact = Shop(oversizes=(DrillOversize("HSS-Co", from_mm=10.0, expected_mm=0.02, worst_mm=0.03),))
+    size, fit, reason = choose_tap_drill(geometry("1/2-20 UNF-2B"), "HSS-Co", shop=exact)  # type: ignore[misc]
+    assert size.label == "29/64"
+    assert fit.hole_mm == pytest.approx(29 / 64 * 25.4 + 0.02)
+    assert reason.cites[-1].standing is Standing.SHOP
+    assert str(reason.cites[-1]) == "shop file, oversize (shop's own)"
+    assert label("1/2-20 UNF-2B", "HSS", shop=exact) == "11.4"
+    loose = Shop(oversizes=(DrillOversize(expected_mm=0.3, worst_mm=0.4),))
+    question = choose_tap_drill(geometry("M6x1-6H"), "HSS-Co", shop=loose)
+    assert isinstance(question, Note)
+    assert question.code == "TAP-DRILL-NONE"
+
+
 def test_a_drill_legal_in_carbide_may_fail_in_steel() -> None:
     """M6 and 5.1 mm: 5.12 mm in carbide, 5.15 to 5.18 in high-speed steel, on or over the limit of 5.153 mm (ISO 965-2)."""
     _, _, reason = choose_tap_drill(geometry("M6x1-6H"), "HSS-Co")  # type: ignore[misc]
@@ -69,13 +85,13 @@ def test_a_short_engagement_takes_the_smallest_hole() -> None:
 
 def test_the_crib_comes_first() -> None:
     crib = (ShopTool("drill", "10.3"), ShopTool("tap", "M12x1.75"))
-    assert label("M12x1.75-6H", "carbide", crib=crib) == "10.3"
-    assert label("M12x1.75-6H", "carbide", crib=(ShopTool("tap", "M12x1.75"),)) == "10.2"
-    assert label("M12x1.75-6H", "carbide", crib=(ShopTool("drill", "10.3", "HSS"),)) == "10.2"
+    assert label("M12x1.75-6H", "carbide", shop=Shop(crib=crib)) == "10.3"
+    assert label("M12x1.75-6H", "carbide", shop=Shop(crib=(ShopTool("tap", "M12x1.75"),))) == "10.2"
+    assert label("M12x1.75-6H", "carbide", shop=Shop(crib=(ShopTool("drill", "10.3", "HSS"),))) == "10.2"
 
 
 def test_the_crib_without_a_legal_drill_is_passed_over() -> None:
-    assert label("M8x1.25-6H", crib=(ShopTool("drill", "6.5"),)) == "6.8"
+    assert label("M8x1.25-6H", shop=Shop(crib=(ShopTool("drill", "6.5"),))) == "6.8"
 
 
 def test_percentages_at_the_hole_and_at_the_limits() -> None:
