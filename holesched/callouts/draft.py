@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from holesched.callouts.caret import message
-from holesched.callouts.model import Circle, Depth, Element, Kind, Side, Tolerance
+from holesched.callouts.model import Circle, Coating, Depth, Element, Kind, Side, Tolerance
 from holesched.callouts.tokens import Tokens
 from holesched.notes import Cite, Note, Severity
 from holesched.standards.sizes import Size
@@ -148,6 +148,8 @@ class Reading:
     remarks: list[str] = field(default_factory=list)
     waiting: Waiting | None = None
     fresh: bool = False
+    coating: Coating | None = None
+    coating_start: int = 0
 
     @property
     def current(self) -> Draft | None:

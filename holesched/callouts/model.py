@@ -99,6 +99,26 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
+class Coating:
+    """A coating as written: `text` whole, `kind` its words in capitals ("ZINC PLATE").
+
+    `least_mm` and `most_mm` are its thickness on one surface as far as written; one number alone is the least.
+    `holds` says whether the sizes hold "before" or "after" it, "" when nothing is said.
+    """
+
+    text: str
+    kind: str
+    least_mm: float | None = None
+    most_mm: float | None = None
+    holds: str = ""
+
+    @property
+    def thickness_known(self) -> bool:
+        """Whether any thickness is written."""
+        return self.least_mm is not None or self.most_mm is not None
+
+
 class Callout:
     """A whole callout: `count` is its own quantity (4X), None when not written; `typical` when TYP is."""
 
@@ -110,6 +130,7 @@ class Callout:
     remarks: tuple[str, ...] = ()
     """Words kept as they are: surface texture, geometric tolerance, process notes."""
 
+    coating: Coating | None = None
 
 @dataclass(frozen=True, slots=True)
 class CalloutReading:

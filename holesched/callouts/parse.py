@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, lru_cache
 
-from holesched.callouts import circles, counts, depths, fasteners, phrases, plain, processes, sizes, threadcalls
+from holesched.callouts import circles, coatings, counts, depths, fasteners, phrases, plain, processes, sizes, threadcalls
 from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
@@ -62,6 +62,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (plain.plain_count, "9", ()),
     (plain.plain_hole, "9Ø⌴⌵", ()),
     (plain.plain_thread, "a9#", ()),
+    (coatings.coating, "9a", ("coating", "coated")),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),
     (counts.count, "9(", ()),
@@ -229,11 +230,12 @@ def _finished(r: Reading) -> Callout:
     _ask_about_left_over(r)
     _ask_about_the_end(r)
     threadcalls.ask_about_insert(r)
+    coatings.ask_about_coating(r)
     elements = tuple([draft.element(r.tokens) for draft in drafts])
     if len(elements) > 1:
         elements = _without_repetition(r, elements)
     circle = Circle(r.circle.diameter_mm, r.equal) if r.circle is not None else None
-    return Callout(r.raw, elements, r.count, r.typical, circle, tuple(r.remarks))
+    return Callout(r.raw, elements, r.count, r.typical, circle, tuple(r.remarks), r.coating)
 
 
 def _ask_about_left_over(r: Reading) -> None:

@@ -37,12 +37,6 @@ ASKED = {
         "State what this operation makes.",
         "planned here",
     ),
-    "coating": (
-        "CALLOUT-COATING",
-        "The size is to hold before or after a coating whose kind and thickness are not written.",
-        "State the coating and its thickness on the surface.",
-        "no allowance",
-    ),
     "reference": (
         "CALLOUT-REFERENCE",
         "The size is marked as a reference: is the hole made here, or called out elsewhere?",
@@ -154,7 +148,7 @@ def leaving(r: Reading) -> bool:
 
 
 def remark(r: Reading) -> bool:
-    """remark := words that change no size: uses, surface texture, geometric tolerances, coatings, assembly, revisions."""
+    """remark := words that change no size: uses, surface texture, geometric tolerances, assembly, revisions."""
     t = r.tokens
     start = t.position
     if t.sign() in ("▽", "∇") and _triangle_depth(r, start):

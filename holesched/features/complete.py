@@ -38,7 +38,7 @@ def complete_callout(callout: Callout, thickness_mm: float | None = None) -> tup
     if not work.features or any(note.code in NO_FEATURE for note in work.notes):
         return None, tuple(work.notes)
     _watch(work)
-    return Hole(tuple(work.features), callout.text, callout.circle, callout.remarks), tuple(work.notes)
+    return Hole(tuple(work.features), callout.text, callout.circle, callout.remarks, callout.coating), tuple(work.notes)
 
 
 NO_FEATURE = frozenset(

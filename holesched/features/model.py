@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from holesched.callouts.model import Circle, Depth, Element, Kind, Side, Tolerance
+from holesched.callouts.model import Circle, Coating, Depth, Element, Kind, Side, Tolerance
 from holesched.notes import CellRef, Note
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadSpec
@@ -41,6 +41,7 @@ class Hole:
     remarks: tuple[str, ...] = ()
 
 
+    coating: Coating | None = None
 @dataclass(frozen=True, slots=True)
 class Member:
     """One row of a hole type: its cell, tag, number of holes and places (as many as are known, at most `count`)."""
