@@ -40,7 +40,8 @@ class HoleSum:
 
 @dataclass(slots=True)
 class ToolSum:
-    """Holes that one tool makes over all jobs; `used_low` and `used_high` in tools for the lot, by the stated tool life."""
+    """Holes that one tool makes over all jobs; `used_low` and `used_high` in tools for the lot, by each job's stated tool life,
+    of which `lived` are the holes."""
 
     tool: Tool
     title: str
@@ -48,8 +49,13 @@ class ToolSum:
     per_part: int = 0
     used_low: float = 0.0
     used_high: float = 0.0
-    life: tuple[float, float] | None = None
+    lived: int = 0
     jobs: dict[str, None] = field(default_factory=dict)
+
+    @property
+    def life(self) -> tuple[float, float] | None:
+        """Whole holes one tool makes over all jobs, low and high, as they are consumed; None when no life is stated."""
+        return (float(round(self.lived / self.used_high)), float(round(self.lived / self.used_low))) if self.lived else None
 
     @property
     def tools_low(self) -> int | None:
@@ -118,10 +124,9 @@ def count_tools(jobs: Sequence[JobPlan], lot: int, show: Show) -> list[ToolSum]:
             if loaded.life_holes is None:
                 continue
             low, high = loaded.life_holes
+            line.lived += loaded.holes * lot
             line.used_low += loaded.holes * lot / high
             line.used_high += loaded.holes * lot / low
-            old = line.life
-            line.life = (low, high) if old is None else (min(old[0], low), min(old[1], high))
     ranks = [StepKind.TAP, StepKind.DRILL, *(kind for kind in StepKind if kind not in (StepKind.TAP, StepKind.DRILL))]
     return sorted(sums.values(), key=lambda line: (ranks.index(line.tool.kind), line.tool.diameter_mm, line.detail))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from holesched.notes import Note, Severity
-from holesched.sequence.model import LoadedTool, Operation
+from holesched.sequence.model import LoadedTool, Operation, Target
 from holesched.shop.model import Shop
 from holesched.tooling.model import StepKind, Tool
 
@@ -70,7 +70,6 @@ def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) 
     targets = [target for operation in mine for target in operation.targets]
     tips = [target.cut.step.tip_mm for target in targets]
     known = [tip for tip in tips if tip is not None]
-    lives = [target.cut.tool_life_holes for target in targets if target.cut.tool_life_holes is not None]
     return LoadedTool(
         number=number,
         pot=number if number <= shop.machine.pots else None,
@@ -80,5 +79,16 @@ def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) 
         operations=tuple(operation.number for operation in mine),
         letters=tuple(dict.fromkeys(target.letter for target in targets)),
         holes=sum(target.quantity for target in targets),
-        life_holes=(min(life[0] for life in lives), min(life[1] for life in lives)) if lives else None,
+        life_holes=_life(targets),
     )
+
+
+def _life(targets: Sequence[Target]) -> tuple[float, float] | None:
+    """Holes one tool makes over all its hole types, low and high: each hole wears away its own share of the tool, so the
+    shares are added. None where no life is stated."""
+    lives = [(target.quantity, target.cut.tool_life_holes) for target in targets if target.cut.tool_life_holes is not None]
+    if len({life for _, life in lives}) < 2:
+        return lives[0][1] if lives else None
+    holes = sum(quantity for quantity, _ in lives)
+    low, high = (holes / sum(quantity / life[end] for quantity, life in lives) for end in (0, 1))
+    return low, high

@@ -62,6 +62,15 @@ def test_two_jobs_share_a_tools_life(job: JobPlan) -> None:
     assert (line.tools_low, line.tools_high) == (1, 3)
 
 
+def test_the_life_printed_is_the_life_consumed(job: JobPlan) -> None:
+    """One job wears the drill after 1000 to 3000 holes, the other after 100 to 300: half the holes each, so that by hand
+    2 / (1/1000 + 1/100) = 182 to 2 / (1/3000 + 1/300) = 545 holes, and 3000 holes take 5.5 to 16.5 drills."""
+    harder = tuple(replace(loaded, life_holes=(100.0, 300.0)) for loaded in job.loading)
+    line = tool(count_tools([job, replace(job, loading=harder)], 125, Show("mm")), "drill 6.8")
+    assert line.life == (182.0, 545.0)
+    assert (line.tools_low, line.tools_high) == (6, 17)
+
+
 def test_a_tool_without_a_stated_life_is_not_guessed(job: JobPlan) -> None:
     unknown = replace(job, loading=tuple(replace(loaded, life_holes=None) for loaded in job.loading))
     line = tool(count_tools([unknown], 250, Show("mm")), "drill 6.8")
