@@ -57,6 +57,7 @@ class Draft:
     fastener: str | None = None
     uses: list[str] = field(default_factory=list)
     chamfer_mm: float | None = None
+    insert_diameters: float | None = None
     deviation: tuple[float, float] | None = None
     part_way: bool = False
     last: str = ""
@@ -100,6 +101,7 @@ class Draft:
             uses=tuple(dict.fromkeys(self.uses)) if self.uses else (),
             stated=self.stated or bool(self.sink),
             chamfer_mm=self.chamfer_mm,
+            insert_diameters=self.insert_diameters,
             thread_text=self.thread_text,
             span=tokens.folded.span(self.start, self.end),
         )
@@ -146,10 +148,10 @@ class Reading:
     circle: Circle | None = None
     equal: bool = False
     remarks: list[str] = field(default_factory=list)
-    waiting: Waiting | None = None
-    fresh: bool = False
     coating: Coating | None = None
     coating_start: int = 0
+    waiting: Waiting | None = None
+    fresh: bool = False
 
     @property
     def current(self) -> Draft | None:

@@ -70,9 +70,9 @@ class Element:
 
     `diameter` is None for a tap, and for a step whose size follows from `fastener` ("M8 SHCS"), is left to the shop (the
     pilot hole of DRILL 20 DEEP) or is missing. `depth` None: not written. `angle_deg` is a countersink's included angle,
-    `chamfer_mm` the leg of a chamfer (0.5x45°). `stated`: the process was written (DRILL, REAM), not only a diameter. `uses`
-    keeps plain words ("dowel", "at assembly", "flat bottom", "tap drill", "blind"). `span` and `thread_text`, the thread's
-    designation as written, are not compared.
+    `chamfer_mm` the leg of a chamfer (0.5x45°), `insert_diameters` a wire insert's length over its screw's diameter (1.5D).
+    `stated`: the process was written (DRILL, REAM), not only a diameter. `uses` keeps plain words ("dowel", "at assembly",
+    "flat bottom", "tap drill", "blind"). `span` and `thread_text`, the thread's designation as written, are not compared.
     """
 
     kind: Kind
@@ -86,6 +86,7 @@ class Element:
     uses: tuple[str, ...] = ()
     stated: bool = False
     chamfer_mm: float | None = None
+    insert_diameters: float | None = None
     thread_text: str = field(default="", compare=False)
     span: Span = field(default=Span(0, 0), compare=False)
 
@@ -98,7 +99,6 @@ class Circle:
     equal: bool = True
 
 
-@dataclass(frozen=True, slots=True)
 @dataclass(frozen=True, slots=True)
 class Coating:
     """A coating as written: `text` whole, `kind` its words in capitals ("ZINC PLATE").
@@ -119,6 +119,7 @@ class Coating:
         return self.least_mm is not None or self.most_mm is not None
 
 
+@dataclass(frozen=True, slots=True)
 class Callout:
     """A whole callout: `count` is its own quantity (4X), None when not written; `typical` when TYP is."""
 
@@ -129,8 +130,8 @@ class Callout:
     circle: Circle | None = None
     remarks: tuple[str, ...] = ()
     """Words kept as they are: surface texture, geometric tolerance, process notes."""
-
     coating: Coating | None = None
+
 
 @dataclass(frozen=True, slots=True)
 class CalloutReading:

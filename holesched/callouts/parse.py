@@ -74,7 +74,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (fasteners.fastener, "a", ("clearance", "for", "filler")),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
-    (threadcalls.insert, "9", ("insert", "insert thread")),
+    (threadcalls.insert, "9x-", ("insert", "insert thread")),
     (processes.process, "⌴⌵", (*PROCESSES, "min", "max", "drill depth")),
     (processes.chamfer_c, "a9", ()),
     (depths.depth, "9↧x", ("depth",)),

@@ -9,7 +9,7 @@ from holesched.callouts import fasteners
 from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading, with_hand
 from holesched.callouts.model import Kind
 from holesched.callouts.processes import thread_follows
-from holesched.callouts.words import Word
+from holesched.callouts.words import Word, spelling
 from holesched.standards import threads
 from holesched.standards.threads.base import ThreadCall
 
@@ -75,6 +75,8 @@ def _repeats_insert(r: Reading, call: ThreadCall) -> bool:
         if draft.thread is not None and draft.thread.nominal.mm == call.nominal.mm and r.fresh:
             if not is_insert_thread(draft.thread):
                 _tap_for_insert(r, draft)
+            if call.length_mm is not None:
+                draft.insert_diameters = round(call.length_mm / call.nominal.mm, 3)
             return True
     return False
 
@@ -202,27 +204,46 @@ def insert(r: Reading) -> bool:
     start = t.position
     current = r.current
     if current is not None and current.thread is not None and is_insert_thread(current.thread):
-        factor = t.consume("diameters")
-        if factor is not None:
-            r.remarks.append(f"INSERT {factor[0].strip()}")
+        named = re.search(r"INSERTS?$", current.thread_text, re.IGNORECASE) and current.last == "thread"
+        if _insert_length(r, current, bare=False, long=bool(named)):
+            r.remarks.append(f"INSERT {t.text[start : t.end_of_last].strip(' x-')}")
             return True
     word = t.word()
     if word is None or word.meaning not in ("insert", "insert thread"):
         return False
     t.move(word.end)
-    t.words("for", "filler")
-    length = t.consume("diameters")
-    if length is None and (t.consume("x") or t.number_at(t.position)):
-        t.number()
-        t.words("depth")
     draft = next((each for each in reversed(r.drafts) if each.thread is not None), None)
     if draft is None or draft.thread is None:
         raise t.fail("an insert, but no thread it could be for", start, word.end, "Write the thread, then STI.")
-    if t.end_of_last > word.end:
+    while t.words("for", "filler", "depth"):
+        pass
+    if _insert_length(r, draft, bare=True, long=True):
         r.remarks.append(t.text[start : t.end_of_last].strip())
     if not is_insert_thread(draft.thread):
         _tap_for_insert(r, draft)
     r.touch(draft)
+    return True
+
+
+def _insert_length(r: Reading, draft: Draft, *, bare: bool, long: bool) -> bool:
+    """insert length := [x] factor D | [x] number LONG (with `long`) | [x] number (with `bare`): whether one is here."""
+    t = r.tokens
+    call = draft.thread
+    factor = t.consume("diameters")
+    if factor is not None and call is not None:
+        draft.insert_diameters = float(factor["factor"])
+        t.words("depth")
+        return True
+    x = t.check("x")
+    number = t.number_at(t.skip_blanks(x.end()) if x is not None else t.position)
+    if number is None or call is None or call.nominal.mm == 0:
+        return False
+    word = t.word(t.skip_blanks(number.end))
+    is_length = word is not None and word.meaning == "depth" and spelling(word.text) in ("LONG", "LG", "LANG")
+    if not (bare or (long and is_length)):
+        return False
+    t.move(word.end if is_length and word is not None else number.end)
+    draft.insert_diameters = round(number.mm / call.nominal.mm, 3)
     return True
 
 
@@ -248,7 +269,7 @@ def ask_about_insert(r: Reading) -> None:
         if draft.thread is None or not is_insert_thread(draft.thread):
             continue
         open_ends = []
-        if not any("INSERT" in remark.upper() for remark in r.remarks):
+        if draft.insert_diameters is None:
             open_ends.append("the insert's length")
         if draft.depth is None or not draft.depth.through:
             open_ends.append("whether the depth is that of the full thread or of the drilled hole")

@@ -158,12 +158,19 @@ def _feature_key(feature: Feature) -> tuple[object, ...]:
         feature.thread,
         feature.side,
         feature.pilot_depth,
+        feature.insert_diameters,
         uses,
     )
 
 
 def _type_key(group: _Group, hole: Hole) -> tuple[object, ...]:
-    return (group.material.strip().upper(), group.thickness_mm, hole.remarks, hole.coating, *map(_feature_key, hole.features))
+    return (
+        group.material.strip().upper(),
+        group.thickness_mm,
+        hole.remarks,
+        hole.coating,
+        *map(_feature_key, hole.features),
+    )
 
 
 def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:

@@ -15,12 +15,15 @@ from holesched.features.openings import countersink, flat
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Size
+from holesched.standards.threads.insert_depths import LENGTHS
 
 DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
+SAME_LENGTH = 0.02
+"""Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
 FIT_RULE = Cite("ISO 273; ASME B18.2.8", place="medium (normal) fit unless another is needed", standing=Standing.FROM_MEMORY)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
@@ -104,8 +107,28 @@ def _tap(work: Completion, element: Element) -> Feature | None:
         return None
     spec = answer.spec
     return Feature(
-        Kind.TAP, spec.nominal, depth, thread=spec, side=element.side, element=element, pilot_depth=work.pilot_depth
+        Kind.TAP,
+        spec.nominal,
+        depth,
+        thread=spec,
+        side=element.side,
+        element=element,
+        pilot_depth=work.pilot_depth,
+        insert_diameters=_insert_diameters(work, element),
     )
+
+
+def _insert_diameters(work: Completion, element: Element) -> float | None:
+    """The length of a wire insert, written in diameters or mm, if inserts are made in it; another one is asked."""
+    written = element.insert_diameters
+    if written is None:
+        return None
+    nearest = min(LENGTHS, key=lambda length: abs(length - written))
+    if abs(nearest - written) <= SAME_LENGTH:
+        return nearest
+    sentence = f"{written:g} screw diameters is no length of a wire insert: 1, 1.5, 2, 2.5 and 3 are."
+    work.note("INSERT-LENGTH", Severity.ASK, sentence, element.span, "Write the insert's length.", "not known")
+    return None
 
 
 def _tap_depth(work: Completion, element: Element) -> Depth | None:

@@ -17,7 +17,8 @@ class Feature:
     `depth` is always present (through when nothing was written, with an assumption noted); without mm and not through, the
     depth is what cleans up (a spotface) or follows from the diameter (a countersink). `thread` for taps only; a tap's
     `diameter` is the thread's nominal size. `element` is what was written. `pilot_depth` is the drilled depth that the
-    callout states for a tap whose pilot hole it gives no diameter (M4 ↧8 MAX DRILL 10.5).
+    callout states for a tap whose pilot hole it gives no diameter (M4 ↧8 MAX DRILL 10.5). `insert_diameters` is the length
+    of a wire insert over its screw's diameter, one of those the standard lists; None: not written.
     """
 
     kind: Kind
@@ -29,6 +30,7 @@ class Feature:
     side: Side = Side.NEAR
     element: Element | None = None
     pilot_depth: Depth | None = None
+    insert_diameters: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +41,9 @@ class Hole:
     callout: str
     circle: Circle | None = None
     remarks: tuple[str, ...] = ()
-
-
     coating: Coating | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Member:
     """One row of a hole type: its cell, tag, number of holes and places (as many as are known, at most `count`)."""

@@ -17,7 +17,8 @@ class ResolvedStep:
 
     `limits` are the finished diameter's limits (fit, limits of size); None when the drawing sets none. `depth_mm` is the
     depth of full diameter or full thread; for a through step it is the part's thickness, or None when that is unknown.
-    `thread` for taps.
+    `thread` for taps; `insert_mm` is the length of the wire insert the thread is for, None when there is none or the callout
+    does not give it.
     """
 
     feature: Feature
@@ -30,6 +31,7 @@ class ResolvedStep:
     thread: ThreadGeometry | None = None
     side: Side = Side.NEAR
     cites: tuple[Cite, ...] = ()
+    insert_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

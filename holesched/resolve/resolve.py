@@ -8,6 +8,7 @@ from holesched.notes import Cite, Note, Severity
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Limits
+from holesched.standards.threads.insert_depths import insert_length_mm
 
 FROM_THE_DRAWING = Cite("drawing", place="callout")
 
@@ -52,7 +53,15 @@ def _resolve(feature: Feature, hole_type: HoleType, notes: list[Note]) -> Resolv
         thread=thread,
         side=feature.side,
         cites=cites,
+        insert_mm=_insert_mm(feature),
     )
+
+
+def _insert_mm(feature: Feature) -> float | None:
+    """The wire insert's length in mm, as the callout gives it."""
+    if feature.insert_diameters is None or feature.thread is None:
+        return None
+    return insert_length_mm(feature.thread.nominal.mm, feature.insert_diameters)
 
 
 def _limits(nominal_mm: float, tolerance: Tolerance) -> tuple[Limits | None, tuple[Cite, ...]] | str:
