@@ -62,6 +62,7 @@ def sizes() -> dict[float, MetricSize]:
     }
 
 
+@cache
 def neighbours(diameter_mm: float) -> tuple[MetricSize, ...]:
     """The next preferred diameters below and above one that ISO 261 does not list; one of them at the ends."""
     preferred = [size for size in sizes().values() if size.preferred]

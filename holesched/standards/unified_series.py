@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
 
 from holesched.notes import Cite
 from holesched.tables import table
 
+ROUNDED_IN = 0.0006
+"""Half a unit of the third decimal, and a little for a float's last bits."""
 SERIES = ("UNC", "UNF", "UNEF", "UN", "UNS")
 PIPE_TPI = {
     0.0625: (27.0, 28.0),
@@ -38,9 +41,8 @@ class UnifiedSize:
 
     def nearest(self, tpi: float, count: int = 4) -> str:
         """Its standard threads in words, UNC, UNF and UNEF first, then the constant-pitch ones nearest to `tpi`."""
-        named = [pair for pair in self.standard() if pair[1] != "UN"]
-        constant = sorted((pair for pair in self.standard() if pair[1] == "UN"), key=lambda pair: abs(pair[0] - tpi))
-        shown = [f"{self.name}-{pitch:g} {series}" for pitch, series in (named + constant)[:count]]
+        order = sorted(self.standard(), key=lambda pair: abs(pair[0] - tpi) if pair[1] == "UN" else -1.0)
+        shown = [f"{self.name}-{pitch:g} {series}" for pitch, series in order[:count]]
         return " or ".join((", ".join(shown[:-1]), shown[-1])) if len(shown) > 1 else "".join(shown)
 
 
@@ -54,10 +56,16 @@ def sizes() -> dict[str, UnifiedSize]:
     return found
 
 
+@cache
+def _by_diameter() -> tuple[UnifiedSize, ...]:
+    return tuple(sizes().values())
+
+
 def size_of(diameter_in: float) -> UnifiedSize | None:
-    """The listed size of that diameter, to 0.0006 in (drawings round .3125 to .312 or .313); None if there is none."""
-    near = min(sizes().values(), key=lambda size: abs(size.diameter_in - diameter_in))
-    return near if abs(near.diameter_in - diameter_in) <= 0.0006 else None
+    """The listed size of that diameter, or of one rounded to it (drawings have .312 or .313 for .3125), or None."""
+    at = bisect_left(_by_diameter(), diameter_in - ROUNDED_IN, key=lambda size: size.diameter_in)
+    found = _by_diameter()[at] if at < len(_by_diameter()) else None
+    return found if found is not None and found.diameter_in <= diameter_in + ROUNDED_IN else None
 
 
 def neighbours(diameter_in: float) -> tuple[UnifiedSize, ...]:

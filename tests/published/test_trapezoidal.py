@@ -11,13 +11,23 @@ from written_threads import shape_of
 from holesched.standards.threads import trapezoidal
 from holesched.tables import table
 
-TD1_BY_FORMULA_OTHERWISE = {12: 841.4, 14: 944.1, 32: 1678.8}
+TD1_BY_FORMULA_OTHERWISE = {"12": (800, 850)}
+"""Pitch: the table's TD1 and the formula's, micrometres."""
 TD2_BY_FORMULA_OTHERWISE = {
-    # (to, pitch): grades whose table value is more than one half step of R40 from the formula
-    (11.2, 3): "7", (22.4, 3): "789", (22.4, 8): "89", (45, 5): "7", (45, 12): "7", (90, 10): "7", (90, 18): "9",
-    (180, 20): "7", (355, 40): "7", (355, 44): "7",
-}  # fmt: skip
-HALF_STEP = 10 ** (1 / 80)
+    ("5.6", "2"): {"9": (400, 375)},
+    ("5.6", "3"): {"7": (280, 300)},
+    ("11.2", "3"): {"7": (300, 315), "8": (375, 400), "9": (475, 500)},
+    ("11.2", "8"): {"8": (600, 560), "9": (750, 710)},
+    ("22.4", "8"): {"9": (800, 750)},
+    ("22.4", "12"): {"7": (560, 600)},
+    ("45", "9"): {"9": (900, 850)},
+    ("45", "10"): {"7": (560, 600)},
+    ("45", "18"): {"8": (950, 900), "9": (1180, 1120)},
+    ("180", "36"): {"9": (1800, 1700)},
+    ("180", "40"): {"7": (1120, 1180), "8": (1400, 1500)},
+    ("180", "44"): {"7": (1250, 1180)},
+}
+"""(over, pitch): grade: the table's TD2 and the formula's, micrometres."""
 
 
 def test_basic_sizes() -> None:
@@ -39,24 +49,23 @@ def test_sizes_are_known_elsewhere() -> None:
 
 
 def test_minor_tolerances_by_formula() -> None:
-    """TD1(4) = 0.63 (230 P^0.7) um rounded to R40; the exceptions are named."""
+    """TD1(4) = 0.63 (230 P^0.7) um, the nearest member of R40; the exception is named."""
     off = {}
     for row in table("thread_tr_td1.csv").rows:
         formula = trapezoidal.minor_tolerance_formula(float(row["pitch_mm"]))
-        if not 1 / HALF_STEP < formula / float(row["TD1_um"]) < HALF_STEP:
-            off[float(row["pitch_mm"])] = round(formula, 1)
+        if formula != float(row["TD1_um"]):
+            off[row["pitch_mm"]] = (float(row["TD1_um"]), formula)
     assert off == TD1_BY_FORMULA_OTHERWISE
 
 
 def test_pitch_tolerances_by_formula() -> None:
-    """TD2 = k 90 P^0.4 d^0.1 um, k = 1.7, 2.12, 2.65, rounded to R40; the exceptions are named."""
-    off: dict[tuple[float, float], str] = {}
+    """TD2 = k 90 P^0.4 d^0.1 um, k = 1.7, 2.12, 2.65, the nearest member of R40; the exceptions are named."""
+    off: dict[tuple[str, str], dict[str, tuple[float, float]]] = {}
     for row in table("thread_tr_td2.csv").rows:
         for grade in trapezoidal.GRADES:
-            to, pitch = float(row["to_mm"]), float(row["pitch_mm"])
-            formula = trapezoidal.pitch_tolerance_formula(to, pitch, grade)
-            if not 1 / HALF_STEP < formula / float(row[grade]) < HALF_STEP:
-                off[to, pitch] = off.get((to, pitch), "") + grade
+            formula = trapezoidal.pitch_tolerance_formula(float(row["to_mm"]), float(row["pitch_mm"]), grade)
+            if formula != float(row[grade]):
+                off.setdefault((row["over_mm"], row["pitch_mm"]), {})[grade] = (float(row[grade]), formula)
     assert off == TD2_BY_FORMULA_OTHERWISE
 
 

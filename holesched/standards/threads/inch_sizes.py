@@ -9,8 +9,8 @@ from functools import cache
 from holesched.standards.sizes import Size
 
 MM_PER_INCH = 25.4
-INCH = r"(?:\d+[ -]\d+/[1-9]\d*|\d+/[1-9]\d*|\d*\.\d+|\d+)"
-"""A size: mixed number, fraction, decimal or whole number."""
+INCH = r"(?>\d+[ -]\d+/[1-9]\d*|\d+/[1-9]\d*|\d*\.\d+|\d+)"
+"""A size: mixed number, fraction, decimal or whole number; atomic, since no shorter reading is ever meant."""
 FRACTION = r"(?:\d+[ -]\d+/[1-9]\d*|\d+/[1-9]\d*)"
 """A size that can only be a fraction of an inch."""
 MARK = r"(?:[ ]?(?:\"|'')|[ ]?in(?:ch)?\b\.?)?"
@@ -54,6 +54,7 @@ def inch_size(text: str) -> Size:
     return Size(float(value) * MM_PER_INCH, label(value))
 
 
+@cache
 def threads_per_inch(text: str) -> float:
     """11.5 and 11 1/2 alike."""
     return float(inches(text))

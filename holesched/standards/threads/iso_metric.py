@@ -7,7 +7,7 @@ lists it for the diameter, and a thread length when it can be no pitch but can b
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 
 from holesched.notes import Cite, Standing
@@ -101,10 +101,8 @@ class IsoMetric:
         size = iso261.sizes().get(call.nominal.mm)
         if size is None:
             return _no_such_diameter(call.nominal.mm)
-        answer = _pitch(call, size)
-        if answer.spec is None:
-            return answer
-        return _with_class(call, answer, answer.spec)
+        found = _pitch(call, size)
+        return found if isinstance(found, Answer) else _with_class(call, found)
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Limits by ISO 965-1. Raises KeyError for a thread `complete` never gave."""
@@ -165,8 +163,20 @@ def _no_such_diameter(diameter_mm: float) -> Answer:
     return Answer(None, problem=f"ISO 261 lists no thread M{diameter_mm:g}.", suggestion=suggestion)
 
 
-def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
-    """The spec without its class, or what is wrong with the pitch."""
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """Size and pitch settled, with what was supplied and what is to be confirmed."""
+
+    series: str
+    name: str
+    nominal: Size
+    pitch_mm: float
+    supplied: tuple[Supplied, ...]
+    questions: tuple[tuple[str, str, str], ...]
+
+
+def _pitch(call: ThreadCall, size: iso261.MetricSize) -> _Found | Answer:
+    """The thread without its class, or what is wrong with the pitch."""
     letters = "MJ" if call.series == "MJ" else "M"
     thread = f"{letters}{size.diameter_mm:g}"
     supplied: list[Supplied] = []
@@ -214,22 +224,10 @@ def _pitch(call: ThreadCall, size: iso261.MetricSize) -> Answer:
     if size.note and size.note.startswith(f"{pitch_mm:g} is"):
         questions.append(("THREAD-PITCH-RESERVED", f"{thread}: {size.note} (ISO 261).", "Confirm the pitch."))
     written = f"{pitch_mm:g}" if call.starts == 1 else f"Ph{pitch_mm * call.starts:g}P{pitch_mm:g}"
-    name = f"{thread}x{written}"
     coarse = pitch_mm == size.coarse_mm and call.starts == 1
-    spec = ThreadSpec(
-        standard=KEY,
-        series="MJ" if letters == "MJ" else ("M" if coarse else "MF"),
-        name=name,
-        designation=name,
-        nominal=Size(size.diameter_mm, thread),
-        pitch_mm=pitch_mm,
-        tpi=None,
-        thread_class="",
-        left_hand=call.left_hand,
-        starts=call.starts,
-        engagement=call.engagement,
-    )
-    return Answer(spec, tuple(supplied), questions=tuple(questions))
+    series = "MJ" if letters == "MJ" else ("M" if coarse else "MF")
+    nominal = Size(size.diameter_mm, thread)
+    return _Found(series, f"{thread}x{written}", nominal, pitch_mm, tuple(supplied), tuple(questions))
 
 
 def _no_such_pitch(thread: str, pitch_mm: float, size: iso261.MetricSize, letters: str) -> Answer:
@@ -245,45 +243,59 @@ def _no_such_pitch(thread: str, pitch_mm: float, size: iso261.MetricSize, letter
     return Answer(None, problem=f"{problem}.", suggestion=suggestion)
 
 
-def _default_class(spec: ThreadSpec) -> tuple[str, Cite]:
+_CLASS_CITE = Cite("ISO 965-1", "2013", "designation", Standing.FROM_MEMORY)
+_CLASS_CITE_J = Cite("ISO 5855-2", "1999", "", Standing.FROM_MEMORY)
+
+
+def _default_class(found: _Found, engagement: str) -> tuple[str, Cite]:
     """What the standard supplies when no class is written, and where it says so (both clauses from memory)."""
-    if spec.series == "MJ":
-        text = "4H6H" if spec.nominal.mm <= 5 else "4H5H"
-        return text, Cite("ISO 5855-2", "1999", "", Standing.FROM_MEMORY)
-    cite = Cite("ISO 965-1", "2013", "designation", Standing.FROM_MEMORY)
-    if spec.pitch_mm == 0.2:
-        return "4H", cite
-    if spec.engagement in ("S", "L"):
-        return {"S": "5H", "L": "7H"}[spec.engagement], cite
-    return ("5H" if spec.nominal.mm <= 1.4 else "6H"), cite
+    if found.series == "MJ":
+        return ("4H6H" if found.nominal.mm <= 5 else "4H5H"), _CLASS_CITE_J
+    if found.pitch_mm == 0.2:
+        return "4H", _CLASS_CITE
+    if engagement in ("S", "L"):
+        return {"S": "5H", "L": "7H"}[engagement], _CLASS_CITE
+    return ("5H" if found.nominal.mm <= 1.4 else "6H"), _CLASS_CITE
 
 
-def _with_class(call: ThreadCall, answer: Answer, spec: ThreadSpec) -> Answer:
-    text, supplied = call.thread_class, answer.supplied
-    default, cite = _default_class(spec)
+def _with_class(call: ThreadCall, found: _Found) -> Answer:
+    text, supplied, name = call.thread_class, found.supplied, found.name
+    default, cite = _default_class(found, call.engagement)
     if text is None:
         text = default
-        supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{spec.name}: class {text}", cite))
+        supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{name}: class {text}", cite))
     tolerance = iso965.thread_class(text)
     if tolerance is None:
         external = any(letter in "efgh" for letter in text)
         problem = f"{text} is a class of external threads." if external else f"{text} is no class of ISO 965-1 here."
         internal = re.sub("[efgh]", lambda letter: "G" if letter[0] != "h" else "H", text) if external else default
-        suggestion = f"A tapped hole needs {CLASSES}: {spec.name}-{internal}?"
+        suggestion = f"A tapped hole needs {CLASSES}: {name}-{internal}?"
         if external and internal != default:
-            suggestion = f"A tapped hole needs {CLASSES}: {spec.name}-{default} or {spec.name}-{internal}?"
+            suggestion = f"A tapped hole needs {CLASSES}: {name}-{default} or {name}-{internal}?"
         return Answer(None, problem=problem, suggestion=suggestion)
-    if tolerance.pitch_grade not in (grades := iso965.grades(spec.nominal.mm, spec.pitch_mm)) or (
+    if tolerance.pitch_grade not in (grades := iso965.grades(found.nominal.mm, found.pitch_mm)) or (
         tolerance.minor_grade not in grades
     ):
         given = " ".join(f"{grade}{tolerance.position}" for grade in grades)
-        problem = f"ISO 965-1 gives no class {text} at pitch {spec.pitch_mm:g} mm."
-        return Answer(None, problem=problem, suggestion=f"{spec.name}-{default}? The standard gives {given}.")
-    designation = f"{spec.name}-{tolerance}"
-    designation += f"-{spec.engagement}" if spec.engagement else ""
-    designation += "-LH" if spec.left_hand else ""
-    complete = replace(spec, designation=designation, thread_class=str(tolerance))
-    return Answer(complete, supplied, questions=answer.questions)
+        problem = f"ISO 965-1 gives no class {text} at pitch {found.pitch_mm:g} mm."
+        return Answer(None, problem=problem, suggestion=f"{name}-{default}? The standard gives {given}.")
+    thread_class = str(tolerance)
+    ending = f"-{call.engagement}" if call.engagement else ""
+    ending += "-LH" if call.left_hand else ""
+    spec = ThreadSpec(
+        standard=KEY,
+        series=found.series,
+        name=name,
+        designation=f"{name}-{thread_class}{ending}",
+        nominal=found.nominal,
+        pitch_mm=found.pitch_mm,
+        tpi=None,
+        thread_class=thread_class,
+        left_hand=call.left_hand,
+        starts=call.starts,
+        engagement=call.engagement,
+    )
+    return Answer(spec, supplied, questions=found.questions)
 
 
 STANDARD = IsoMetric()

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from holesched.notes import Cite
+from holesched.standards.iso965 import nearest_r40
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads.answers import doubt, refused
@@ -37,49 +38,66 @@ def pitches() -> Mapping[float, tuple[float, ...]]:
     }
 
 
+@cache
+def _clearances() -> tuple[tuple[float, float], ...]:
+    rows = table("thread_tr_clearance.csv").rows
+    return tuple((float(row["pitch_to_mm"]), float(row["clearance_mm"])) for row in rows)
+
+
+@cache
+def _td1_um() -> Mapping[float, float]:
+    return {float(row["pitch_mm"]): float(row["TD1_um"]) for row in table("thread_tr_td1.csv").rows}
+
+
+@cache
+def _td2_um() -> Mapping[tuple[float, float, str], float]:
+    """By end of the diameter step, pitch and grade."""
+    rows = table("thread_tr_td2.csv").rows
+    return {(float(row["to_mm"]), float(row["pitch_mm"]), grade): float(row[grade]) for row in rows for grade in GRADES}
+
+
+@cache
+def _steps() -> tuple[tuple[float, float], ...]:
+    return tuple(sorted({(float(row["over_mm"]), float(row["to_mm"])) for row in table("thread_tr_td2.csv").rows}))
+
+
+@cache
+def _starts_factors() -> Mapping[int, float]:
+    return {int(row["starts"]): float(row["factor"]) for row in table("thread_tr_starts.csv").rows}
+
+
+def _step(diameter_mm: float) -> tuple[float, float]:
+    return next((step for step in _steps() if diameter_mm <= step[1]), _steps()[-1])
+
+
 def clearance_mm(pitch_mm: float) -> float:
     """Crest clearance ac by pitch (ISO 2901): D4 = d + 2 ac. Raises KeyError above pitch 44."""
-    for row in table("thread_tr_clearance.csv").rows:
-        if pitch_mm <= float(row["pitch_to_mm"]):
-            return float(row["clearance_mm"])
+    for largest_mm, clearance in _clearances():
+        if pitch_mm <= largest_mm:
+            return clearance
     raise KeyError(pitch_mm)
 
 
 def minor_tolerance_mm(pitch_mm: float) -> float:
     """TD1 of grade 4 (ISO 2903), table value; for a pitch that is not listed 0.63 (230 P^0.7) um."""
-    for row in table("thread_tr_td1.csv").rows:
-        if float(row["pitch_mm"]) == pitch_mm:
-            return float(row["TD1_um"]) / 1000
-    return minor_tolerance_formula(pitch_mm) / 1000
+    return (_td1_um().get(pitch_mm) or minor_tolerance_formula(pitch_mm)) / 1000
 
 
 def minor_tolerance_formula(pitch_mm: float) -> float:
     """TD1(4) = 0.63 (230 P^0.7), micrometres (ISO 965-1, for ISO 2903), rounded to the R40 series."""
-    return preferred(0.63 * 230 * pitch_mm**0.7)
+    return nearest_r40(0.63 * 230 * pitch_mm**0.7)
 
 
 def pitch_tolerance_mm(diameter_mm: float, pitch_mm: float, grade: str, starts: int = 1) -> float:
     """TD2 (ISO 2903) for the grade "7", "8" or "9" and the number of starts; by formula for a pair that is not listed."""
-    factor = next(
-        float(row["factor"]) for row in table("thread_tr_starts.csv").rows if float(row["starts"]) == min(starts, 5)
-    )
-    for row in table("thread_tr_td2.csv").rows:
-        inside = float(row["over_mm"]) < diameter_mm <= float(row["to_mm"])
-        if inside and float(row["pitch_mm"]) == pitch_mm:
-            return factor * float(row[grade]) / 1000
-    return factor * pitch_tolerance_formula(diameter_mm, pitch_mm, grade) / 1000
+    listed = _td2_um().get((_step(diameter_mm)[1], pitch_mm, grade))
+    return _starts_factors()[min(starts, 5)] * (listed or pitch_tolerance_formula(diameter_mm, pitch_mm, grade)) / 1000
 
 
 def pitch_tolerance_formula(diameter_mm: float, pitch_mm: float, grade: str) -> float:
     """TD2 = k 90 P^0.4 d^0.1, micrometres; d the geometric mean of the diameter step; rounded to the R40 series."""
-    steps = sorted({(float(row["over_mm"]), float(row["to_mm"])) for row in table("thread_tr_td2.csv").rows})
-    over, to = next((step for step in steps if diameter_mm <= step[1]), steps[-1])
-    return preferred(_FACTOR[grade] * 90 * pitch_mm**0.4 * math.sqrt(over * to) ** 0.1)
-
-
-def preferred(value: float) -> float:
-    """The nearest member of the R40 series of preferred numbers (ISO 3), unrounded."""
-    return float(10 ** (round(40 * math.log10(value)) / 40))
+    over, to = _step(diameter_mm)
+    return nearest_r40(_FACTOR[grade] * 90 * pitch_mm**0.4 * math.sqrt(over * to) ** 0.1)
 
 
 def _number(text: str) -> float:

@@ -35,10 +35,10 @@ UNIFIED_CLASSES = ("2B", "3B")
 
 _NUMBER = r"\d+(?:[.,]\d+)?"
 _LEFT = r"(?:[ -]{1,3}LH\b)?"
-_METRIC = rf"MJ?[ ]?{_NUMBER}(?:[ ]?x[ ]?(?:{_NUMBER}|[.,]\d+)){{0,2}}{_LEFT}(?:[ ]?-[ ]?(?:\d[GH]){{1,2}})?{_LEFT}"
+_METRIC = rf"(?>MJ?[ ]?{_NUMBER}(?:[ ]?x[ ]?(?:{_NUMBER}|[.,]\d+)){{0,2}}{_LEFT}(?:[ ]?-[ ]?(?:\d[GH]){{1,2}})?{_LEFT})"
 _UNIFIED = (
-    rf"(?:(?:\#|NO\.?)[ ]?\d{{1,2}}|{inch.INCH}){inch.MARK}[ ]?-[ ]?\d+(?:\.5)?"
-    rf"(?:[ ]?-?[ ]?UNJ?(?:EF|C|F|S)?(?![A-Z]))?(?:[ ]?-?[ ]?[123][AB](?![A-Z0-9]))?{_LEFT}"
+    rf"(?>(?:(?:\#|NO\.?)[ ]?\d{{1,2}}|{inch.INCH}){inch.MARK}[ ]?-[ ]?\d+(?:\.5)?"
+    rf"(?:[ ]?-?[ ]?UNJ?(?:EF|C|F|S)?(?![A-Z]))?(?:[ ]?-?[ ]?[123][AB](?![A-Z0-9]))?{_LEFT})"
 )
 _WORDS = (
     r"STI|S\.T\.I\.|EG|(?:HELICAL|WIRE)(?:[ -]COIL)?(?:[ ](?:SCREW[ ])?(?:THREAD|THD))?[ -]INSERTS?"
