@@ -15,7 +15,8 @@ from holesched.shop.model import Machine
 EFFICIENCY = 0.8
 """Share of the motor's power that reaches the tool. Machinery's Handbook, 31st ed., p. 1152, example value."""
 WATCH_TORQUE = 0.7
-"""From this share of the spindle's torque on a step is to be watched. Common practice, no source."""
+"""From this share of the spindle's torque on a thread is milled where it can be, and a step watched. Common practice, no
+source."""
 LEAST_FEED = 0.5
 """A drill is not fed at less than half its feed to spare the machine: it would rub. Common practice, no source."""
 _FEED_STEPS = 20
@@ -184,7 +185,10 @@ def _watch(wanted: Wanted, machine: Machine, rpm: float, load: Loads, power_limi
         message = f"{wanted.name}: slowed to {rpm:.0f} rev/min, where the spindle's power is enough."
         notes.append(_note("CUT-POWER-LIMITED", message, meter))
     elif share > WATCH_TORQUE:
-        notes.append(_note("CUT-TORQUE-HIGH", f"{torque}, {gives}: {share:.0%} of it.", meter))
+        good = ", and a tap's torque is estimated to 40 %" if wanted.rigid_feed else ""
+        remedy = f"{wanted.remedy}, or use a stronger machine; else watch" if wanted.rigid_feed else "Watch"
+        message = f"{torque}, {gives}: {share * 100:.0f} % of it{good}."
+        notes.append(_note("CUT-TORQUE-HIGH", message, f"{remedy} the load meter on the first part."))
     if load.thrust_n is not None and load.thrust_n > machine.axis_thrust_n:
         message = f"{wanted.name}: {load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f}."
         remedy = "Open it in more steps, or bore it." if wanted.opens else "Drill a pilot hole first, or bore it."

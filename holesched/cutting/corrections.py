@@ -1,4 +1,4 @@
-"""How the case changes the table's speed and feed: hardness, machinability, depth, thread, size, holder."""
+"""How the case changes the table's speed and feed: hardness, machinability, coolant, depth, thread, size, holder."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Correction:
 
 def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correction, ...]:
     """Everything that changes the table's figures for this step, in the order in which it is told."""
-    found = [*of_material(material)]
+    found = [*of_material(material), *of_coolant(material, machine)]
     if cut.kind is StepKind.DRILL:
         found += _of_depth(cut, machine)
     if cut.is_tap:
@@ -71,6 +71,13 @@ def of_material(material: Material) -> tuple[Correction, ...]:
             )
         )
     return tuple(found)
+
+
+def of_coolant(material: Material, machine: Machine) -> list[Correction]:
+    """What is lost without a jet of coolant, in a material whose speeds are for one."""
+    if machine.coolant == "flood" or subgroup_data(material.subgroup).runs_dry:
+        return []
+    return [_named("coolant-hand" if machine.coolant == "hand" else "coolant-none")]
 
 
 def _of_depth(cut: Cut, machine: Machine) -> list[Correction]:

@@ -16,13 +16,15 @@ CALCULATED = Cite("", standing=Standing.CALCULATED)
 
 @dataclass(frozen=True, slots=True)
 class Subgroup:
-    """What is common to a sub-group; `reference_hb` is the hardness its speeds hold for."""
+    """What is common to a sub-group; `reference_hb` is the hardness its speeds hold for, `runs_dry` whether they hold
+    without a jet of coolant too."""
 
     key: str
     title: str
     hardness_family: str
     reference_hb: float
     kd: str
+    runs_dry: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,8 @@ def subgroup_data(key: str) -> Subgroup:
     """The row of a sub-group. Raises KeyError when there is none."""
     for row in table("cutting_subgroups.csv").rows:
         if row["subgroup"] == key:
-            return Subgroup(key, row["title"], row["hardness_family"], float(row["reference_hb"]), row["kd"])
+            hb, dry = float(row["reference_hb"]), row["runs_dry"] == "yes"
+            return Subgroup(key, row["title"], row["hardness_family"], hb, row["kd"], dry)
     raise KeyError(key)
 
 

@@ -50,7 +50,7 @@ def milled_of(cut: Cut) -> Milled:
 def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters. Raises ValueError for a thread that no rule would have milled."""
     thread = milled_of(cut)
-    wanted, mill = wanted_speeds(thread, material), thread_mill(thread.major_mm, thread.minor_mm)
+    wanted, mill = wanted_speeds(thread, material, machine), thread_mill(thread.major_mm, thread.minor_mm)
     if wanted is None or mill is None:
         raise ValueError(f"{cut.step.tool.size} is not milled in {material.subgroup}.")
     speeds, found = wanted

@@ -13,6 +13,7 @@ from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import loads, tap_chip
+from holesched.cutting.lookup import tap_load
 from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
@@ -46,16 +47,18 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
 
 
 def tap_torque(plan: CutPlan) -> dict[str, float]:
-    """What each tap takes of the spindle's torque, by its thread's designation, where that is much (over 70 %).
+    """What a cutting tap would take of the spindle's torque, by its thread's designation, where the tap planned takes much
+    of it (over 70 %); a forming tap takes a known multiple of a cutting tap's.
 
     What the rules of the process are told before a second plan: empty when the first one stands.
     """
     shares: dict[str, float] = {}
     for cut in plan.cuts:
-        thread = cut.step.step.thread if cut.step.step else None
-        if cut.step.kind is StepKind.TAP and thread is not None and (cut.torque_share or 0.0) > WATCH_TORQUE:
+        thread, share = cut.step.step.thread if cut.step.step else None, cut.torque_share or 0.0
+        if cut.step.kind is StepKind.TAP and thread is not None and share > WATCH_TORQUE:
             name = thread.spec.designation
-            shares[name] = max(shares.get(name, 0.0), cut.torque_share or 0.0)
+            cutting = share / tap_load("forming")[0] if cut.step.tool.flute_form == "forming" else share
+            shares[name] = max(shares.get(name, 0.0), cutting)
     return shares
 
 

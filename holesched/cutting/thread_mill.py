@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil, pi
 
 from holesched.cutting import formulas, tap_formulas
-from holesched.cutting.corrections import Correction, of_material, of_reach, product
+from holesched.cutting.corrections import Correction, of_coolant, of_material, of_reach, product
 from holesched.cutting.model import ThreadMilling
 from holesched.cutting.speeds import Speeds, hss_feed_factor, thread_mill_speeds
 from holesched.notes import Cite
@@ -90,12 +90,12 @@ def levels_of(length_mm: float | None, mill: ThreadMill) -> int:
     return 1 if length_mm is None else max(1, ceil(length_mm / mill.length_mm - 1e-6))
 
 
-def wanted_speeds(thread: Milled, material: Material) -> tuple[Speeds, tuple[Correction, ...]] | None:
+def wanted_speeds(thread: Milled, material: Material, machine: Machine) -> tuple[Speeds, tuple[Correction, ...]] | None:
     """The table's speeds for a thread mill and what corrects them; None where the material is not thread-milled."""
     speeds = thread_mill_speeds(material.subgroup)
     if speeds is None:
         return None
-    return speeds, (*of_material(material), *of_reach(thread.depth_ratio))
+    return speeds, (*of_material(material), *of_coolant(material, machine), *of_reach(thread.depth_ratio))
 
 
 def tooth_feed_mm(mill: ThreadMill, material: Material) -> float:
@@ -134,7 +134,7 @@ def milling_at(
 def mill_thread(thread: Milled, material: Material, machine: Machine) -> ThreadMilling | None:
     """The thread milled at the table's start speed inside the machine's speed and feed limits; None where the material is
     not thread-milled or the thread is smaller than any cutter."""
-    wanted = wanted_speeds(thread, material)
+    wanted = wanted_speeds(thread, material, machine)
     mill = thread_mill(thread.major_mm, thread.minor_mm)
     if wanted is None or mill is None:
         return None

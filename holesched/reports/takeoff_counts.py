@@ -40,8 +40,8 @@ class HoleSum:
 
 @dataclass(slots=True)
 class ToolSum:
-    """Holes that one tool makes over all jobs; `used_low` and `used_high` in tools for the lot, by each job's stated tool life,
-    of which `lived` are the holes."""
+    """Holes that one tool makes over all jobs; `used_low` and `used_high` in tools for the lot, by each job's stated life,
+    and `lived` the holes they make."""
 
     tool: Tool
     title: str

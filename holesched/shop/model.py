@@ -43,6 +43,11 @@ class Machine:
     rigid_tapping: bool = setting(True, "Synchronised tapping; false: a holder with length compensation is needed.")
     thread_milling: bool = setting(True, "Threads may be milled: the control moves on a helix.")
     through_tool_coolant: bool = setting(False, "Coolant through the spindle.")
+    coolant: str = setting(
+        "flood",
+        "How coolant reaches the work: a jet, by hand with brush or bottle, or none.",
+        choices=("flood", "hand", "none"),
+    )
     max_tool_diameter_mm: float = setting(80.0, "Largest tool that a pot takes.", least=1.0)
 
 

@@ -13,7 +13,10 @@ HOLES = ("blind", "through", "blocked")
 """blocked: through, but chips find no room beyond the far side."""
 WALLS = ("whole", "interrupted", "slanted")
 THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand")
-MACHINES = ("rigid", "float", "through-tool coolant", "forming wanted", "by hand", "no thread milling")
+MACHINES = (
+    "rigid", "float", "through-tool coolant", "coolant by hand", "no coolant", "forming wanted", "by hand",
+    "no thread milling",
+)  # fmt: skip
 
 _SAYS = {"hole": "hole", "chip": "chip", "wall": "wall", "trait": "traits", "thread": "thread", "machine": "machine"}
 _COUNTS = {
@@ -51,7 +54,7 @@ class HoleCase:
     hardness_hb: float
     machine: frozenset[str]
     torque: float | None = None
-    """What a tap would take of the spindle's torque, as a share of it; None before it has been reckoned."""
+    """What a cutting tap would take of the spindle's torque, as a share of it; None before it has been reckoned."""
     lot: int | None = None
     """Parts in the lot; None when the schedule does not say."""
 
@@ -93,6 +96,8 @@ def machine_words(shop: Shop) -> frozenset[str]:
     words = {"rigid" if shop.machine.rigid_tapping else "float"}
     if shop.machine.through_tool_coolant:
         words.add("through-tool coolant")
+    if shop.machine.coolant != "flood":
+        words.add("coolant by hand" if shop.machine.coolant == "hand" else "no coolant")
     if shop.preferences.prefer_forming:
         words.add("forming wanted")
     if shop.preferences.tap_by_hand:

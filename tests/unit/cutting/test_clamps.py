@@ -122,3 +122,12 @@ def test_torque_at_speed() -> None:
 
 def test_no_limit_no_clamp() -> None:
     assert rules(cut(step(drill(8), 10.0))) == []
+
+
+def test_a_tap_near_the_spindles_torque_is_told_with_its_figures_and_its_way_out() -> None:
+    needed = cut(tap_step(tap(12, 1.75), 10.2), machine=STRONG).torque_nm
+    assert needed is not None
+    plan = cut_plan(tap_step(tap(12, 1.75), 10.2), machine=replace(STRONG, spindle_torque_nm=needed / 0.8))
+    (note,) = [note for note in plan.notes if note.code == "CUT-TORQUE-HIGH"]
+    assert "80 % of it, and a tap's torque is estimated to 40 %." in note.message
+    assert note.suggestion.startswith("Thread-mill it, or use a stronger machine; else watch the load meter")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -103,3 +104,18 @@ def test_too_much_torque_names_a_way_out() -> None:
     assert again.steps[-1].kind is StepKind.THREAD_MILL
     pipe = _cut(tap("1-11.5 NPT", 17.0), workpiece="42CrMo4+QT", thickness_mm=60.0)
     assert "Thread-mill" not in " ".join(note.suggestion for note in pipe.notes)
+
+
+def test_a_forming_tap_too_heavy_is_told_by_what_a_cutting_one_would_take() -> None:
+    """Forming takes 2.5 times the torque of cutting: at 80 % of the spindle a cutting tap would take 32 %."""
+    shop = Shop(preferences=replace(Shop().preferences, prefer_forming=True))
+    found, resolved = material("S235JR"), hole(tap("M16x2-6H", 24.0), thickness_mm=60.0)
+    first = plan_cutting(plan_tools(resolved, found, shop), found, shop)
+    assert first.cuts[-1].step.tool.flute_form == "forming"
+    needed = first.cuts[-1].torque_nm
+    assert needed is not None
+    weak = replace(shop, machine=replace(shop.machine, spindle_torque_nm=needed / 0.8))
+    heavy = tap_torque(plan_cutting(plan_tools(resolved, found, weak), found, weak))
+    assert heavy == {"M16x2-6H": pytest.approx(0.8 / 2.5)}
+    again = plan_tools(resolved, found, weak, torque=heavy).steps[-1]
+    assert (again.kind, again.tool.flute_form) == (StepKind.TAP, "spiral-flute")

@@ -160,3 +160,17 @@ def test_a_tap_without_pitch_is_refused() -> None:
 def test_names_are_those_of_the_trade() -> None:
     assert material("C45").name.startswith("C45")
     assert cut(step(drill(8)), machine=STRONG).clamps == ()
+
+
+@pytest.mark.parametrize(("supply", "factor"), [("hand", 0.75), ("none", 0.6)])
+def test_without_a_jet_of_coolant_every_tool_is_slower(supply: str, factor: float) -> None:
+    """Common practice, no source. Iron and brass are cut dry anyway, and keep their speed."""
+    machine = replace(STRONG, coolant=supply)
+    for made in (step(drill(8), 12.0), tap_step(tap(8, 1.25), 6.8)):
+        wet, dry = cut(made, machine=STRONG), cut(made, machine=machine)
+        assert dry.speed_start_m_per_min == pytest.approx(factor * wet.speed_start_m_per_min)
+        assert f"x{factor:.2f} " in next(reason.because for reason in dry.reasons if reason.rule == "CUT-SPEED")
+        for free in ("EN-GJL-250", "CuZn39Pb3"):
+            assert cut(made, of=free, machine=machine).speed_start_m_per_min == (
+                cut(made, of=free, machine=STRONG).speed_start_m_per_min
+            )

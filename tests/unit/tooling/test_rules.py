@@ -12,7 +12,7 @@ from holesched.errors import BadTable
 from holesched.notes import COMMON_PRACTICE, Standing
 from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
-from holesched.tooling.case import HOLES, MACHINES, WALLS, HoleCase
+from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
 from holesched.tooling.rules import (
     DECISIONS,
@@ -35,7 +35,7 @@ MACHINE_SETS = [
     frozenset(words) - {""}
     for words in product(
         ("rigid", "float"),
-        ("", "through-tool coolant"),
+        ("", "through-tool coolant", "coolant by hand", "no coolant"),
         ("", "forming wanted"),
         ("", "by hand"),
         ("", "no thread milling"),
@@ -51,6 +51,7 @@ DEPTHS = (None, 0.3, 1.0, 2.0, 2.7, 3.5)
 ROOMS = (None, 0.5, 2.2, 2.7, 4.0, 6.0)
 TORQUES = (None, 0.8, 1.3)
 LOTS = (None, 1, 50, 5000)
+LATERS = [frozenset[str](), frozenset(("coating",)), frozenset(LATER)]
 CASES = 5_000
 
 
@@ -89,6 +90,7 @@ def every_case() -> list[HoleCase]:
             machine=drawn.choice(MACHINE_SETS),
             torque=drawn.choice(TORQUES),
             lot=drawn.choice(LOTS),
+            later=drawn.choice(LATERS),
         )
         for _ in range(CASES)
     ]
@@ -123,7 +125,7 @@ def test_every_rule_can_fire(rule: Rule) -> None:
     for column, words in rule.words:
         if column in ("hole", "wall"):
             changes[column] = sorted(words)[0]
-        elif column in ("thread", "machine"):
+        elif column in ("thread", "machine", "later"):
             changes[column] = frozenset(words)
     assert rule.fires(case_of(material, **changes), givens(rule))
     order = [*DECISIONS, WATCH]
