@@ -27,6 +27,7 @@ _DESIGNATION = re.compile(
 _METALS = {"ZN": "ZINC", "NI": "NICKEL", "CR": "CHROME", "CD": "CADMIUM"}
 LARGEST_MM = 0.6
 """A thicker coating than this is none: the number means something else. Common practice, no source."""
+_BEFORE_OR_AFTER = ("BEFORE", "AFTER", "VOR", "NACH")
 _THICK_WORDS = ("THICK", "THICKNESS", "THK", "THK.")
 
 
@@ -65,6 +66,10 @@ def _words(r: Reading) -> list[Word]:
     """The words that name a coating, one behind the other."""
     t = r.tokens
     found: list[Word] = []
+    first = t.word()
+    if first is not None and first.text.upper() in _BEFORE_OR_AFTER and t.meaning(t.skip_blanks(first.end)) == "coated":
+        t.move(first.end)
+        found.append(first)
     while (word := t.words("coating", "coated")) is not None:
         found.append(word)
     while found and (word := t.word()) is not None and word.text.upper() in _THICK_WORDS:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import cache
 
 from holesched.callouts.model import Kind
 from holesched.cutting.model import CutStep
 from holesched.features.model import UnreadRow
 from holesched.notes import Note, Severity
+from holesched.resolve.model import ResolvedStep
 from holesched.schedule.model import Schedule
 from holesched.sequence.ledger import keep_ledger
 from holesched.sequence.loading import load_carousel, number_tools
@@ -19,7 +21,7 @@ from holesched.sequence.path import UNKNOWN_MOVE_S, moves_min
 from holesched.shop.model import Machine, Shop
 from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
 from holesched.standards.materials import Material
-from holesched.tooling.model import Tool
+from holesched.tooling.model import Tool, ToolPlan
 
 
 def plan_job(
@@ -120,10 +122,18 @@ def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
                 found = gauges_for_plain(step.limits, f"{step.diameter.label} {zone}" if zone else step.diameter.label)
             else:
                 found = ()
-            for gauge in found:
+            for gauge in (*found, *_before_coating(hole.cut_plan.plan, step)):
                 if hole.type.letter not in letters[gauge]:
                     letters[gauge].append(hole.type.letter)
     return tuple(GaugeNeed(gauge, tuple(types)) for gauge, types in letters.items())
+
+
+def _before_coating(plan: ToolPlan, drawn: ResolvedStep) -> tuple[Gauge, ...]:
+    """The gauges for a thread at the machine where a coating to come makes it another size than the drawing's."""
+    made = next((made for step in plan.steps if (made := step.step) is not None and made.feature is drawn.feature), None)
+    if made is None or made.thread is None or drawn.thread is None or made.thread.pitch == drawn.thread.pitch:
+        return ()
+    return tuple(replace(gauge, designation=f"{gauge.designation} before coating") for gauge in gauges_for(made.thread))
 
 
 def _place_notes(holes: Iterable[PlannedHole]) -> tuple[Note, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from holesched.features.model import Hole
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.standards.threads.base import ThreadSpec
@@ -13,12 +14,22 @@ HOLES = ("blind", "through", "blocked")
 """blocked: through, but chips find no room beyond the far side."""
 WALLS = ("whole", "interrupted", "slanted")
 THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand")
+LATER = ("coating", "heat treatment")
+"""What is done to the part after its threads are cut."""
 MACHINES = (
     "rigid", "float", "through-tool coolant", "coolant by hand", "no coolant", "forming wanted", "by hand",
     "no thread milling",
 )  # fmt: skip
 
-_SAYS = {"hole": "hole", "chip": "chip", "wall": "wall", "trait": "traits", "thread": "thread", "machine": "machine"}
+_SAYS = {
+    "hole": "hole",
+    "chip": "chip",
+    "wall": "wall",
+    "trait": "traits",
+    "thread": "thread",
+    "machine": "machine",
+    "later": "later",
+}
 _COUNTS = {
     "hb": "hardness_hb", "size_mm": "size_mm", "depth_d": "depth_d", "room_p": "room_p", "torque": "torque", "lot": "lot",
 }  # fmt: skip
@@ -30,6 +41,12 @@ _WALL_WORDS = (
     ("slanted", ("SLANTED", "SLOPING", "ANGLED FACE", "ANGLED SURFACE", "NOT SQUARE")),
 )
 _BLOCKED_WORDS = ("NO ROOM BEYOND", "OBSTRUCTED", "BLOCKED")
+_HEAT_WORDS = (
+    "BEFORE HEAT", "BEFORE HARD", "BEFORE CARBURI", "BEFORE NITRID", "HARDEN AFTER", "HARDENED AFTER", "HEAT TREAT AFTER",
+    "HEAT TREATED AFTER", "THEN HARDEN", "THEN HEAT", "CASE HARDEN", "CARBURI", "VOR DEM HÄRT", "VOR HÄRT",
+    "EINSATZGEH", "EINSATZH",
+)  # fmt: skip
+"""Words that put a heat treatment behind the thread. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +74,8 @@ class HoleCase:
     """What a cutting tap would take of the spindle's torque, as a share of it; None before it has been reckoned."""
     lot: int | None = None
     """Parts in the lot; None when the schedule does not say."""
+    later: frozenset[str] = frozenset()
+    """What is done to the part after the thread is cut."""
 
     def words(self, column: str) -> frozenset[str]:
         """The case's words for a condition column of the table."""
@@ -117,6 +136,13 @@ def is_blocked(remarks: Iterable[str]) -> bool:
     """Whether the drawing's words say that a through hole has no room beyond."""
     text = " ".join(remarks).upper()
     return any(word in text for word in _BLOCKED_WORDS)
+
+
+def later_words(hole: Hole, remarks: Iterable[str]) -> frozenset[str]:
+    """What is done to the part after its threads, in the table's words."""
+    text = " ".join(remarks).upper()
+    words = {"coating"} if hole.coating is not None else set()
+    return frozenset(words | {"heat treatment"} if any(word in text for word in _HEAT_WORDS) else words)
 
 
 def material_case(material: Material, shop: Shop, lot: int | None = None) -> HoleCase:

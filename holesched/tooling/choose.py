@@ -12,6 +12,7 @@ from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
 from holesched.tooling.case import material_case
+from holesched.tooling.coating import before_coating, with_reason
 from holesched.tooling.cones import cone_notes
 from holesched.tooling.coolant import cooled
 from holesched.tooling.cutters import drill_grade
@@ -51,10 +52,12 @@ def plan_tools(
     """
     book = rules if rules is not None else standard_rules()
     case = material_case(material, shop, lot)
+    before = before_coating(resolved)
+    drawn, resolved = resolved, before.resolved
     setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), torque or {})
     pilots = stated_drills(resolved.steps)
     planned = [
-        _feature(sided, setting, pilots.get(index))
+        with_reason(_feature(sided, setting, pilots.get(index)), before.reasons[index])
         for index, step in enumerate(resolved.steps)
         if not any(step is pilot for pilot in pilots.values())
         for sided in _by_side(step)
@@ -63,7 +66,7 @@ def plan_tools(
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
     steps = tuple(cooled(step, setting) for step in placed(works, shop, slanted=setting.slanted))
-    notes = [note for part in planned for note in part.notes]
+    notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps)
     notes += _deep_holes(steps)
@@ -71,7 +74,7 @@ def plan_tools(
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
-    return ToolPlan(resolved, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
+    return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
 
 
 def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:

@@ -14,7 +14,7 @@ from functools import cache, lru_cache
 from holesched.errors import BadTable
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.tables import Table, table
-from holesched.tooling.case import HOLES, MACHINES, THREADS, WALLS, HoleCase
+from holesched.tooling.case import HOLES, LATER, MACHINES, THREADS, WALLS, HoleCase
 
 DECISIONS = (
     "process",
@@ -47,7 +47,7 @@ EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
 RANGES = ("hb", "size_mm", "depth_d", "room_p", "torque", "lot")
 """Condition columns that hold a range of numbers."""
-WORDS = ("hole", "chip", "trait", "thread", "wall", "machine", "given")
+WORDS = ("hole", "chip", "trait", "thread", "wall", "machine", "later", "given")
 """Condition columns that hold words; any of the words in the cell will do."""
 _VOCABULARY: Mapping[str, tuple[str, ...]] = {
     "hole": HOLES,
@@ -55,6 +55,7 @@ _VOCABULARY: Mapping[str, tuple[str, ...]] = {
     "thread": THREADS,
     "wall": WALLS,
     "machine": MACHINES,
+    "later": LATER,
 }
 
 
@@ -80,7 +81,7 @@ class Rule:
     verdict: str
     rank: int
     words: tuple[tuple[str, frozenset[str]], ...]
-    """(column, any of these words) for hole, chip, trait, thread, wall, machine and given."""
+    """(column, any of these words) for hole, chip, trait, thread, wall, machine, later and given."""
     materials: tuple[str, ...]
     ranges: tuple[tuple[str, Range], ...]
     """(column, range) for hb, size_mm, depth_d, room_p, torque and lot."""

@@ -80,7 +80,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     chamfer = chamfers()[decided("chamfer")]
     material = decided("tap material")
     treatment = decided("tap treatment")
-    limit, limit_reason = tap_limit(geometry, decided("tap limit"))
+    limit, limit_reason, limit_note = tap_limit(geometry, decided("tap limit"))
     reasons.append(limit_reason)
     spec = geometry.spec
     name = _name(form, helix, process, spec.left_hand)
@@ -106,6 +106,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
         Note(rule.verdict, Severity.WATCH, f"{spec.designation}: {rule.because}.", cite=rule.cite)
         for rule in watches(case, frozenset(given), book)
     )
+    notes = notes if limit_note is None else (limit_note, *notes)
     return ThreadChoice(tool, chamfer.threads, chamfer.threads, tuple(reasons), notes)
 
 

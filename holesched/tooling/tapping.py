@@ -12,7 +12,7 @@ from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
-from holesched.tooling.case import HoleCase, is_blocked, thread_words, wall_of
+from holesched.tooling.case import HoleCase, is_blocked, later_words, thread_words, wall_of
 from holesched.tooling.cutters import AUTO, Grade, graded, point_angle_deg
 from holesched.tooling.depth import (
     BlindThread,
@@ -137,6 +137,7 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
         room_p=None,
         torque=setting.torque.get(geometry.spec.designation),
+        later=later_words(drawn.hole, remarks),
     )
 
 

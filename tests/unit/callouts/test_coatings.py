@@ -15,6 +15,7 @@ MIL = 0.0254
         ("M8x1.25-6H ↧16 ZINC 8 µm", "ZINC", 0.008, None, ""),
         ("M8x1.25-6H ↧16 ZINC 8-12 µm", "ZINC", 0.008, 0.012, ""),
         ("M8x1.25-6H ↧16 AFTER ZINC PLATE 8 um", "AFTER ZINC PLATE", 0.008, None, "after"),
+        ("M8x1.25-6H ↧16 AFTER ZINC 8 µm", "AFTER ZINC", 0.008, None, "after"),
         ("M8x1.25-6H ↧16 anodised 10 µm", "ANODISED", 0.010, None, ""),
         ("M8x1.25-6H ↧16 HARD ANODIZE 25 µm MAX", "HARD ANODIZE", None, 0.025, ""),
         ("M8x1.25-6H ↧16 VOR VERZINKEN, 8 µm", "VOR VERZINKEN", 0.008, None, "before"),

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from tooling_samples import geometry
 
-from holesched.tooling.tap_limit import ONE_LARGER, UPPER_HALF, h_limit_mm, tap_limit
+from holesched.tooling.tap_classes import h_limit_mm
+from holesched.tooling.tap_limit import ONE_LARGER, UPPER_HALF, tap_limit
 
 PLAIN = "as the class"
 
@@ -52,7 +53,7 @@ def test_h_limits(thread: str, limit: str) -> None:
 def test_an_h_tap_stays_inside_the_threads_own_tolerance(thread: str, where: str) -> None:
     """Machinery's Handbook 31, p. 972: H n ends n x 0.0005 in over basic; ASME B1.1 gives the thread's tolerance."""
     shape = geometry(thread)
-    limit, reason = tap_limit(shape, where)
+    limit, reason, _ = tap_limit(shape, where)
     assert shape.pitch.max_mm is not None
     assert shape.pitch.min_mm + h_limit_mm(int(limit[1:]))[1] <= shape.pitch.max_mm + 1e-9
     assert reason.rule in ("TAP-LIMIT-H", "TAP-LIMIT-H-HALF")
@@ -72,7 +73,7 @@ def test_h_limits_are_half_thousandths() -> None:
 
 
 def test_a_size_beyond_the_table_is_calculated_and_says_so() -> None:
-    limit, reason = tap_limit(geometry("1-8 UNC-2B"), PLAIN)
+    limit, reason, _ = tap_limit(geometry("1-8 UNC-2B"), PLAIN)
     assert limit.startswith("H")
     assert "calculated" in str(reason.cites[0])
 

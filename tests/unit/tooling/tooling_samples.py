@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from holesched.callouts.model import Depth, Kind, Side, Tolerance
+from holesched.callouts.model import Coating, Depth, Kind, Side, Tolerance
 from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.notes import CellRef
 from holesched.resolve.model import ResolvedHole, ResolvedStep
@@ -75,7 +75,12 @@ def tap(text: str, depth_mm: float | None = None, side: Side = Side.NEAR) -> Res
     return step(Kind.TAP, shape.spec.nominal, depth_mm, through=depth_mm is None, thread=shape, side=side)
 
 
-def hole(*steps: ResolvedStep, thickness_mm: float | None = 25.0, remarks: tuple[str, ...] = ()) -> ResolvedHole:
+def hole(
+    *steps: ResolvedStep,
+    thickness_mm: float | None = 25.0,
+    remarks: tuple[str, ...] = (),
+    coating: Coating | None = None,
+) -> ResolvedHole:
     """One hole of those steps; through steps are as deep as the part is thick."""
     made = tuple(
         step(
@@ -96,7 +101,7 @@ def hole(*steps: ResolvedStep, thickness_mm: float | None = 25.0, remarks: tuple
     features = tuple(one.feature for one in made)
     hole_type = HoleType(
         letter="A",
-        hole=Hole(features, "callout", remarks=remarks),
+        hole=Hole(features, "callout", remarks=remarks, coating=coating),
         members=(Member(CELL, "A1", 1),),
         material="",
         thickness_mm=thickness_mm,
@@ -110,9 +115,10 @@ def plan(
     shop: Shop | None = None,
     thickness_mm: float | None = 25.0,
     remarks: tuple[str, ...] = (),
+    coating: Coating | None = None,
 ) -> ToolPlan:
     """The tool plan of one hole."""
-    resolved = hole(*steps, thickness_mm=thickness_mm, remarks=remarks)
+    resolved = hole(*steps, thickness_mm=thickness_mm, remarks=remarks, coating=coating)
     return plan_tools(resolved, material(workpiece), shop or Shop())
 
 
