@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.damage import Damaged, damage_of
-from holesched.schedule.find_table import Column
+from holesched.schedule.headers import Column
+from holesched.schedule.row_kinds import SPEAKS_OF_HOLES
 from holesched.units import LengthUnit
 
 _PARTS = ("callout", "description", "diameter", "fit", "thread", "depth", "drill_depth", "thread_depth", "counterbore",
@@ -28,9 +29,6 @@ _BARE = re.compile(r"(?:\d+[ -])?\d+/\d+|\d*[.,]?\d+|\d+[.,]")
 _PLAIN_DIAMETER = re.compile(r"\d*[.,]?\d+\s*(?:[A-Za-z]{1,2}\d{1,2}|[±+].*)", re.S)
 """A number with a fit or a tolerance: it stands for a diameter in a diameter's column."""
 _NOT_APPLICABLE = frozenset(("-", "–", "—", "--", "n/a", "na", "none", "no", "nein", "non"))
-_SPEAKS_OF_HOLES = re.compile(
-    r"\d|[Ø⌀⌴⌵↧]|\b(?:thru|through|durch|tap|tapped|deep|blind|ream|csk|cbore|c'bore|drill|both)\b|通", re.I
-)
 _OTHER_SIDE = re.compile(
     r"far|rear|back|opp|both|bottom|rück|beid|hinten|arri|oppos|deux|裏|両|poster|opuest|ambos|entramb", re.I
 )
@@ -85,7 +83,7 @@ def _piece(text: str, column: Column, unit: LengthUnit) -> str:
     if not text or (field != "callout" and text.casefold() in _NOT_APPLICABLE):
         return ""
     if field in ("description", "side"):
-        return text if (_SPEAKS_OF_HOLES if field == "description" else _OTHER_SIDE).search(text) else ""
+        return text if (SPEAKS_OF_HOLES if field == "description" else _OTHER_SIDE).search(text) else ""
     if field == "diameter" and _PLAIN_DIAMETER.fullmatch(text):
         return f"Ø{text}"
     if not _BARE.fullmatch(text):

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.cells import Value, text_of
-from holesched.schedule.find_table import Column, Table
+from holesched.schedule.headers import Column, Table
 from holesched.schedule.marks import Marks
 
 _SHOWN_LIST = 12
@@ -54,7 +54,7 @@ def other_sheets(sheets: Sequence[SheetFound], file: str) -> list[Note]:
 
 
 def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list[Note]:
-    """How the header was understood: each column with its field, and the headings that were not."""
+    """How the header was understood: each column with its field, the headings that were not, rows on both its sides."""
     known = {column.index for column in table.columns}
     read = ", ".join(f"'{' '.join(column.heading.split())}' = {column.field}" for column in table.columns)
     low, high = table.span
@@ -66,7 +66,12 @@ def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list
     message = f"Header in row {table.header + 1}: {read}."
     if unread:
         message += f" Not read: {', '.join(unread)}."
-    return [Note("SCHEDULE-COLUMNS", Severity.WATCH if unread else Severity.TOLD, message, ref=ref)]
+    notes = [Note("SCHEDULE-COLUMNS", Severity.WATCH if unread else Severity.TOLD, message, ref=ref)]
+    if table.first < table.header < table.end:
+        message = f"Rows stand above the header too; those from row {table.first + 1} on were read as its holes."
+        hint = "The table was sorted with its header among the rows: look for rows that lost their place."
+        notes.append(Note("SCHEDULE-ROWS-ABOVE-HEADER", Severity.WATCH, message, hint, ref=ref))
+    return notes
 
 
 def hidden(tables: Sequence[Table], marks: Marks, file: str, sheet: str) -> list[Note]:

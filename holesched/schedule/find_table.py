@@ -1,74 +1,36 @@
-"""Where the hole tables of a sheet are: header rows are found by their words, wherever they stand.
+"""Where the hole tables of a sheet are, from their headers: each has its rows and columns to itself.
 
-Understood: title rows above, headers in two rows, several tables one below or beside another, repeated headers, a header
-at the foot of its table (drawing tables often read upwards).
+Understood: title rows above, several tables one below or beside another, repeated headers, a header at the foot of its table
+(drawing tables often read upwards) or, after a sort, among its rows.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
-from holesched.schedule.cells import Value
-from holesched.schedule.columns import Heading, heading, key, unit_word
-from holesched.units import LengthUnit
+from holesched.schedule.cells import Value, text_of
+from holesched.schedule.columns import unit_word
+from holesched.schedule.headers import PLAIN, SIZES, Table, Words, headers
+from holesched.schedule.lengths import read_length
+from holesched.schedule.row_kinds import SPEAKS_OF_HOLES, kind_of, looks_like_tag
+from holesched.schedule.title_words import is_title_label
 
-Words = tuple[tuple[str, str], ...]
-"""The user's own header words: (word, field)."""
-_REPEATABLE = frozenset(("depth", "note", "fit"))
-_SIZES = frozenset(("callout", "diameter", "thread"))
-_PLAIN, _WORDY = 2, 4
-"""Ranks: up to which a header says plainly that it is the callout; from which it only describes."""
-_NUMERIC = re.compile(r"[-+−]?[\d.,]+")
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of a table: our field, its place in the sheet (from 0), its header text, how plainly that names the field,
-    and the unit stated with it."""
-
-    field: str
-    index: int
-    heading: str
-    rank: int = 1
-    unit: LengthUnit | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """A hole table. Row and column numbers count from 0; `end` and `right` are the first beyond.
-
-    Its rows run from `first` to `end`, the last one filled. `left` to `right` are all columns that belong to it, also
-    those without a known header. `repeats` are rows inside that repeat the header.
-    """
-
-    columns: tuple[Column, ...]
-    header: int
-    first: int
-    end: int
-    left: int
-    right: int
-    repeats: frozenset[int] = frozenset()
-    upward: bool = False
-
-    def column(self, field: str) -> Column | None:
-        """The column of a field; None when the table has none."""
-        return next((column for column in self.columns if column.field == field), None)
-
-    @property
-    def span(self) -> tuple[int, int]:
-        """The first and the last column with a known header."""
-        return min(c.index for c in self.columns), max(c.index for c in self.columns)
+_SHOWN: Mapping[str, Callable[[str], bool]] = {
+    "tag": looks_like_tag,
+    **dict.fromkeys(("x", "y"), lambda text: read_length(text, "mm") is not None),
+    **dict.fromkeys(SIZES, lambda text: bool(SPEAKS_OF_HOLES.search(text))),
+}
+"""Fields by which a row shows that it is a hole's, and what their text must be like."""
 
 
 def find_tables(rows: Sequence[Sequence[Value]], own: Words = ()) -> tuple[Table, ...]:
     """The hole tables of a sheet, from top to bottom and left to right; empty when no row is a header."""
-    headers = list(_headers(rows, own))
-    if any(_is_strong(table) for table in headers):
-        headers = [table for table in headers if _is_strong(table)]
+    found = list(headers(rows, own))
+    if any(_is_strong(table) for table in found):
+        found = [table for table in found if _is_strong(table)]
     tables: list[Table] = []
-    for table in headers:
+    for table in found:
         above = next((old for old in reversed(tables) if _overlap(old, table) and old.end > table.header), None)
         if above and _same_header(above, table):
             repeated = above.repeats | set(range(table.header, table.first))
@@ -77,165 +39,14 @@ def find_tables(rows: Sequence[Sequence[Value]], own: Words = ()) -> tuple[Table
         tables = [_beside(old, table) if old.end > table.header else old for old in tables]
         running = [old for old in tables if old.end > table.header and not _overlap(old, table)]
         tables.append(_clear_of(table, running))
-    return tuple(_trimmed(rows, table) for table in tables)
-
-
-def _headers(rows: Sequence[Sequence[Value]], own: Words) -> Iterator[Table]:
-    """Every header in the sheet as a table that runs to the sheet's end."""
-    plain = None
-    skip = -1
-    for number, row in enumerate(rows):
-        if number < skip or (plain and plain(row)):
-            continue
-        tables = _headers_at(rows, number, own)
-        if tables:
-            plain = _plain_row(tables, own)
-            skip = tables[0].first
-            yield from tables
-
-
-def _plain_row(tables: Sequence[Table], own: Words) -> Callable[[Sequence[Value]], bool]:
-    """A test for the rows below headers: whether a row is an ordinary one at first sight, its size cells filled and no
-    header word in them or beyond the tables."""
-    sizes = [next((c.index for c in table.columns if c.field in _SIZES), table.columns[0].index) for table in tables]
-    beyond = max(table.span[1] for table in tables) + 1
-    known: set[str] = set()
-
-    def is_plain(row: Sequence[Value]) -> bool:
-        for index in sizes:
-            value = row[index] if index < len(row) else ""
-            if type(value) is str and value not in known:
-                if not value.strip() or heading(value.strip(), own):
-                    return False
-                known.add(value)
-        if len(row) <= beyond:
-            return True
-        return not any(type(value) is str and value and heading(value.strip(), own) for value in row[beyond:])
-
-    return is_plain
-
-
-def _headers_at(rows: Sequence[Sequence[Value]], number: int, own: Words) -> list[Table]:
-    """The headers that start in a row: none, one, or several side by side; of one row or of two."""
-    texts = _texts(rows[number])
-    words = {index: found for index, text in texts.items() if (found := heading(text, own))}
-    words = {index: word for index, word in words.items() if not _is_label(index, texts, words)}
-    if not texts:
-        return []
-    single = _split(words, rows[number], number, 1)
-    below = _texts(rows[number + 1]) if number + 1 < len(rows) else {}
-    if not below or any(not isinstance(value, str) and value != "" for value in rows[number + 1]):
-        return single
-    both = _joined(texts, below, own)
-    alone = {index: found for index, text in below.items() if (found := heading(text, own))}
-    if len(_fields(both)) > max(len(_fields(words)), len(_fields(alone))):
-        return _split(both, rows[number + 1], number, 2) or single
-    return [] if len(_fields(alone)) > len(_fields(words)) else single
-
-
-def _is_label(index: int, texts: dict[int, str], words: dict[int, Heading]) -> bool:
-    """Whether a header word stands apart with a text of its own to its right: a title block's label beside the table."""
-    return index > 0 and index - 1 not in texts and index + 1 in texts and index + 1 not in words
-
-
-def _texts(row: Sequence[Value]) -> dict[int, str]:
-    return {index: text for index, value in enumerate(row) if isinstance(value, str) and (text := value.strip())}
-
-
-def _joined(upper: dict[int, str], lower: dict[int, str], own: Words) -> dict[int, Heading]:
-    """Headings of two rows read as one; an upper text without neighbour also stands over the columns to its right."""
-    found: dict[int, Heading] = {}
-    over = ""
-    for index in sorted({*upper, *lower}):
-        over = upper.get(index, over)
-        low = lower.get(index, "")
-        word = heading(f"{over} {low}", own) if low else None
-        word = word or (heading(low, own) if low else None) or (heading(over, own) if index in upper else None)
-        if word:
-            found[index] = word
-    return found
-
-
-def _fields(words: dict[int, Heading]) -> frozenset[str]:
-    return frozenset(column.field for column in _assigned(words))
-
-
-def _split(words: dict[int, Heading], row: Sequence[Value], number: int, height: int) -> list[Table]:
-    """Header words as tables: split where the first column's word comes again, if every part is a header by itself."""
-    if not words:
-        return []
-    indexes = sorted(words)
-    first = key(words[indexes[0]].text)
-    starts = [index for index in indexes if key(words[index].text) == first]
-    bounds = list(zip(starts, [*starts[1:], len(row)], strict=True))
-    parts = [_header({i: words[i] for i in indexes if low <= i < high}, row, number, height) for low, high in bounds]
-    if len(parts) > 1 and all(parts):
-        tables = [part for part in parts if part]
-        return [
-            replace(table, left=0 if place == 0 else low, right=high if place < len(tables) - 1 else table.right)
-            for place, (table, (low, high)) in enumerate(zip(tables, bounds, strict=True))
-        ]
-    whole = _header(words, row, number, height)
-    return [whole] if whole else []
-
-
-def _header(words: dict[int, Heading], row: Sequence[Value], number: int, height: int) -> Table | None:
-    """The words as one table's header, or None when they are too few or stand among numbers and other texts."""
-    columns = _assigned(words)
-    if not columns:
-        return None
-    fields = {column.field for column in columns}
-    low, high = min(words), max(words)
-    between = [value for value in row[low : high + 1] if value != "" and not (isinstance(value, str) and not value.strip())]
-    numbers = [value for value in between if not isinstance(value, str) or _NUMERIC.fullmatch(value.strip())]
-    alone = len(columns) == 1 and columns[0].field == "callout" and columns[0].rank <= 1 and len(between) == 1
-    named = fields & _SIZES and len(fields) >= 2
-    placed = fields >= {"tag", "x", "y"}
-    if numbers or 2 * len(words) <= len(between) or not (alone or named or placed):
-        return None
-    return Table(columns, number, number + height, 1 << 30, 0, 1 << 30)
-
-
-def _assigned(words: dict[int, Heading]) -> tuple[Column, ...]:
-    """One field to a column and, but for depth, fit and note, one column to a field; the plainest words choose first."""
-    options = sorted((rank, index, field) for index, word in words.items() for rank, field in word.choices)
-    taken: dict[int, Column] = {}
-    fields: set[str] = set()
-    for rank, index, field in options:
-        if index not in taken and (field not in fields or field in _REPEATABLE):
-            taken[index] = Column(field, index, words[index].text, rank, words[index].unit)
-            fields.add(field)
-    if not fields & _SIZES:
-        for rank, index, field in options:
-            if field == "callout" and taken[index].rank > 1:
-                taken[index] = Column("callout", index, words[index].text, rank, words[index].unit)
-                break
-    for rank, index, field in options:
-        if index not in taken and field == "callout" and rank <= _WORDY:
-            taken[index] = Column("description", index, words[index].text, rank, words[index].unit)
-    plain = any(column.field == "callout" and column.rank <= _PLAIN for column in taken.values())
-    return tuple(_settled(taken[index], fields, plain) for index in sorted(taken))
-
-
-def _settled(column: Column, fields: set[str], plain: bool) -> Column:
-    """Fields that depend on the columns beside them: an angle is a countersink's or a place's, a wordy column may be part
-    of the callout, or a remark where another column says plainly that it is the callout."""
-    if column.field == "description" and plain:
-        return replace(column, field="other")
-    if column.field == "polar_angle" and "radius" not in fields:
-        return replace(column, field="countersink_angle" if "countersink" in fields else "other")
-    if column.field == "radius" and "polar_angle" not in fields:
-        return replace(column, field="other")
-    if column.field == "callout" and column.rank >= _WORDY and fields & {"diameter", "thread"}:
-        return replace(column, field="description")
-    return column
+    return tuple(_bounded(rows, tables))
 
 
 def _is_strong(table: Table) -> bool:
     """Whether a header can be no row of a title block."""
     fields = {column.field for column in table.columns}
     size = table.column("callout")
-    return bool(fields & {"tag", "x", "thread", "diameter"}) or (size is not None and size.rank <= _PLAIN)
+    return bool(fields & {"tag", "x", "thread", "diameter"}) or (size is not None and size.rank <= PLAIN)
 
 
 def _overlap(one: Table, other: Table) -> bool:
@@ -265,18 +76,67 @@ def _clear_of(table: Table, running: Sequence[Table]) -> Table:
     return table
 
 
-def _trimmed(rows: Sequence[Sequence[Value]], table: Table) -> Table:
-    """The table down to its last filled row; read upwards when there is nothing below its header."""
-    right = min(table.right, max((len(row) for row in rows), default=0))
-    end = min(table.end, len(rows))
-    while end > table.first and not _filled(rows[end - 1], table.left, right):
+def _bounded(rows: Sequence[Sequence[Value]], headers: Sequence[Table]) -> Iterator[Table]:
+    """The tables from their first to their last filled row. What stands above a header is its table's only where no other
+    table has it."""
+    width = max((len(row) for row in rows), default=0)
+    floors: list[tuple[Table, int]] = []
+    for header in headers:
+        table = replace(header, right=min(header.right, width), end=_last_is_filled(rows, header, width))
+        taken = (floor for other, floor in floors if other.left < table.right and table.left < other.right)
+        start = _first_above(rows, table, max(taken, default=0))
+        floors.append((table, max(table.first, table.end)))
+        if table.end > table.first:
+            table = _with_units_row(rows, table)
+            if start < table.header:
+                table = replace(table, first=start, repeats=table.repeats | set(range(table.header, table.first)))
+        else:
+            table = replace(table, first=start, end=table.header, upward=start < table.header)
+        yield table
+
+
+def _last_is_filled(rows: Sequence[Sequence[Value]], table: Table, width: int) -> int:
+    """The end of what is filled below a header."""
+    end = max(min(table.end, len(rows)), table.first)
+    while end > table.first and not _is_filled(rows[end - 1], table.left, min(table.right, width)):
         end -= 1
-    if end > table.first or table.header == 0:
-        return _with_units_row(rows, replace(table, end=end, right=right))
+    return end
+
+
+def _first_above(rows: Sequence[Sequence[Value]], table: Table, floor: int) -> int:
+    """The first row of the holes that stand above a header, down from `floor`; the header's own when there are none.
+
+    A table read upward may have gaps, which its topmost hole shows. Where holes follow below as well, those above must
+    reach down to the header.
+    """
+    upward = table.end == table.first
     start = table.header
-    while start > 0 and _filled(rows[start - 1], table.span[0], table.span[1] + 1):
-        start -= 1
-    return replace(table, first=start, end=table.header, right=right, upward=True)
+    for number in range(table.header - 1, floor - 1, -1):
+        if _is_hole(rows[number], table, sure=not upward):
+            start = number
+        elif not upward or _is_title(rows[number], table):
+            break
+    return start
+
+
+def _is_hole(row: Sequence[Value], table: Table, *, sure: bool) -> bool:
+    """Whether a row fits its table by two of tag, X, Y and size; if it must be `sure`, by all that the table has."""
+    if _is_title(row, table):
+        return False
+    fitting: dict[str, bool] = {}
+    for column in table.columns:
+        if (fits := _SHOWN.get(column.field)) is not None:
+            text = text_of(row[column.index]) if column.index < len(row) else ""
+            field = "size" if column.field in SIZES else column.field
+            fitting[field] = fitting.get(field, False) or bool(text and fits(text))
+    enough = len(fitting) if sure else min(2, len(fitting))
+    return sum(fitting.values()) >= max(enough, 2 if sure else 1)
+
+
+def _is_title(row: Sequence[Value], table: Table) -> bool:
+    """Whether a row above a table has a label of the title block, or begins as a heading or a note does."""
+    texts = [text for value in row[table.left : table.right] if (text := text_of(value))]
+    return any(map(is_title_label, texts)) or kind_of(next(iter(texts), "")) in ("title", "note", "origin")
 
 
 def _with_units_row(rows: Sequence[Sequence[Value]], table: Table) -> Table:
@@ -289,11 +149,5 @@ def _with_units_row(rows: Sequence[Sequence[Value]], table: Table) -> Table:
     return replace(table, columns=tuple(replace(c, unit=c.unit or units.get(c.index)) for c in table.columns))
 
 
-def nearest_words(rows: Sequence[Sequence[Value]], own: Words = ()) -> tuple[int, tuple[str, ...]]:
-    """The row (from 0) that comes nearest to a header, and its words that are known; for the message that none was found."""
-    known = ((number, tuple(text for text in _texts(row).values() if heading(text, own))) for number, row in enumerate(rows))
-    return max(known, key=lambda found: len(found[1]), default=(0, ()))
-
-
-def _filled(row: Sequence[Value], left: int, right: int) -> bool:
+def _is_filled(row: Sequence[Value], left: int, right: int) -> bool:
     return any(value != "" and not (isinstance(value, str) and not value.strip()) for value in row[left:right])

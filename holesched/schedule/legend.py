@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from holesched.notes import Note, Severity
-from holesched.schedule.find_table import Table
+from holesched.schedule.headers import Table
 from holesched.schedule.model import ScheduleRow, SetAside
 from holesched.schedule.read_rows import RowsRead
 

@@ -11,12 +11,12 @@ from collections.abc import Callable, Sequence
 from holesched.notes import CellRef
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.damage import damage_of
-from holesched.schedule.find_table import Table
+from holesched.schedule.headers import Table
 from holesched.schedule.model import ScheduleRow
 from holesched.schedule.row_kinds import kind_of
 from holesched.schedule.row_numbers import RowNumbers
 from holesched.schedule.surroundings import Surroundings
-from holesched.schedule.title_block import is_title_label
+from holesched.schedule.title_words import is_title_label
 from holesched.units import length_mm
 
 _FIELDS = frozenset(("tag", "x", "y", "callout", "quantity", "note"))

@@ -10,14 +10,14 @@ from holesched.schedule import questions
 from holesched.schedule.callout_columns import callout_columns, join_callout
 from holesched.schedule.cells import Value, count_tags, read_quantity, text_of
 from holesched.schedule.damage import Damaged, damage_of
-from holesched.schedule.find_table import Table
+from holesched.schedule.headers import Table
 from holesched.schedule.model import ScheduleRow, SetAside
 from holesched.schedule.ordinary_rows import ordinary_rows
 from holesched.schedule.quantities import Total, check_totals, settle_group_quantities
 from holesched.schedule.row_kinds import is_units_row, kind_of, looks_like_tag
 from holesched.schedule.row_numbers import RowNumbers
 from holesched.schedule.surroundings import Merged, Surroundings
-from holesched.schedule.title_block import is_title_label
+from holesched.schedule.title_words import is_title_label
 
 _REMARKS = ("note", "z", "description", "other")
 _PLACES = ("x", "y", "radius", "polar_angle")

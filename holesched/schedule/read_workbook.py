@@ -13,7 +13,8 @@ from holesched.schedule import file_notes, limits
 from holesched.schedule.books import Book, Grid, open_book
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.columns import fields
-from holesched.schedule.find_table import Table, find_tables, nearest_words
+from holesched.schedule.find_table import find_tables
+from holesched.schedule.headers import Table, nearest_words
 from holesched.schedule.job_header import job_header
 from holesched.schedule.legend import join_legend
 from holesched.schedule.marks import Marks
@@ -81,10 +82,14 @@ class _Sheet:
     above: Sequence[Sequence[Value]] = ()
 
     @property
+    def fullest(self) -> int:
+        """How many columns the fullest header names."""
+        return max((len(table.columns) for table in self.tables), default=0)
+
+    @property
     def worth(self) -> tuple[int, int]:
-        """Sheets are preferred by the fields of their fullest header, then by their rows."""
-        fullest = max((len(table.columns) for table in self.tables), default=0)
-        return fullest, sum(table.end - table.first for table in self.tables)
+        """Sheets are preferred by their fullest header, then by their rows."""
+        return self.fullest, sum(table.end - table.first for table in self.tables)
 
 
 def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, list[_Sheet]]:
@@ -95,8 +100,9 @@ def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, 
     names = (options.sheet,) if options.sheet is not None else book.names
     sheets = [_look_at(_Sheet(name, book.grid(name), ()), options) for name in names]
     best = max(sheets, key=lambda sheet: sheet.worth, default=None)
-    if best is None or not best.tables:
-        best = max((_look_sideways(sheet, options) for sheet in sheets), key=lambda sheet: sheet.worth, default=None)
+    if best is None or best.fullest <= 1:  # a lone word is the weakest header: the row of callouts of a table on its side
+        sideways = max((_look_sideways(sheet, options) for sheet in sheets), key=lambda sheet: sheet.worth, default=None)
+        best = sideways if best is None or (sideways and sideways.fullest > best.fullest) else best
     if best is None or not best.tables:
         raise _no_table(sheets, file, options)
     others = [sheet for sheet in sheets if sheet.name != best.name]

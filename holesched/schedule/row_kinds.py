@@ -15,6 +15,10 @@ _DITTO = frozenset(('"', "''", "”", "〃", "々", "ditto", "do", "do.", "dto",
 _DASH = frozenset(("-", "--", "---", "–", "—", "n/a", "na", "none", "tbd", "?", "x"))
 _STARRED = re.compile(r"[*※]|\d{1,2}[.)]\s+\D{3,}\s+\D{2,}\s")
 """A footnote's star, or a numbered sentence: "1. BREAK ALL EDGES"."""
+SPEAKS_OF_HOLES = re.compile(
+    r"\d|[Ø⌀⌴⌵↧]|\b(?:thru|through|durch|tap|tapped|deep|blind|ream|csk|cbore|c'bore|drill|both)\b|通", re.I
+)
+"""Digits, symbols or words of holes: what a text that says how a hole is made has at least one of."""
 _START = re.compile(r"[^\W\d_]+")
 _LONGEST = 60
 """More of a text than the longest words that show its kind."""

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from holesched.schedule.cells import Value, text_of
-from holesched.schedule.find_table import Table
+from holesched.schedule.headers import Table
 from holesched.schedule.lengths import has_decimal_comma, read_length
 from holesched.schedule.table_units import Units
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from holesched.notes import CellRef, Note, Severity
-from holesched.schedule.find_table import Table
+from holesched.schedule.headers import Table
 from holesched.units import LengthUnit
 
 _PIPE = re.compile(

@@ -7,18 +7,17 @@ add it to its field's line in title_words.csv.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cache, lru_cache
 from typing import NamedTuple
 
 from holesched.notes import CellRef
 from holesched.schedule import limits
 from holesched.schedule.cells import Value, text_of
-from holesched.schedule.columns import key, unit_word
-from holesched.schedule.find_table import Table
+from holesched.schedule.columns import unit_word
+from holesched.schedule.headers import Table
 from holesched.schedule.row_kinds import kind_of
-from holesched.tables import table
+from holesched.schedule.title_words import label_field
 from holesched.units import LengthUnit
 
 _COLON = re.compile(r"\s*([^:：=]{1,40}?)\s*[:：=]\s*(.*)", re.S)
@@ -58,27 +57,6 @@ class TitleBlock:
     def ref(self, name: str, file: str, sheet: str) -> CellRef | None:
         entry = self.entries.get(name)
         return CellRef(file, sheet, entry.row + 1, entry.column + 1) if entry else None
-
-
-@cache
-def _labels() -> Mapping[str, str]:
-    """Label word -> field; a word of two fields keeps the first."""
-    found: dict[str, str] = {}
-    for row in table("title_words.csv").rows:
-        for word in row["words"].split("|"):
-            found.setdefault(key(word), row["field"])
-    return found
-
-
-@lru_cache(maxsize=4096)
-def label_field(text: str) -> str | None:
-    """The title-block field that a text is the label of, or None."""
-    return _labels().get(key(text)) if 0 < len(text) <= 40 else None
-
-
-def is_title_label(text: str) -> bool:
-    """Whether a text is a title-block label, alone or with its value after a colon."""
-    return label_field(re.split(r"[:：=]", text, maxsplit=1)[0].strip()) is not None
 
 
 def read_title_block(rows: Sequence[Sequence[Value]], tables: Sequence[Table]) -> TitleBlock:

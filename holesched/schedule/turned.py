@@ -9,9 +9,10 @@ from itertools import zip_longest
 from holesched.notes import CellRef, Note
 from holesched.schedule.books import Grid
 from holesched.schedule.cells import Value
-from holesched.schedule.columns import heading
+from holesched.schedule.columns import Heading, heading
 from holesched.schedule.marks import Marks
 from holesched.schedule.read_rows import RowsRead
+from holesched.schedule.title_words import is_title_label
 
 _MOST_ROWS = 200
 _HOLE_FIELDS = frozenset(("tag", "x", "y", "callout", "quantity", "diameter", "thread"))
@@ -25,16 +26,22 @@ def turned_grid(grid: Grid, top: int) -> Grid:
 
 
 def first_field_row(rows: Sequence[Sequence[Value]], own: tuple[tuple[str, str], ...]) -> int | None:
-    """The row (from 0) that begins with the header word of a hole's own fields; None when the sheet is no table on its
-    side: no such row, or too many rows."""
+    """The first row (from 0) of a table on its side: it begins with the header word of a hole's own fields, or such a row
+    follows it. None when the sheet is none: no such row, or too many rows."""
     if len(rows) > _MOST_ROWS:
         return None
-    for number, row in enumerate(rows):
-        first = next((value for value in row if value != ""), "")
-        word = heading(first.strip(), own) if isinstance(first, str) else None
-        if word and any(field in _HOLE_FIELDS for _, field in word.choices):
-            return number
-    return None
+    words = [_first_word(row, own) for row in rows]
+    top = next(
+        (number for number, word in enumerate(words) if word and _HOLE_FIELDS & {field for _, field in word.choices}), None
+    )
+    while top and (word := words[top - 1]) and not is_title_label(word.text):
+        top -= 1
+    return top
+
+
+def _first_word(row: Sequence[Value], own: tuple[tuple[str, str], ...]) -> Heading | None:
+    first = next((value for value in row if value != ""), "")
+    return heading(first.strip(), own) if isinstance(first, str) else None
 
 
 def turned_marks(marks: Marks) -> Marks:

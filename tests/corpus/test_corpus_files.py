@@ -23,21 +23,11 @@ from holesched.shop.model import Shop
 
 with (Path(__file__).parent / "files.csv").open(encoding="utf-8", newline="") as _lines:
     ROWS = list(csv.DictReader(_lines))
-STILL_WRONG = {
-    "on_its_side.xlsx": "the row of callouts is taken for a header with the row of quantities under it",
-    "header_below.csv": "title rows right above a table that is read upward are taken for holes",
-    "header_alone.csv": "title rows above a header without rows are taken for holes",
-}
-"""Files that are not yet read as the table says; to be taken out here as each is put right."""
 every_file = pytest.mark.parametrize("row", ROWS, ids=[row["file"] for row in ROWS])
 
 
 @every_file
-def test_what_comes_of_a_file(
-    row: dict[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str], request: pytest.FixtureRequest
-) -> None:
-    if row["file"] in STILL_WRONG:
-        request.applymarker(pytest.mark.xfail(strict=False, reason=STILL_WRONG[row["file"]]))
+def test_what_comes_of_a_file(row: dict[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path, out = tmp_path / row["file"], tmp_path / "out"
     MAKERS[row["file"]](path)
     status = main(["sheet", str(path), "--format", "json", "--out", str(out)])
@@ -102,7 +92,7 @@ def test_all_files_at_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
             make(tmp_path / name)
     assert main(["check", str(tmp_path)]) == 2
     printed = capsys.readouterr()
-    read = [row["file"] for row in ROWS if row["status"] != "2" and row["file"] not in STILL_WRONG]
+    read = [row["file"] for row in ROWS if row["status"] != "2"]
     assert all(f"{name}\n  rows " in printed.out for name in read)
-    refused = [row["file"] for row in ROWS if row["status"] == "2" and row["file"] not in STILL_WRONG]
+    refused = [row["file"] for row in ROWS if row["status"] == "2"]
     assert all(f"holesched: {name}" in printed.err for name in refused if name not in ("bomb.xlsx", "too_many_rows.csv"))

@@ -20,10 +20,9 @@ HERE = Path(__file__).parent
 SECONDS = 10
 FILES = (b"3\nTAG,,Y,CALLOUT\nPos,,,Bohrung", b",,CALLOUT,,Dicke,2\nE")
 CALLOUTS = (("Tr2x0x4-7H", "mm"), ("1/4-20 UNC-2BG", "in"), ("Ã面取THRU", "mm"))
-not_yet = pytest.mark.xfail(strict=False, reason="found and not yet put right")
 
 
-@pytest.mark.parametrize("data", [pytest.param(FILES[0], marks=not_yet), FILES[1]], ids=range(len(FILES)))
+@pytest.mark.parametrize("data", FILES, ids=range(len(FILES)))
 def test_found_files(tmp_path: Path, data: bytes) -> None:
     """A sentence, or a ledger that adds up (else an AssertionError)."""
     path = tmp_path / "found.csv"
@@ -40,7 +39,6 @@ def test_found_callouts(text: str, unit: str) -> None:
     assert status_of(hole, notes) == "ok" or any(note.is_question for note in notes)
 
 
-@not_yet
 @pytest.mark.skipif(find_spec("atheris") is None, reason="atheris is not installed")
 @pytest.mark.parametrize("target", ["fuzz_callouts.py", "fuzz_reader.py"])
 def test_a_short_run(tmp_path: Path, target: str) -> None:

@@ -12,10 +12,13 @@ from hypothesis import strategies as st
 from holesched.errors import CannotRead
 from holesched.notes import CellRef
 from holesched.schedule import read_rows as reading
+from holesched.schedule.books import Book, Grid
 from holesched.schedule.cells import Value
 from holesched.schedule.find_table import find_tables
-from holesched.schedule.model import ScheduleRow
+from holesched.schedule.marks import Marks
+from holesched.schedule.model import ReadOptions, ScheduleRow
 from holesched.schedule.read_rows import RowsRead, read_rows
+from holesched.schedule.read_workbook import _choose_sheet
 from holesched.schedule.surroundings import Surroundings
 from holesched.schedule.table_units import Units
 from holesched.schedule.text_file import decode
@@ -110,6 +113,39 @@ def test_no_row_of_any_grid_is_lost(grid: list[list[Value]]) -> None:
             assert table.first < note.ref.row <= table.end
     if tables:
         read_title_block(grid, tables)
+
+
+words = st.sampled_from(
+    ["TAG", "X", "Y", "CALLOUT", "QTY", "Pos", "Bohrung", "DIA", "THREAD", "DEPTH", "NOTE", "Thickness", "mm"]
+)
+sparse = st.one_of(words, words, st.sampled_from(["", "", "A1", "B2", 1.0, "3", "M6", "Ø8 THRU", "Material"]))
+
+
+@given(st.lists(st.lists(sparse, max_size=8), max_size=10))
+def test_no_cell_belongs_to_two_tables(grid: list[list[Value]]) -> None:
+    """Grids of little but header words, which start a table in nearly every row."""
+    held: set[tuple[int, int]] = set()
+    for table in find_tables(grid):
+        rows = set(range(table.first, table.end)) | {table.header}
+        mine = {(row, column) for row in rows for column in range(table.left, table.right)}
+        assert table.first <= table.end
+        assert not held & mine
+        held |= mine
+
+
+@given(st.lists(holes, min_size=1, max_size=6), st.permutations(list(FIELDS)))
+def test_a_table_on_its_side_reads_as_it_does_upright(rows: list[dict[str, Value]], order: list[str]) -> None:
+    upright: list[list[Value]] = [order, *[[row[name] for name in order] for row in rows]]
+    standing = read_grid(upright)
+    found, _ = _choose_sheet(_book(upright), "f", ReadOptions())
+    lying, _ = _choose_sheet(_book([list(column) for column in zip(*upright, strict=True)]), "f", ReadOptions())
+    assert not found.turned
+    assert lying.turned
+    assert [told(one) for one in read_grid(lying.grid.rows)] == [told(one) for one in standing]
+
+
+def _book(grid: list[list[Value]]) -> Book:
+    return Book(("s",), lambda _: Grid(grid), lambda _: Marks())
 
 
 @given(st.lists(st.lists(cells, max_size=7), min_size=1, max_size=10))
