@@ -52,6 +52,7 @@ def step(
     side: Side = Side.NEAR,
     depth: Depth | None = None,
     pilot_depth: Depth | None = None,
+    insert_mm: float | None = None,
 ) -> ResolvedStep:
     """One resolved step; `through` steps get their depth from `hole`."""
     if zone is not None and limits is None:
@@ -66,13 +67,14 @@ def step(
         side=side,
         pilot_depth=pilot_depth,
     )
-    return ResolvedStep(feature, kind, diameter, limits, through, depth_mm, angle_deg, thread, side)
+    return ResolvedStep(feature, kind, diameter, limits, through, depth_mm, angle_deg, thread, side, insert_mm=insert_mm)
 
 
-def tap(text: str, depth_mm: float | None = None, side: Side = Side.NEAR) -> ResolvedStep:
+def tap(text: str, depth_mm: float | None = None, side: Side = Side.NEAR, insert_mm: float | None = None) -> ResolvedStep:
     """A tapped hole; through without a depth."""
     shape = geometry(text)
-    return step(Kind.TAP, shape.spec.nominal, depth_mm, through=depth_mm is None, thread=shape, side=side)
+    through = depth_mm is None
+    return step(Kind.TAP, shape.spec.nominal, depth_mm, through=through, thread=shape, side=side, insert_mm=insert_mm)
 
 
 def hole(
@@ -93,6 +95,7 @@ def hole(
             angle_deg=one.angle_deg,
             thread=one.thread,
             side=one.side,
+            insert_mm=one.insert_mm,
         )
         if one.through
         else one
