@@ -24,7 +24,7 @@ def feed_of(
     """The feed in mm/rev, as a person would program it, and why. `data` None for a tap."""
     if data is None and not machine.rigid_tapping:
         feed = FLOATING_FEED * cut.lead_mm
-        because = f"{FLOATING_FEED:g} of the pitch {cut.lead_mm:.5g}: the tap draws the holder out, nothing presses it in"
+        because = f"{FLOATING_FEED:g} of the pitch {cut.lead_mm:.5g} mm: the tap draws the holder out, nothing presses it in"
         return feed, Reason(f"feed: {feed:.5g} mm/rev", because, "CUT-FEED-FLOATING", (COMMON_PRACTICE,))
     if data is None:
         because = "a tap advances its pitch in every turn, exactly"
@@ -38,7 +38,7 @@ def feed_of(
         base, cites = between(feed_points(data.feed), cut.diameter_mm), (data.cite,)
         least, most = REAM_FEED_FACTORS
         share = min(max(hss_feed_factor(material.subgroup), least), most)
-        because = f"{data.operation} of {cut.diameter_mm:.4g} mm: {base:.3f}"
+        because = f"{data.operation} of {cut.diameter_mm:.4g} mm: {base:.3f} mm/rev"
         because += "" if share == 1 else f", x{share:.2g} for {material.subgroup}"
     because += "" if depth_factor == 1 else f", x{depth_factor:.2f} for the depth"
     feed = sensible_feed(base * share * depth_factor)

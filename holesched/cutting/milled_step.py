@@ -148,7 +148,7 @@ def _time_reason(time: StepTime, milling: ThreadMilling) -> Reason:
 
 def _feed_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     because = (
-        f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} a tooth, {milling.teeth} "
+        f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} mm a tooth, {milling.teeth} "
         f"teeth); the centre runs on the smaller circle, x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / "
         f"{thread.major_mm:.4g}. Find out which of the two the control takes"
     )
@@ -160,7 +160,7 @@ def _path_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     way = "down from the top" if milling.downwards else "up from the bottom"
     hand = "left" if milling.downwards else "right"
     because = (
-        f"in and out on half circles of radius {milling.arc_radius_mm:.3f}, a quarter of the pitch each; "
+        f"in and out on half circles of radius {milling.arc_radius_mm:.3f} mm, a quarter of the pitch each; "
         f"{milling.rise_mm:.5g} mm a turn, counter-clockwise {way}: a {hand}-hand thread, climb milled by a right-hand "
         "cutter"
     )

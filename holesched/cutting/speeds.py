@@ -144,9 +144,9 @@ def drill_feed_mm_per_rev(diameter_mm: float, column: str, subgroup: str) -> tup
         share, cap = float(row["carbide"]), float(row["cap"])
         feed = min(diameter_mm * share, cap)
         how = f"carbide drill of {diameter_mm:.4g} mm in {subgroup}: {share:g} of the diameter"
-        return feed, how + (f", at most {cap:g}" if feed == cap else ""), (factors.cite(),)
+        return feed, how + (f", at most {cap:g} mm/rev" if feed == cap else ""), (factors.cite(),)
     base, factor = hss_feed_mm_per_rev(diameter_mm), hss_feed_factor(subgroup)
-    how = f"{column} drill of {diameter_mm:.4g} mm: {base:.3f}"
+    how = f"{column} drill of {diameter_mm:.4g} mm: {base:.3f} mm/rev"
     cite = table("cutting_drill_feeds.csv").cite()
     return (
         (base, how, (cite,)) if factor == 1 else (base * factor, f"{how}, x{factor:g} in {subgroup}", (cite, factors.cite()))

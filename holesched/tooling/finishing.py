@@ -84,7 +84,7 @@ def _limit(step: ResolvedStep) -> str:
     if tolerance is not None and tolerance.zone:
         return tolerance.zone
     if step.limits is not None and step.limits.max_mm is not None:
-        return f"{step.limits.min_mm:.3f}-{step.limits.max_mm:.3f}"
+        return f"{step.limits.min_mm:.3f} to {step.limits.max_mm:.3f} mm"
     return ""
 
 

@@ -107,7 +107,7 @@ def reamer_work(step: ResolvedStep, geometry: ThreadGeometry, why: Reason, setti
         name=TAPER_REAMER,
     )
     at_face = Reason(
-        f"taper reamer: to Ø{face_mm:.2f} at the face",
+        f"taper reamer: to Ø{face_mm:.2f} mm at the face",
         "the minor diameter where the gauge's step stands; the taper runs in from there",
         "PIPE-TAPER-REAMER",
         geometry.cites,

@@ -58,7 +58,7 @@ def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Plan
             over = setting.shop.oversize(inside[0].mm, grade.material)
             because = (
                 f"with its oversize it makes {inside[0].mm + over.expected_mm:.3f} mm, at worst "
-                f"{inside[0].mm + over.worst_mm:.3f}, inside {limits.min_mm:.3f} to {limits.max_mm:.3f}"
+                f"{inside[0].mm + over.worst_mm:.3f} mm, inside {limits.min_mm:.3f} to {limits.max_mm:.3f} mm"
             )
             reason = Reason(f"drill: {inside[0].label}", because, "DRILL-WITHIN-LIMITS", (*step.cites, over.cite), rejected)
             planned = drill_work(step, inside[0], grade, setting)

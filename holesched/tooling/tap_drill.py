@@ -151,7 +151,7 @@ def choose_tap_drill(
     on_chart = chart is not None and chart[0].mm == best.size.mm
     if chart is not None and on_chart:
         cites = (*cites, chart[1])
-    because = f"{_hole(best)} inside {fit.window_mm[0]:.3f} to {fit.window_mm[1]:.3f}: {fit.percent:.0f} % of thread"
+    because = f"{_hole(best)} inside {fit.window_mm[0]:.3f} to {fit.window_mm[1]:.3f} mm: {fit.percent:.0f} % of thread"
     because = f"{because}; {_why(best, legal, aim, on_chart)}"
     rule = "TAP-DRILL-FORMING" if forming else "TAP-DRILL-WINDOW"
     reason = Reason(f"tap drill: {best.size.label}", because, rule, (*cites, best.over.cite), rejected)
@@ -251,7 +251,7 @@ def _order(candidate: _Candidate, target_mm: float, aim: str) -> tuple[bool, int
 
 
 def _hole(candidate: _Candidate) -> str:
-    return f"drills about {candidate.hole_mm:.3f} mm, at worst {candidate.worst_mm:.3f},"
+    return f"drills about {candidate.hole_mm:.3f} mm, at worst {candidate.worst_mm:.3f} mm,"
 
 
 def _why(best: _Candidate, legal: Sequence[_Candidate], aim: str, on_chart: bool) -> str:
@@ -270,7 +270,7 @@ def _against(
     if candidate.size.mm < low - 1e-9:
         return Rejected(candidate.size.label, "TAP-DRILL-SMALL", f"under the smallest minor diameter {low:.3f} mm")
     if not candidate.legal:
-        because = f"with the oversize of {drill_material} its hole is {candidate.hole_mm:.3f} mm, over {high:.3f}"
+        because = f"with the oversize of {drill_material} its hole is {candidate.hole_mm:.3f} mm, over {high:.3f} mm"
         carbide = shop.oversize(candidate.size.mm, "carbide")
         if drill_material != "carbide" and candidate.size.mm + carbide.worst_mm <= high:
             because = f"{because}; legal in carbide ({candidate.size.mm + carbide.expected_mm:.3f} mm)"
@@ -280,7 +280,7 @@ def _against(
     if candidate.place > best.place:
         return Rejected(candidate.size.label, "TAP-DRILL-SERIES", "inside, but of a series kept less for this thread")
     if best.safe and not candidate.safe:
-        because = f"inside as expected, but at worst {candidate.worst_mm:.3f} mm, over {high:.3f}"
+        because = f"inside as expected, but at worst {candidate.worst_mm:.3f} mm, over {high:.3f} mm"
         return Rejected(candidate.size.label, "TAP-DRILL-WORST", because)
     if aim == STANDARD_TABLE:
         return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but further from {target_mm:.3f} mm")

@@ -144,7 +144,7 @@ def test_a_reamed_hole_is_reamed_larger() -> None:
     ream = step(Kind.REAM, Size(8.0, "8"), 20.0, zone="H7")
     nickel = Coating("NICKEL 8-10 um", "NICKEL", 0.008, 0.010, "after")
     made = plan(ream, workpiece="C45", thickness_mm=40.0, coating=nickel)
-    assert one(made, StepKind.REAM).tool.limit == "8.020-8.031"
+    assert one(made, StepKind.REAM).tool.limit == "8.020 to 8.031 mm"
 
 
 def test_a_taper_thread_is_told_in_turns() -> None:
