@@ -11,6 +11,7 @@ from holesched.tooling.model import DepthBudget
 
 OUR_RULE = "tap chamfer and clearance"
 MILL_RULE = "end of the thread mill and clearance"
+LEAST_RULE = "the least depth of the thread's own standard"
 CLEARANCE_CITE = Cite("ASME B18.29.2M", place="depth of tapped hole: chamfer and one pitch under it")
 USUAL_THREADS = 3.0
 """Chamfer of the tap a blind hole usually gets: form C, plug."""
@@ -39,11 +40,17 @@ class BlindThread:
     stated_most: bool = False
     end_p: float = 0.0
     least_mm: float = 0.0
-    """What a standard asks the hole to be drilled at least (taper pipe threads)."""
+    """What the thread's own standard asks the hole to be drilled at least (taper pipe threads, wire inserts)."""
+    further: tuple[tuple[str, float, Cite], ...] = ()
+    """Drilled depths by rules of the thread's own standard: (rule, mm, source)."""
 
     def ours_mm(self, chamfer_threads: float) -> float:
-        """The drilled depth by our own rule, for a tap with so many chamfer threads."""
-        return max(drilled_depth_mm(self.full_thread_mm, chamfer_threads, self.pitch_mm, self.room_p), self.least_mm)
+        """The drilled depth by our own rule, for a tap with so many chamfer threads, or the standard's least."""
+        return max(self.summed_mm(chamfer_threads), self.least_mm)
+
+    def summed_mm(self, chamfer_threads: float) -> float:
+        """Full thread, chamfer and room under it."""
+        return drilled_depth_mm(self.full_thread_mm, chamfer_threads, self.pitch_mm, self.room_p)
 
     @property
     def room_p(self) -> float:
@@ -101,7 +108,9 @@ def budget_for(thread: BlindThread, chamfer_threads: float) -> DepthBudget:
     ours_mm = thread.ours_mm(chamfer_threads)
     drilled_mm = _drilled(thread, ours_mm)
     tip_mm = drilled_mm + thread.point_mm
-    governed = thread.rule if drilled_mm == ours_mm else "the drilled depth in the callout"
+    summed = ours_mm == thread.summed_mm(chamfer_threads)
+    ours = thread.rule if summed else LEAST_RULE
+    governed = ours if drilled_mm == ours_mm else "the drilled depth in the callout"
     more = [f"{name} {depth_mm:.1f} mm" for name, depth_mm, _ in competing_depths(thread) if depth_mm > drilled_mm + 0.05]
     return DepthBudget(
         full_thread_mm=thread.full_thread_mm,
@@ -126,7 +135,7 @@ def _drilled(thread: BlindThread, ours_mm: float) -> float:
 
 def competing_depths(thread: BlindThread) -> tuple[tuple[str, float, Cite], ...]:
     """The drilled depth by each other rule of the trade that covers the size: (rule, mm, source)."""
-    found: list[tuple[str, float, Cite]] = []
+    found: list[tuple[str, float, Cite]] = [*thread.further]
     runout = table("din76_runout.csv")
     for row in runout.rows:
         if abs(float(row["pitch_mm"]) - thread.pitch_mm) < CLOSE_MM:
@@ -152,7 +161,9 @@ def depth_reason(thread: BlindThread, budget: DepthBudget, chamfer_threads: floa
     ]
     ours_mm = thread.ours_mm(chamfer_threads)
     under = f"end of the mill {thread.end_p:g} P" if thread.end_p else f"chamfer {chamfer_threads:g} P"
-    because = f"full thread {thread.full_thread_mm:.2f} mm + {under} + clearance {thread.clearance_p:.3g} P = {ours_mm:.2f} mm"
+    because = (
+        f"full thread {thread.full_thread_mm:.2f} mm + {under} + clearance {thread.clearance_p:.3g} P = {ours_mm:.2f} mm"
+    )
     if thread.stated_mm is not None and budget.drilled_mm != round(ours_mm, 6):
         because = f"stated in the callout; {because}"
         rejected.insert(0, Rejected(f"{ours_mm:.1f} mm", thread.rule, "the callout states its own"))

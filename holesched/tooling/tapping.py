@@ -25,6 +25,7 @@ from holesched.tooling.depth import (
     wall_note,
 )
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
+from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
 from holesched.tooling.model import DepthBudget, TapDrillFit
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, reamed_hole, reamer_work
 from holesched.tooling.rules import decide
@@ -67,7 +68,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         )
     drilled_through = step.through or (pilot is not None and pilot.through)
     step, told = by_gauge(step, geometry, setting)
-    notes += told
+    notes += (*told, *insert_notes(step, geometry, floor_mm(step, setting.resolved.steps)))
     drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
     process = decide("process", case, frozenset(), setting.book)
@@ -222,7 +223,8 @@ def _blind_thread(
         stated_least=stated is not None and stated.least,
         stated_most=stated is not None and stated.most,
         end_p=END_P if milled else 0.0,
-        least_mm=least_drilled_mm(geometry),
+        least_mm=max(least_drilled_mm(geometry), insert_least_mm(geometry, step.insert_mm)),
+        further=insert_depth_rules(geometry, step.insert_mm),
     )
 
 
