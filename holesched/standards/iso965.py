@@ -25,8 +25,8 @@ _R40: tuple[int, ...] = (
     *(315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950),
 )
 _GRADE_STEPS = {4: -8, 5: -4, 6: 0, 7: 4, 8: 8}
-_TD_EXCEPTIONS = {0.75: 140.0}
-"""Td of grade 6 where the table departs from the rounded formula (150), as the printed 6g limits of M10x0.75 show."""
+_TD_EXCEPTIONS = {0.75: 140.0, 4.0: 475.0}
+"""Td of grade 6 where Table 4 departs from the rounded formula (150 and 450)."""
 _CLASS = re.compile(r"([3-9])([A-Za-z])(?:([3-9])([A-Za-z]))?")
 
 
@@ -99,23 +99,35 @@ def td2_formula_um(mean_diameter_mm: float, pitch_mm: float) -> float:
     return 1.32 * 90 * math.pow(pitch_mm, 0.4) * math.pow(mean_diameter_mm, 0.1)
 
 
-def normal_engagement_mm(major_mm: float, pitch_mm: float) -> tuple[float, float]:
-    """Shortest and longest engagement of group N, in mm: 2.24 P d^0.2 and 6.7 P d^0.2, shorter is S and longer is L.
-
-    ISO 965-1, clause 13.2; d is the smallest diameter of the step. The printed Table 2 rounds these.
-    """
+def normal_engagement_formula_mm(major_mm: float, pitch_mm: float) -> tuple[float, float]:
+    """2.24 P d^0.2 and 6.7 P d^0.2 in mm, not rounded; d is the smallest diameter of the step. ISO 965-1, clause 13.2."""
     over_mm, _ = step_of(major_mm)
     root = math.pow(over_mm, 0.2)
     return 2.24 * pitch_mm * root, 6.7 * pitch_mm * root
 
 
-def engagement_group(major_mm: float, pitch_mm: float, length_mm: float) -> str:
-    """The group of ISO 965-1 a length of engagement falls into: "S", "N" or "L". Raises KeyError outside 0.99 to 355 mm.
+def normal_engagement_mm(major_mm: float, pitch_mm: float) -> tuple[float, float]:
+    """The lengths of engagement in mm over which group N begins and up to which it reaches.
 
-    Computed limits of N serve (`normal_engagement_mm`); within their rounding either group may be meant.
+    ISO 965-1, Table 2; by formula for a pitch the table does not give to that diameter. Raises KeyError outside 0.99 to
+    355 mm.
     """
-    shortest, longest = normal_engagement_mm(major_mm, pitch_mm)
-    return "S" if length_mm < shortest else "L" if length_mm > longest else "N"
+    listed = _normal_engagements().get((step_of(major_mm)[0], pitch_mm))
+    return listed or normal_engagement_formula_mm(major_mm, pitch_mm)
+
+
+def engagement_group(major_mm: float, pitch_mm: float, length_mm: float) -> str:
+    """The group of ISO 965-1 a length of engagement falls into: "S", "N" or "L". Raises KeyError outside 0.99 to 355 mm."""
+    over_mm, up_to_mm = normal_engagement_mm(major_mm, pitch_mm)
+    return "S" if length_mm <= over_mm else "L" if length_mm > up_to_mm else "N"
+
+
+@cache
+def _normal_engagements() -> dict[tuple[float, float], tuple[float, float]]:
+    return {
+        (float(row["over_mm"]), float(row["pitch_mm"])): (float(row["n_over_mm"]), float(row["n_up_to_mm"]))
+        for row in table("thread_iso965_engagement.csv").rows
+    }
 
 
 @cache
@@ -194,27 +206,6 @@ def td2_um(major_mm: float, pitch_mm: float, grade: int) -> tuple[float, bool]:
     return r40_step(grade_6, _GRADE_STEPS[grade]), False
 
 
-@cache
-def _seen() -> frozenset[tuple[float, float, int]]:
-    """(over, pitch, grade) of each tolerance found identical in print; over is 0 for TD1."""
-    return frozenset(
-        (float(row.get("over_mm", 0)), float(row["pitch_mm"]), int(grade))
-        for name in ("thread_iso965_td1.csv", "thread_iso965_td2.csv")
-        for row in table(name).rows
-        for grade in row["seen"].split()
-    )
-
-
-def td1_seen(pitch_mm: float, grade: int) -> bool:
-    """Whether the tolerance of the minor diameter was found in print and not recalled only."""
-    return (0.0, pitch_mm, grade) in _seen()
-
-
-def td2_seen(major_mm: float, pitch_mm: float, grade: int) -> bool:
-    """Whether the tolerance of the pitch diameter was found in print. Raises KeyError outside 0.99 to 355 mm."""
-    return (step_of(major_mm)[0], pitch_mm, grade) in _seen()
-
-
 def ei_um(pitch_mm: float, position: str) -> float:
     """Fundamental deviation in um: 0 for H, ISO 965-1 Table 1 for G. Raises KeyError for a pitch outside the table."""
     return 0.0 if position == "H" else _ei_g()[pitch_mm]
@@ -245,9 +236,9 @@ def external_6g(major_mm: float, pitch_mm: float) -> tuple[tuple[float, float], 
     """Limits of the major and of the pitch diameter of an external thread of class 6g, (min, max) each, in mm.
 
     ISO 965-1: es of g is EI of G below the nominal size (Table 1); Td = 180 P^(2/3) - 3.15 P^(-1/2) um to the R40 series,
-    140 at pitch 0.75 (Table 4); Td2 = 90 P^0.4 d^0.1 um, which as Table 6 prints it lies five R40 members under TD2 of
-    grade 6 (their ratio is 1.32), and is the rounded formula at pitches without internal grade 6. Raises KeyError outside
-    the tables.
+    but 140 at pitch 0.75 and 475 at 4 (Table 4); Td2 = 90 P^0.4 d^0.1 um, which as Table 6 prints it lies five R40 members
+    under TD2 of grade 6 (their ratio is 1.32), and is the rounded formula at pitches without internal grade 6. Raises
+    KeyError outside the tables.
     """
     es = _ei_g()[pitch_mm] / 1000
     rounded = nearest_r40(180 * math.pow(pitch_mm, 2 / 3) - 3.15 / math.sqrt(pitch_mm))

@@ -1,7 +1,7 @@
 """Drill sizes against open data and recollection.
 
-Sources, keyed beside this file: PyPI bd_warehouse 0.4.0 data/drill_sizes.csv (numbers and letters) and PyPI nf6x-eetools
-1.0.1 drilltables.py (numbers, letters and fractions), every row of both, neither naming a standard; exact arithmetic
+Sources: bd_warehouse 0.4.0 data/drill_sizes.csv (numbers and letters), keyed beside this file, and the installed
+nf6x-eetools 1.0.1 (numbers, letters and fractions), every row of both, neither naming a standard; exact arithmetic
 (fractions); recollection of ISO 235 / DIN 338 (metric stock) and of ASME B94.11M (six number sizes whose last digit
 bd_warehouse drops; listed in DISAGREEMENTS.md).
 """
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import pytest
 from keyed_rows import keyed_rows
+from nf6x_eetools import fractional_drill_table, letter_drill_table, number_drill_table
 
 from holesched.standards.drill_sizes import by_label, series
 from holesched.units import MM_PER_INCH
@@ -38,19 +39,18 @@ FINER_THAN_THE_STANDARD = {f"#{number}" for number in range(98, 105)}
 
 
 def test_every_row_of_the_second_library() -> None:
-    """PyPI nf6x-eetools 1.0.1: 104 numbers, 26 letters, 64 fractions; it agrees wherever bd_warehouse does not."""
-    rows = keyed_rows("nf6x_eetools_drills.csv")
-    assert len(rows) == 194
+    """nf6x-eetools: 104 numbers, 26 letters, 64 fractions; it agrees wherever bd_warehouse does not."""
     unknown = set()
-    for row in rows:
-        size = by_label(row["size"] if row["size"] != "1" else "1 in")
+    assert [len(rows) for rows in (number_drill_table, letter_drill_table, fractional_drill_table)] == [104, 26, 64]
+    for name, inch in (number_drill_table | letter_drill_table | fractional_drill_table).items():
+        label = name.replace("no", "#").removesuffix("in").upper()
+        size = by_label(label if label != "1" else "1 in")
         if size is None:
-            unknown.add(row["size"])
+            unknown.add(label)
             continue
-        assert round(size.mm / MM_PER_INCH, 6) == float(row["inch"]), row
+        assert round(size.mm / MM_PER_INCH, 6) == float(inch), name
     assert unknown == FINER_THAN_THE_STANDARD
     assert len(series("number")) == 97
-    assert set(MISPRINTS) <= {row["size"] for row in rows}
 
 
 def test_every_row_of_the_first_library() -> None:

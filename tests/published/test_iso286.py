@@ -1,13 +1,17 @@
 """ISO 286 hole limits against three open data sets and the standard's own worked rules.
 
-Sources, keyed beside this file: PyPI isofits 1.0, PyPI pressfit 0.1.0, the public repository WaldekS710/isoFits (after PN-EN
-ISO 286-1:2011). Slips in them are named below and in DISAGREEMENTS.md.
+Sources: the installed pressfit 0.1.0; keyed beside this file PyPI isofits 1.0 and the public repository WaldekS710/isoFits
+(after PN-EN ISO 286-1:2011). Slips in them are named below and in DISAGREEMENTS.md.
 """
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
+
 import pytest
 from keyed_rows import keyed_rows
+from pressfit import tables as pressfit
 
 from holesched.standards.fits import delta_um, hole_deviations_um, hole_limits, reamer_limits, tolerance_um
 from holesched.standards.sizes import Limits
@@ -42,18 +46,31 @@ def test_every_row_of_isofits() -> None:
     assert slips == set(ISOFITS_SLIPS)
 
 
+def pressfit_deviations() -> Iterator[tuple[str, float, int]]:
+    """(shaft letter, upper end of the size step in mm, es or ei in um) of each of its values."""
+    for letter, values in pressfit.DEV_MAIN.items():
+        yield from ((letter, size, value) for size, value in zip(pressfit.IT_BANDS, values, strict=True))
+    for letter, pairs in pressfit.DEV_SUBBAND.items():
+        yield from ((letter, size, value) for size, value in pairs)
+
+
 def test_every_value_of_pressfit() -> None:
     """Shaft letters give hole letters by the general rule (EI = -es, ES = -ei above IT8 and IT7); IT values directly."""
-    for row in keyed_rows("iso286_pressfit.csv"):
-        letter, size, value = row["letter"], float(row["up_to_mm"]), float(row["value_um"])
-        if letter.startswith("IT"):
-            assert tolerance_um(size, int(letter[2:])) == value, row
-        elif letter in "cdefg":
-            assert hole_deviations_um(size, f"{letter.upper()}9")[0] == -value, row
+    for grade, values in pressfit.IT.items():
+        for size, value in zip(pressfit.IT_BANDS, values, strict=True):
+            assert tolerance_um(size, grade) == value, (grade, size)
+    compared = Counter[str]()
+    for letter, size, value in pressfit_deviations():
+        compared[letter] += 1
+        where = (letter, size)
+        if letter in "cdefgh":
+            assert hole_deviations_um(size, f"{letter.upper()}9")[0] == -value, where
         elif letter in "kmn":
-            assert hole_deviations_um(size, f"{letter.upper()}8")[1] == -value + delta_um(size, 8), row
+            assert hole_deviations_um(size, f"{letter.upper()}8")[1] == -value + delta_um(size, 8), where
         else:
-            assert hole_deviations_um(size, f"{letter.upper()}8")[1] == -value, row
+            assert hole_deviations_um(size, f"{letter.upper()}8")[1] == -value, where
+    assert len(pressfit.IT) * len(pressfit.IT_BANDS) == 91
+    assert compared == {**dict.fromkeys("defghkmnp", 13), "c": 23, "s": 22, "u": 24}
 
 
 def test_every_deviation_of_the_third_source() -> None:

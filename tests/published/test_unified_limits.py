@@ -3,8 +3,8 @@
 Sources, keyed beside this file: unified_internal_limits.csv (public charts; ASME B1.1-2019 values of an open data set),
 unified_internal_limits_more.csv (a sheet of all UNC-2B, a shop's chart, a web chart, Machinery's Handbook 31st ed. p. 2155),
 unified_internal_limits_recalled.csv (from memory), unified_basic_diameters.csv (public charts), unc_basic_handbook.csv
-(Machinery's Handbook 31st ed. p. 1978), screw_thread_lib.csv (ASME B1.1-2019, every row of that library),
-unified_series.csv (an open source file). UNJ limits: MIL-S-8879 / ASME B1.15, from memory. What disagrees is in
+(Machinery's Handbook 31st ed. p. 1978), unified_series.csv (an open source file); and the installed screw-thread-lib
+(ASME B1.1-2019, every row of that library). UNJ limits: MIL-S-8879 / ASME B1.15, from memory. What disagrees is in
 DISAGREEMENTS.md.
 """
 
@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import pytest
 from keyed_rows import keyed_rows
+from screw_thread_lib.data import ASME_UN_2A2B_dict
 
 from holesched.standards import asme_b1_1, threads, unified_series
 from holesched.standards.threads import ThreadGeometry, unified
@@ -132,17 +133,14 @@ def test_basic_diameters_of_the_handbook() -> None:
 
 def test_every_row_of_screw_thread_lib() -> None:
     """ASME B1.1-2019, classes 2A and 2B: internal limits, and the external ones that `strength` computes with."""
-    rows = [row for row in keyed_rows("screw_thread_lib.csv") if row["series"] != "M"]
-    assert len(rows) == 11
-    for row in rows:
-        got = inches(resolved(f"{row['designation']} {row['series']}-2B"))
-        assert [round(got[limit], 6) for limit in LIMITS[:4]] == [
-            float(row[name]) for name in ("D1_min", "D1_max", "D2_min", "D2_max")
-        ], row
-        diameter, tpi = float(row["basic_in"]), float(row["n"])
-        engagement = asme_b1_1.standard_engagement_in(diameter, tpi, row["series"])
-        major, pitch = asme_b1_1.external_2a_in(diameter, tpi, engagement)
-        assert (*major, *pitch) == tuple(float(row[name]) for name in ("d_min", "d_max", "d2_min", "d2_max")), row
+    assert len(ASME_UN_2A2B_dict) == 11
+    for size, row in ASME_UN_2A2B_dict.items():
+        got = inches(resolved(f"{size} {row['series']}-2B"))
+        printed = [row[name] for name in ("D1min", "D1max", "D2min", "D2max")]
+        assert [round(got[limit], 6) for limit in LIMITS[:4]] == printed, size
+        engagement = asme_b1_1.standard_engagement_in(row["dbsc"], row["n"], row["series"])
+        major, pitch = asme_b1_1.external_2a_in(row["dbsc"], row["n"], engagement)
+        assert [*major, *pitch] == [row[name] for name in ("dmin", "dmax", "d2min", "d2max")], size
 
 
 CHART_2A = {

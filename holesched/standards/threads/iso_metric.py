@@ -7,7 +7,7 @@ lists it for the diameter, and a thread length when it can be no pitch but can b
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
 from holesched.notes import Cite, Standing
@@ -128,26 +128,18 @@ class IsoMetric:
             major=Limits(limits.major_min_mm, None),
             pitch=Limits(*limits.pitch_mm),
             minor=Limits(*limits.minor_mm),
-            cites=_cites(
-                j_form,
-                tolerance.position,
-                iso965.td1_seen(spec.pitch_mm, tolerance.minor_grade),
-                iso965.td2_seen(spec.nominal.mm, spec.pitch_mm, tolerance.pitch_grade),
-            ),
+            cites=_cites(j_form, tolerance.position),
             profile="J" if j_form else "60deg",
             notes=tuple(notes),
         )
 
 
 @cache
-def _cites(j_form: bool, position: str, minor_seen: bool, pitch_seen: bool) -> tuple[Cite, ...]:
-    """The basic sizes' standard and its tolerance tables; a tolerance not found in print is from memory."""
+def _cites(j_form: bool, position: str) -> tuple[Cite, ...]:
+    """The basic sizes' standard and its tables of tolerances and deviations."""
     form = Cite("ISO 5855-1", "1999", "", Standing.FROM_MEMORY) if j_form else Cite("ISO 724", "1993")
-    used = [("thread_iso965_td1.csv", minor_seen), ("thread_iso965_td2.csv", pitch_seen)]
-    cites = [
-        replace(table(name).cite(), standing=Standing.PUBLISHED if seen else Standing.FROM_MEMORY) for name, seen in used
-    ]
-    return (form, *cites, *([table("thread_iso965_ei_g.csv").cite()] if position == "G" else []))
+    names = ("thread_iso965_td1.csv", "thread_iso965_td2.csv", *(["thread_iso965_ei_g.csv"] if position == "G" else []))
+    return (form, *(table(name).cite() for name in names))
 
 
 def _no_such_diameter(diameter_mm: float) -> Answer:

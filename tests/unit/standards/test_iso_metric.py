@@ -212,9 +212,11 @@ def test_gauging_and_engagement_are_kept() -> None:
 
 
 def test_normal_engagement() -> None:
-    """ISO 965-1 Table 2, from memory: M8x1.25 is N from 4 to 12 mm, M10x1.5 from 5 to 15 mm; rounded there."""
-    assert [round(limit) for limit in iso965.normal_engagement_mm(8, 1.25)] == [4, 12]
-    assert [round(limit) for limit in iso965.normal_engagement_mm(10, 1.5)] == [5, 14]
+    """ISO 965-1 Table 2, from memory: M8x1.25 is N over 4 and up to 12 mm, M10x1.5 over 5 and up to 15 mm."""
+    assert iso965.normal_engagement_mm(8, 1.25) == (4, 12)
+    assert iso965.normal_engagement_mm(10, 1.5) == (5, 15)
+    assert [iso965.engagement_group(8, 1.25, length) for length in (4, 4.1, 12, 12.1)] == ["S", "N", "N", "L"]
+    assert iso965.normal_engagement_mm(8, 0.5) == iso965.normal_engagement_formula_mm(8, 0.5)  # not in the table
 
 
 def test_thread_class_reads_internal_classes_only() -> None:
