@@ -12,6 +12,7 @@ from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
+from holesched.tooling.by_engagement import by_engagement
 from holesched.tooling.case import HoleCase, is_blocked, later_words, thread_words, wall_of
 from holesched.tooling.cutters import AUTO, Grade, graded, point_angle_deg
 from holesched.tooling.depth import (
@@ -74,7 +75,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     process = decide("process", case, frozenset(), setting.book)
     note = process_note(process, geometry.spec.designation)
     notes += [] if note is None else [note]
-    drill = _tap_drill(case, geometry, setting, pilot, process.value == "form")
+    drill = _tap_drill(case, geometry, setting, pilot, process.value)
     notes += drill.notes
     if drilled_through:
         choice = _choice(case, geometry, process.value, setting)
@@ -143,9 +144,10 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
 
 
 def _tap_drill(
-    case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, forming: bool
+    case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
 ) -> _Drill:
     """The drill: the callout's own, checked; else chosen, in carbide where a steel drill cuts too far over its size."""
+    forming = process == "form"
     grades = [setting.grade]
     if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
         because = "only a carbide drill cuts near enough to its size for these limits"
@@ -163,8 +165,13 @@ def _tap_drill(
         found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)
         if not isinstance(found, Note):
             size, fit, reason = found
-            sits, aimed = (None, ()) if geometry.taper else (fit, (aim.reason,))
-            return _Drill(size, grade, sits, (reason, *aimed), _close(geometry, size, grade, fit, setting.shop))
+            close = _close(geometry, size, grade, fit, setting.shop)
+            if geometry.taper:
+                return _Drill(size, grade, None, (reason,), close)
+            cut = process in ("cut", "hand set") and case.depth_d is not None
+            length_mm = (case.depth_d or 0.0) * case.size_mm if cut else None
+            window = by_engagement(geometry, length_mm, fit, grade.material, setting.shop)
+            return _Drill(size, grade, fit, (reason, aim.reason, *window), close)
         question = question or found
     size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
     assert question is not None  # there is at least one grade

@@ -322,7 +322,7 @@ def test_hardened_work_is_drilled_and_tapped_in_carbide_without_a_spot() -> None
     assert kinds(made) == ["drill", "countersink", "tap"]
     assert {one.tool.material for one in made.steps if one.kind is not StepKind.COUNTERSINK} == {"carbide"}
     assert one(made, StepKind.TAP).tool.flute_form == "straight-flute"
-    assert codes(made) == ["TAP-CARBIDE"]
+    assert codes(made) == ["TAP-CARBIDE", "THREAD-LONG-TOUGH"]
 
 
 NO_MILLING = Shop(machine=Machine(thread_milling=False))
