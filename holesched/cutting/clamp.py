@@ -190,9 +190,9 @@ def _watch(wanted: Wanted, machine: Machine, rpm: float, load: Loads, power_limi
         message = f"{torque}, {gives}: {share * 100:.0f} % of it{good}."
         notes.append(_note("CUT-TORQUE-HIGH", message, f"{remedy} the load meter on the first part."))
     if load.thrust_n is not None and load.thrust_n > machine.axis_thrust_n:
-        message = f"{wanted.name}: {load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f} N."
+        thrust = f"{load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f} N"
         remedy = "Open it in more steps, or bore it." if wanted.opens else "Drill a pilot hole first, or bore it."
-        notes.append(_note("CUT-THRUST-OVER", message, remedy))
+        notes.append(_note("CUT-THRUST-OVER", f"{wanted.name}: {thrust}.", remedy))
     return notes
 
 

@@ -85,7 +85,8 @@ def drilling_torque_kienzle_nm(
 ) -> float:
     """Torque of drilling by Kienzle's relation M = kc f (D^2 - d0^2) W / 8000, N m.
 
-    Textbook form, from memory: main force of each lip at a quarter of (D + d0). Leaves the chisel edge out, so it lies
+    Into solid metal u = 8 M / (D^2 f) of Stephenson and Agapiou, Metal Cutting Theory and Practice, 3rd ed., Eq. 6.19; with
+    a hole already there by the main force of each lip at a quarter of (D + d0). Leaves the chisel edge out, so it lies
     below the handbook's formula. `wear` 1 for a sharp drill; `bored_mm` a hole already there.
     """
     return kc_n_per_mm2 * feed_mm_per_rev * (diameter_mm**2 - bored_mm**2) * wear / 8000
@@ -146,8 +147,8 @@ def drilling_thrust_handbook_n(
 def taylor_life_factor(speed_ratio: float, exponent: float) -> float:
     """Tool life at another speed, by Taylor's relation v T^n = C: T/T0 = (v0/v)^(1/n).
 
-    Taylor 1907; n 0.125 for high-speed steel and 0.25 for carbide (Groover, tool life table, from memory). `speed_ratio` is
-    v/v0. Only for ratios near 1.
+    Taylor 1907; n 0.125 for high-speed steel and 0.25 for carbide (Groover, tool life table, from memory; Stephenson and
+    Agapiou, p. 549: 0.10 to 0.17 and 0.20 to 0.25). `speed_ratio` is v/v0. Only for ratios near 1.
     """
     factor: float = speed_ratio ** (-1 / exponent)
     return factor

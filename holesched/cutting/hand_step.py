@@ -21,8 +21,6 @@ SECONDS_A_TURN = 3.0
 """In with a half turn back, and out again. Common practice, no source."""
 SECONDS_A_TAP = 15.0
 """Taking up and squaring each tap. Common practice, no source."""
-TAPS_IN_TURN = 3
-"""Taper, plug and bottoming tap. Through a hole the taper tap alone makes the whole thread. Common practice, no source."""
 
 
 def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
@@ -72,10 +70,7 @@ def _time(cut: Cut) -> tuple[float, Reason | None]:
     tip = cut.step.tip_mm
     if tip is None:
         return 0.0, None
-    taps = 1 if cut.step.through else TAPS_IN_TURN
     turns = (tip - cut.step.start_mm) / cut.lead_mm
-    minutes = taps * (SECONDS_A_TAP + turns * SECONDS_A_TURN) / 60
-    because = (
-        f"{taps} tap{'s' if taps > 1 else ''} of {turns:.0f} turns, {SECONDS_A_TURN:g} s a turn, {SECONDS_A_TAP:g} s a tap"
-    )
+    minutes = (SECONDS_A_TAP + turns * SECONDS_A_TURN) / 60
+    because = f"{turns:.0f} turns, {SECONDS_A_TURN:g} s a turn, {SECONDS_A_TAP:g} s to take up the tap"
     return minutes, Reason(f"time: {minutes:.1f} min a hole", because, "CUT-TIME", (COMMON_PRACTICE,))

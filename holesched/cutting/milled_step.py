@@ -148,8 +148,8 @@ def _time_reason(time: StepTime, milling: ThreadMilling) -> Reason:
 
 def _feed_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     because = (
-        f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} mm a tooth, {milling.teeth} "
-        f"teeth); the centre runs on the smaller circle, x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / "
+        f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} mm a tooth, "
+        f"{milling.teeth} teeth); the centre runs on the smaller circle, x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / "
         f"{thread.major_mm:.4g}. Find out which of the two the control takes"
     )
     decision = f"feed of the cutter's centre: {milling.centre_feed_mm_per_min:.0f} mm/min"
