@@ -97,8 +97,8 @@ def unified_limits(
 ) -> UnifiedLimits:
     """Limits of an internal thread in inches; `thread_class` is 1B, 2B or 3B, `engagement_in` the length of engagement.
 
-    The J form (class 3B) has its own smallest minor diameter and, from memory, the largest one of UN class 3B.
-    Raises KeyError for another class.
+    The J form (class 3B) has its own smallest minor diameter and the tolerance of UN class 3B from there (MIL-S-8879C, one
+    printed row). Raises KeyError for another class.
     """
     pitch_in = 1 / tpi
     basic_pitch = half_up(major_in - PITCH_FACTOR * pitch_in, 4)
@@ -109,7 +109,8 @@ def unified_limits(
     basic_minor = half_up(major_in - MINOR_FACTOR * pitch_in, 4)
     if j_form:
         basic_minor = half_up(major_in - MINOR_FACTOR_J * pitch_in, 4)
-        minor = other = (basic_minor, minor[1])
+        tolerance = half_up(minor_tolerance_in(major_in, pitch_in, thread_class), 4)
+        minor = other = (basic_minor, half_up(basic_minor + tolerance, 4))
     return UnifiedLimits(basic_pitch, basic_minor, (basic_pitch, pitch_max), minor, other)
 
 

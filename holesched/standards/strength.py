@@ -1,8 +1,8 @@
 """Strength of a tapped hole: shear areas of both threads and the least length of engagement.
 
-FED-STD-H28/2 and Machinery's Handbook, "Formulas for Stress Areas and Lengths of Engagement of Screw Threads", both from
-memory; 60 degree threads. The aim is that the screw breaks before a thread strips. Any one unit of length will do; here mm.
-The formulas are for static load and parallel threads; they replace no designer's proof.
+FED-STD-H28/2B (1991), Table II.B.1, as an open library transcribes it; 60 degree threads. The aim is that the screw breaks
+before a thread strips. Any one unit of length will do; here mm. The formulas are for static load and parallel threads; they
+replace no designer's proof.
 """
 
 from __future__ import annotations
@@ -16,10 +16,14 @@ from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import table
 from holesched.units import MM_PER_INCH
 
-CITE = Cite("FED-STD-H28/2", "", "stress areas and lengths of engagement (as in Machinery's Handbook)", Standing.FROM_MEMORY)
+CITE = Cite("FED-STD-H28/2B", "1991", "Table II.B.1, Formulas (2a), (4a), (6b), (13), (14) and (16)")
 STRESS_AREA_CITE = Cite("ISO 898-1", "", "nominal stress area, pi/4 (d - 0.9382 P)^2", Standing.FROM_MEMORY)
 SHEAR_TO_TENSILE = 0.6
 """Shear over tensile strength of ductile steel; common practice, no source. Give a material's own where it is known."""
+
+NEARLY_EQUAL = 0.95
+"""From this ratio of the threads' strengths on, both may strip together (as the open library has it)."""
+SCREW_THREAD, TAPPED_THREAD, BOTH_THREADS = "screw thread", "tapped thread", "pair of threads"
 
 _TAN_30 = tan(pi / 6)
 
@@ -38,8 +42,9 @@ class Screw:
 class Engagement:
     """What length of thread a screw needs in a workpiece.
 
-    `least_mm` makes the screw break first; `governed_by` is "screw thread" or "tapped thread", the one that would strip.
-    `strength_ratio` is J: above 1 the tapped thread is the weaker. `screw_load_n` is the screw's breaking load.
+    `least_mm` makes the screw break first; `governed_by` is what would strip else: SCREW_THREAD, TAPPED_THREAD or
+    BOTH_THREADS. `strength_ratio` is R1/R2, the screw thread's strength over the tapped thread's. `screw_load_n` is the
+    screw's breaking load.
     """
 
     least_mm: float
@@ -94,18 +99,20 @@ def mating_screw(geometry: ThreadGeometry) -> Screw:
 
 
 def screw_shear_area_mm2(screw: Screw, minor_max_mm: float, engagement_mm: float) -> float:
-    """Shear area of the screw's thread: As = pi Le/P Kn_max [P/2 + (Es_min - Kn_max) tan 30], in mm2.
+    """Shear area of the screw's thread at least: pi Le/P Kn_max [P/2 + (Es_min - Kn_max) tan 30], in mm2.
 
-    FED-STD-H28/2; Kn_max is the tapped hole's largest minor diameter, Es_min the screw's smallest pitch diameter.
+    FED-STD-H28/2B, Formula (4a); Kn_max is the tapped hole's largest minor diameter, Es_min the screw's smallest pitch
+    diameter.
     """
     width_mm = screw.pitch_mm / 2 + _TAN_30 * (screw.pitch_min_mm - minor_max_mm)
     return pi * engagement_mm / screw.pitch_mm * minor_max_mm * width_mm
 
 
 def tapped_shear_area_mm2(screw: Screw, pitch_max_mm: float, engagement_mm: float) -> float:
-    """Shear area of the tapped thread: An = pi Le/P Ds_min [P/2 + (Ds_min - En_max) tan 30], in mm2.
+    """Shear area of the tapped thread at least: pi Le/P Ds_min [P/2 + (Ds_min - En_max) tan 30], in mm2.
 
-    FED-STD-H28/2; Ds_min is the screw's smallest major diameter, En_max the tapped thread's largest pitch diameter.
+    FED-STD-H28/2B, Formula (2a); Ds_min is the screw's smallest major diameter, En_max the tapped thread's largest pitch
+    diameter.
     """
     width_mm = screw.pitch_mm / 2 + _TAN_30 * (screw.major_min_mm - pitch_max_mm)
     return pi * engagement_mm / screw.pitch_mm * screw.major_min_mm * width_mm
@@ -131,27 +138,31 @@ def least_engagement(
 ) -> Engagement:
     """The least length of engagement at which the screw breaks before a thread strips, in mm.
 
-    FED-STD-H28/2: the screw's shear area is made twice its stress area (Le = 2 At over the screw's shear area per mm); if
-    the tapped thread is weaker, J = As Rm_screw x 0.6 / (An Rm_work x ratio) is above 1 and Le is multiplied by J.
-    Strengths are tensile, in MPa; the work's shear strength is `work_shear_ratio` of its own. Raises ValueError for a taper
-    thread, one without upper limits, or strengths that are not positive.
+    FED-STD-H28/2B, Table II.B.1. R1/R2 is the largest strength of the screw's thread (area 3/4 pi D1 a mm, Formula (6b))
+    over the least of the tapped thread. Below 0.95 the screw's thread strips first: Le = 2 At over its least shear area a mm
+    (14). From there on the greater of 4 At / (pi D2), both threads together (13), and 2 At over the tapped thread's least
+    shear area a mm times the ratio of strengths (16). Strengths are tensile, in MPa; a screw's shear strength is 0.6 of
+    its own, the work's `work_shear_ratio`. Raises ValueError for a taper thread, one without upper limits, or strengths that
+    are not positive.
     """
     minor_max_mm, pitch_max_mm = geometry.minor.max_mm, geometry.pitch.max_mm
     if geometry.taper or minor_max_mm is None or pitch_max_mm is None:
         raise ValueError(f"No length of engagement is computed for {geometry.spec.designation}.")
     if min(screw_tensile, work_tensile, work_shear_ratio) <= 0:
         raise ValueError("Strengths are more than nothing.")
-    screw_area_mm = screw_shear_area_mm2(screw, minor_max_mm, 1.0)
+    basic_pitch_mm = geometry.basic_major_mm - iso965.PITCH_FACTOR * screw.pitch_mm
+    basic_minor_mm = geometry.basic_major_mm - iso965.MINOR_FACTOR * screw.pitch_mm
     tapped_area_mm = tapped_shear_area_mm2(screw, pitch_max_mm, 1.0)
-    equal_mm = 2 * screw.stress_area_mm2 / screw_area_mm
-    ratio = screw_area_mm * screw_tensile * SHEAR_TO_TENSILE / (tapped_area_mm * work_tensile * work_shear_ratio)
-    return Engagement(
-        equal_mm * max(ratio, 1.0),
-        "tapped thread" if ratio > 1 else "screw thread",
-        ratio,
-        screw.stress_area_mm2 * screw_tensile,
-        CITE,
-    )
+    materials = screw_tensile * SHEAR_TO_TENSILE / (work_tensile * work_shear_ratio)
+    ratio = 0.75 * pi * basic_minor_mm / tapped_area_mm * materials
+    lengths = {
+        SCREW_THREAD: 2 * screw.stress_area_mm2 / screw_shear_area_mm2(screw, minor_max_mm, 1.0),
+        BOTH_THREADS: 4 * screw.stress_area_mm2 / (pi * basic_pitch_mm),
+        TAPPED_THREAD: 2 * screw.stress_area_mm2 / tapped_area_mm * materials,
+    }
+    stripping = (SCREW_THREAD,) if ratio < NEARLY_EQUAL else (BOTH_THREADS, TAPPED_THREAD)
+    governed_by = max(stripping, key=lengths.__getitem__)
+    return Engagement(lengths[governed_by], governed_by, ratio, screw.stress_area_mm2 * screw_tensile, CITE)
 
 
 def needed_engagement(

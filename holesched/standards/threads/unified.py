@@ -157,7 +157,9 @@ def _limits(spec: ThreadSpec, engagement_in: float | None) -> ThreadGeometry:
     elif spec.series in ("UNS", "UNJS"):
         notes.append("Special thread: limits computed by the formulas of ASME B1.1 for an engagement of 9 pitches.")
     if j_form:
-        notes.append("UNJ: smallest minor diameter D - 0.97428 P, largest as UN class 3B, keyed from memory of ASME B1.15.")
+        notes.append(
+            "UNJ: smallest minor diameter D - 0.97428 P (from memory of ASME B1.15), its tolerance that of UN class 3B."
+        )
     if limits.minor_in != limits.minor_other_in:
         low, high = limits.minor_other_in
         notes.append(f"Older charts print the minor diameter as {low:.3f} to {high:.3f} in (rounded twice).")
