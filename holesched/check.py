@@ -92,7 +92,7 @@ def with_held_rows(holes: Sequence[PlannedHole], read_notes: Sequence[Note], bui
     """The holes, each with its rows that a question about single rows concerns."""
     notes = (*read_notes, *built.notes)
     asked = {(note.ref.file, note.ref.sheet, note.ref.row) for note in notes if note.is_question and note.ref is not None}
-    return [replace(hole, held_rows=_rows_in(asked, hole.type)) for hole in holes]
+    return [replace(hole, held_rows=_rows_in(asked, hole.type)) for hole in holes] if asked else list(holes)
 
 
 def _rows_in(asked: set[tuple[str, str, int]], hole_type: HoleType) -> tuple[CellRef, ...]:

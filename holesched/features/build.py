@@ -93,7 +93,7 @@ class _Type:
     """A hole type while its rows are gathered."""
 
     group: _Group
-    members: list[tuple[int, Member]] = field(default_factory=list)
+    members: list[Member] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
 
 
@@ -117,12 +117,14 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
             continue
         gathered = types.setdefault(_type_key(group, group.hole), _Type(group))
         gathered.members += [
-            (order[row.ref], Member(row.ref, row.tag, quantity.count, quantity.places_mm, row.note))
+            Member(row.ref, row.tag, quantity.holes, quantity.places_mm, row.note)
             for row, quantity in zip(group.rows, quantities, strict=True)
         ]
         gathered.notes += _placed_notes(group, header)
+    for gathered in types.values():
+        gathered.members.sort(key=lambda member: order[member.ref])
     unread.sort(key=lambda row: order[row.ref])
-    tags = [[member.tag for _, member in gathered.members] for gathered in types.values()]
+    tags = [[member.tag for member in gathered.members] for gathered in types.values()]
     names = name_types(tags, [row.tag for row in unread])
     built = tuple(_hole_type(name, gathered) for name, gathered in zip(names, types.values(), strict=True))
     places = check_places(built, header.thickness_mm)
@@ -188,11 +190,10 @@ def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:
 def _hole_type(name: str, gathered: _Type) -> HoleType:
     hole = gathered.group.hole
     assert hole is not None
-    members = tuple(member for _, member in sorted(gathered.members, key=lambda each: each[0]))
     once = {(note.code, note.message): note for note in reversed(gathered.notes)}
     notes = tuple(note for note in gathered.notes if once[(note.code, note.message)] is note)
     group = gathered.group
-    return HoleType(name, hole, members, group.material, group.thickness_mm, notes)
+    return HoleType(name, hole, tuple(gathered.members), group.material, group.thickness_mm, notes)
 
 
 def _unread(group: _Group, quantities: Sequence[Quantity], asked: Collection[CellRef]) -> list[UnreadRow]:
@@ -206,7 +207,7 @@ def _unread(group: _Group, quantities: Sequence[Quantity], asked: Collection[Cel
     for row, quantity in zip(group.rows, quantities, strict=True):
         mine = [note for note in group.notes if note.code != "CALLOUT-EMPTY" or row.ref not in asked]
         notes = tuple(replace(note, ref=row.ref, text=row.callout) for note in mine)
-        rows.append(UnreadRow(row.ref, row.tag, row.callout, 0 if deleted else quantity.count, notes))
+        rows.append(UnreadRow(row.ref, row.tag, row.callout, 0 if deleted else quantity.holes, notes))
     return rows
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 LONGEST = 4
 """Characters of a name that still fit the mark on a card and on the hole map."""
@@ -22,29 +22,38 @@ def name_types(tags: Sequence[Sequence[str]], others: Sequence[str] = ()) -> tup
     A1 to A14 give A, if no other row begins with A; a tag that all rows of one type share is its name; types without
     tags, or whose tags mix with another type's, get the next letter that no tag begins with.
     """
-    stems = [frozenset(stem for tag in mine for stem in _stems(tag)) for mine in tags]
-    outside = frozenset(stem for tag in others for stem in _stems(tag))
-    holders = Counter(stem for group in (*stems, outside) for stem in group)
-    whole = Counter(tag.strip().upper() for group in (*map(frozenset, tags), frozenset(others)) for tag in group)
+    stems = [_stems_of(mine) for mine in tags]
+    holders = Counter(stem for group in (*stems, _stems_of(others)) for stem in group)
+    shared = [_shared(mine) for mine in tags]
+    groups = (*tags, others) if any(shared) else ()
+    whole = Counter(tag for group in groups for tag in {tag.strip().upper() for tag in group})
     used: set[str] = set()
     names: list[str | None] = []
-    for mine, stem in zip(tags, stems, strict=True):
-        name = _own_name(mine, stem, holders, whole)
+    for stem, tag in zip(stems, shared, strict=True):
+        name = _own_name(stem, tag, holders, whole)
         names.append(name if name is not None and name not in used else None)
         used.update(filter(None, names[-1:]))
     free = _letters(used | set(holders))
     return tuple(name if name is not None else next(free) for name in names)
 
 
-def _own_name(tags: Sequence[str], stems: frozenset[str], holders: Counter[str], whole: Counter[str]) -> str | None:
+def _own_name(stems: frozenset[str], shared: str, holders: Mapping[str, int], whole: Mapping[str, int]) -> str | None:
     """The name that the type's own tags give it, or None."""
-    if len(stems) == 1 and holders[stem := next(iter(stems))] == 1 and len(stem) <= LONGEST and all(map(_stems, tags)):
+    if len(stems) == 1 and "" not in stems and holders[stem := next(iter(stems))] == 1 and len(stem) <= LONGEST:
         return stem
-    shared = {tag.strip().upper() for tag in tags}
-    tag = next(iter(shared), "")
-    if len(shared) == 1 and tag.isalnum() and len(tag) <= LONGEST and whole[tag] == 1:
-        return tag
-    return None
+    return shared if shared.isalnum() and len(shared) <= LONGEST and whole[shared] == 1 else None
+
+
+def _shared(tags: Sequence[str]) -> str:
+    """The one tag of all rows of a type, "" where they differ."""
+    first = tags[0].strip().upper() if tags else ""
+    return first if all(tag.strip().upper() == first for tag in tags) else ""
+
+
+def _stems_of(tags: Sequence[str]) -> frozenset[str]:
+    """What a group's tags begin with; "" among them when one has no letters. Tags alike but for a last number are one."""
+    alike = {tag.rstrip("0123456789"): tag for tag in tags}
+    return frozenset(stem for tag in alike.values() for stem in _stems(tag) or ("",))
 
 
 def _stems(tag: str) -> tuple[str, ...]:

@@ -3,55 +3,95 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import combinations, product
-from statistics import median
+from itertools import combinations
+from typing import NamedTuple
 
 from holesched.callouts.caret import message
 from holesched.callouts.model import Kind, Side
 from holesched.features.completion import HEAD_KINDS
 from holesched.features.model import Hole, HoleType, Member
-from holesched.notes import COMMON_PRACTICE, Note, Severity
+from holesched.features.neighbours import overlapping
+from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity
 from holesched.standards.threads.base import ThreadSpec
 from holesched.tables import table
 
 LEAST_WEB_DIAMETERS = 0.5
 """Wall between two holes, of the smaller one's diameter, that a wandering drill still leaves. Common practice, no source."""
 SAME_PLACE_MM = 0.001
-MOST_CELLS = 4096
-"""Cells of the grid that a hole may reach over."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Placed:
-    """One hole at its place."""
+class _Shape:
+    """What of a hole type matters to its neighbours."""
 
     type: HoleType
-    member: Member
-    x_mm: float
-    y_mm: float
     diameter_mm: float
     side: Side
     deep_mm: float
     rims_mm: tuple[float, float]
     """Diameters at the near and the far face, counterbores and countersinks with them; 0 where it does not come out."""
 
+    @property
+    def reach_mm(self) -> float:
+        """Two holes have nothing to do with each other when they are as far apart as their reaches together."""
+        return max(self.diameter_mm * (1 + LEAST_WEB_DIAMETERS), *self.rims_mm, 2 * SAME_PLACE_MM) / 2
+
+
+class _Placed(NamedTuple):
+    """One hole at its place, X + Yj."""
+
+    shape: _Shape
+    member: Member
+    place_mm: complex
+
+
+Finding = Callable[[_Placed, _Placed], Note]
+"""Writes what is wrong between two holes, at the cell of the second."""
+
 
 def check_places(types: Iterable[HoleType], thickness_mm: float | None) -> tuple[Note, ...]:
     """Rows at one place, and holes whose walls meet or come too near, each pair of types once with its first example."""
-    placed = [hole for each in types for hole in _placed(each)]
-    together: dict[tuple[str, str, str], tuple[Note, int]] = {}
-    for one, other in _neighbours(placed):
-        found = _pair(one, other, thickness_mm)
-        if found is None:
-            continue
-        key = (found.code, *sorted((one.type.letter, other.type.letter)))
-        first, times = together.get((key[0], key[1], key[2]), (found, 0))
-        together[(key[0], key[1], key[2])] = (first, times + 1)
-    return tuple(_counted(note, times) for note, times in together.values())
+    first: dict[tuple[Finding, str, str], tuple[_Placed, _Placed]] = {}
+    times: dict[tuple[Finding, str, str], int] = {}
+    for one, other, pairs in _pairs(types):
+        finding = _finding(one, other, thickness_mm)
+        if finding is not None:
+            letters = sorted((one.shape.type.letter, other.shape.type.letter))
+            key = (finding, letters[0], letters[1])
+            first.setdefault(key, (one, other))
+            times[key] = times.get(key, 0) + pairs
+    return tuple(_counted(key[0](*pair), times[key]) for key, pair in first.items())
+
+
+def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int]]:
+    """Pairs of holes near enough to touch, the later hole second, each with how many such pairs it stands for.
+
+    Rows of one type at exactly one place are looked at together: in some exports every X and Y is 0.
+    """
+    placed: list[_Placed] = []
+    more: dict[int, list[Member]] = {}
+    for hole_type in types:
+        shape = _shape(hole_type)
+        seen: dict[complex, int] = {}
+        for member in hole_type.members:
+            for place in member.places_mm:
+                at = complex(*place)
+                number = seen.setdefault(at, len(placed))
+                if number == len(placed):
+                    placed.append(_Placed(shape, member, at))
+                else:
+                    more.setdefault(number, []).append(member)
+    near = overlapping([hole.place_mm for hole in placed], [hole.shape.reach_mm for hole in placed])
+    for later, earlier in sorted([*near, *((number, number) for number in more)]):
+        one, other = placed[earlier], placed[later]
+        ones, others = (1 + len(more.get(number, ())) for number in (earlier, later))
+        if one is other:
+            yield one, other._replace(member=more[later][0]), ones * (ones - 1) // 2
+        else:
+            yield one, other, ones * others
 
 
 def _counted(note: Note, times: int) -> Note:
@@ -68,17 +108,13 @@ def wall_mm(hole: Hole) -> float:
     return max(inner or [f.diameter.mm for f in hole.features], default=0.0)
 
 
-def _placed(hole_type: HoleType) -> Iterator[_Placed]:
+def _shape(hole_type: HoleType) -> _Shape:
     hole = hole_type.hole
-    diameter = wall_mm(hole)
     inner = [f for f in hole.features if f.kind not in HEAD_KINDS] or list(hole.features)
     sides = {f.side for f in inner}
     side = sides.pop() if len(sides) == 1 else Side.BOTH
     deep = max((math.inf if f.depth.through else f.depth.mm or 0.0 for f in inner), default=0.0)
-    rims = (_rim_mm(hole, Side.NEAR), _rim_mm(hole, Side.FAR))
-    for member in hole_type.members:
-        for x_mm, y_mm in member.places_mm:
-            yield _Placed(hole_type, member, x_mm, y_mm, diameter, side, deep, rims)
+    return _Shape(hole_type, wall_mm(hole), side, deep, (_rim_mm(hole, Side.NEAR), _rim_mm(hole, Side.FAR)))
 
 
 def _rim_mm(hole: Hole, face: Side) -> float:
@@ -87,93 +123,33 @@ def _rim_mm(hole: Hole, face: Side) -> float:
     return max((f.diameter.mm for f in out), default=0.0)
 
 
-def _neighbours(placed: list[_Placed]) -> Iterator[tuple[_Placed, _Placed]]:
-    """Pairs near enough to touch, the later hole second.
-
-    Each hole lies in the cells of a grid that it and its web reach over; the cells are as wide as half of the holes reach,
-    so that one wide bore among many small holes costs nothing. Holes out of all proportion are compared with every other.
-    """
-    reaches = [max(hole.diameter_mm, *hole.rims_mm) * (1 + LEAST_WEB_DIAMETERS) / 2 for hole in placed]
-    step = max(2 * median(reaches), 1.0) if reaches else 1.0
-    grid: dict[tuple[int, int], list[int]] = defaultdict(list)
-    wide: list[int] = []
-    for number, (hole, reach) in enumerate(zip(placed, reaches, strict=True)):
-        columns, rows = (
-            range(math.floor((at - reach) / step), math.floor((at + reach) / step) + 1) for at in (hole.x_mm, hole.y_mm)
-        )
-        cells = list(product(columns, rows)) if len(columns) * len(rows) <= MOST_CELLS else []
-        near = set(wide).union(*(grid.get(cell, ()) for cell in cells)) if cells else range(number)
-        for other in sorted(near):
-            yield placed[other], hole
-        for cell in cells:
-            grid[cell].append(number)
-        if not cells:
-            wide.append(number)
-
-
-def _pair(one: _Placed, other: _Placed, thickness_mm: float | None) -> Note | None:
-    """What is wrong between two holes; the second is the one the note stands at."""
-    apart = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
+def _finding(one: _Placed, other: _Placed, thickness_mm: float | None) -> Finding | None:
+    """What is wrong between two holes, None: nothing."""
+    first, second, apart = one.shape, other.shape, _apart_mm(one, other)
     if apart <= SAME_PLACE_MM:
-        return _same_place(one, other)
-    web = apart - (one.diameter_mm + other.diameter_mm) / 2
-    least = LEAST_WEB_DIAMETERS * min(one.diameter_mm, other.diameter_mm)
-    rims = _rims(one, other, apart)
-    if web >= least or _pass_each_other(one, other, thickness_mm) or (web > 0 and rims is not None and rims.is_question):
-        return rims
-    text, ref = other.type.hole.callout, other.member.ref
-    where = f"{_name(one)} and {_name(other)}, {apart:.3f} mm apart"
-    if web <= 0:
-        sentence = f"{where}: their walls meet (diameters {one.diameter_mm:g} and {other.diameter_mm:g} mm)."
-        shown = message(sentence, text)
-        return Note("CHECK-WALLS-MEET", Severity.ASK, shown, "Check X and Y and the diameters.", "as written", text, ref)
-    sentence = f"{where}: only {web:.2f} mm of wall between them; a drill may break through, a forming tap bulges it."
-    return Note("CHECK-WEB-THIN", Severity.WATCH, sentence, "", "", text, ref, COMMON_PRACTICE)
+        return _at_one_place(first, second)
+    web = apart - (first.diameter_mm + second.diameter_mm) / 2
+    least = LEAST_WEB_DIAMETERS * min(first.diameter_mm, second.diameter_mm)
+    openings = openings_cut if _meeting(one, other, cut=True) else openings_meet if _meeting(one, other) else None
+    if web >= least or _pass_each_other(first, second, thickness_mm) or (web > 0 and openings is openings_cut):
+        return openings
+    return walls_meet if web <= 0 else web_thin
 
 
-def _rims(one: _Placed, other: _Placed, apart: float) -> Note | None:
-    """Counterbores and countersinks that meet in a face; one that cuts into the neighbour's own hole is asked about."""
-    for first, second in zip(one.rims_mm, other.rims_mm, strict=True):
-        if not first or not second or apart >= (first + second) / 2:
-            continue
-        into = apart < max(first + other.diameter_mm, second + one.diameter_mm) / 2
-        sentence = (
-            f"{_name(one)} and {_name(other)}, {apart:.3f} mm apart: their openings of {first:g} and {second:g} mm meet in "
-            f"the face{', and one cuts into the other hole' if into else ''}."
-        )
-        text, ref = other.type.hole.callout, other.member.ref
-        if into:
-            hint = "Check X and Y, and the diameters of the openings."
-            return Note("CHECK-OPENINGS-MEET", Severity.ASK, message(sentence, text), hint, "as written", text, ref)
-        return Note("CHECK-OPENINGS-MEET", Severity.WATCH, sentence, "", "", text, ref, COMMON_PRACTICE)
-    return None
-
-
-def _name(hole: _Placed) -> str:
-    return f"hole {hole.member.tag}" if hole.member.tag else f"the hole of {hole.member.ref.cell}"
-
-
-def _pass_each_other(one: _Placed, other: _Placed, thickness_mm: float | None) -> bool:
-    """Whether two blind holes from opposite faces end before they reach each other's depth."""
-    if Side.BOTH in (one.side, other.side) or one.side is other.side:
-        return False
-    if math.isinf(one.deep_mm + other.deep_mm):
-        return False
-    return thickness_mm is None or one.deep_mm + other.deep_mm < thickness_mm
-
-
-def _same_place(one: _Placed, other: _Placed) -> Note | None:
+def _at_one_place(first: _Shape, second: _Shape) -> Finding | None:
     """Two rows at one place are steps of one hole (drill and tap, hole and counterbore), opposite ends, or a slip."""
-    text, ref = other.type.hole.callout, other.member.ref
-    if Side.BOTH not in (one.side, other.side) and one.side is not other.side:
+    if Side.BOTH not in (first.side, second.side) and first.side is not second.side:
         return None
-    where = f"{_name(one)} and {_name(other)} are at one place (X {other.x_mm:g}, Y {other.y_mm:g})"
-    if one.type is not other.type and _stack(one.type.hole, other.type.hole):
-        sentence = f"{where}: read as steps of one hole, each planned by itself."
-        return Note("CHECK-SAME-AXIS", Severity.WATCH, sentence, "Write the steps in one callout.", "", text, ref)
-    sentence = f"{where}: one hole or two?"
-    hint = "Check X and Y, or take one of the rows out."
-    return Note("CHECK-SAME-PLACE", Severity.ASK, sentence, hint, "both planned", text, ref)
+    return same_axis if first is not second and _stack(first.type.hole, second.type.hole) else same_place
+
+
+def _pass_each_other(first: _Shape, second: _Shape, thickness_mm: float | None) -> bool:
+    """Whether two blind holes from opposite faces end before they reach each other's depth."""
+    if Side.BOTH in (first.side, second.side) or first.side is second.side:
+        return False
+    if math.isinf(first.deep_mm + second.deep_mm):
+        return False
+    return thickness_mm is None or first.deep_mm + second.deep_mm < thickness_mm
 
 
 def _stack(one: Hole, other: Hole) -> bool:
@@ -187,6 +163,88 @@ def _stack(one: Hole, other: Hole) -> bool:
         if finished and drilled and alone and drilled[0].diameter.mm < finished[0].diameter.mm:
             return True
     return False
+
+
+def same_axis(one: _Placed, other: _Placed) -> Note:
+    """Two rows at one place that can be steps of one hole."""
+    sentence = f"{_at_place(one, other)}: read as steps of one hole, each planned by itself."
+    return _watch("CHECK-SAME-AXIS", sentence, other, "Write the steps in one callout.")
+
+
+def same_place(one: _Placed, other: _Placed) -> Note:
+    """Two rows at one place."""
+    sentence = f"{_at_place(one, other)}: one hole or two?"
+    hint = "Check X and Y, or take one of the rows out."
+    text, ref = other.shape.type.hole.callout, other.member.ref
+    return Note("CHECK-SAME-PLACE", Severity.ASK, sentence, hint, "both planned", text, ref)
+
+
+def walls_meet(one: _Placed, other: _Placed) -> Note:
+    """No wall is left between two holes."""
+    sentence = (
+        f"{_between(one, other)}: their walls meet (diameters {one.shape.diameter_mm:g} and {other.shape.diameter_mm:g} mm)."
+    )
+    return _ask("CHECK-WALLS-MEET", sentence, other, "Check X and Y and the diameters.")
+
+
+def web_thin(one: _Placed, other: _Placed) -> Note:
+    """Less wall than half the smaller diameter."""
+    web = _apart_mm(one, other) - (one.shape.diameter_mm + other.shape.diameter_mm) / 2
+    sentence = f"only {web:.2f} mm of wall between them; a drill may break through, a forming tap bulges it."
+    return _watch("CHECK-WEB-THIN", f"{_between(one, other)}: {sentence}", other, cite=COMMON_PRACTICE)
+
+
+def openings_meet(one: _Placed, other: _Placed) -> Note:
+    """Counterbores and countersinks that meet in a face."""
+    return _watch("CHECK-OPENINGS-MEET", f"{_openings(one, other)}.", other, cite=COMMON_PRACTICE)
+
+
+def openings_cut(one: _Placed, other: _Placed) -> Note:
+    """An opening that cuts into the neighbour's own hole."""
+    sentence = f"{_openings(one, other, cut=True)}, and one cuts into the other hole."
+    return _ask("CHECK-OPENINGS-MEET", sentence, other, "Check X and Y, and the diameters of the openings.")
+
+
+def _openings(one: _Placed, other: _Placed, cut: bool = False) -> str:
+    first, second = _meeting(one, other, cut)[0]
+    return f"{_between(one, other)}: their openings of {first:g} and {second:g} mm meet in the face"
+
+
+def _meeting(one: _Placed, other: _Placed, cut: bool = False) -> list[tuple[float, float]]:
+    """The diameters of the openings that meet in a face; `cut`: and reach into the other hole itself."""
+    apart, first, second = _apart_mm(one, other), one.shape, other.shape
+    return [
+        (rim, other_rim)
+        for rim, other_rim in zip(first.rims_mm, second.rims_mm, strict=True)
+        if rim and other_rim and apart < (rim + other_rim) / 2
+        if not cut or apart < max(rim + second.diameter_mm, other_rim + first.diameter_mm) / 2
+    ]
+
+
+def _apart_mm(one: _Placed, other: _Placed) -> float:
+    return abs(one.place_mm - other.place_mm)
+
+
+def _between(one: _Placed, other: _Placed) -> str:
+    return f"{_name(one)} and {_name(other)}, {_apart_mm(one, other):.3f} mm apart"
+
+
+def _at_place(one: _Placed, other: _Placed) -> str:
+    x_mm, y_mm = other.place_mm.real, other.place_mm.imag
+    return f"{_name(one)} and {_name(other)} are at one place (X {x_mm:g}, Y {y_mm:g})"
+
+
+def _name(hole: _Placed) -> str:
+    return f"hole {hole.member.tag}" if hole.member.tag else f"the hole of {hole.member.ref.cell}"
+
+
+def _ask(code: str, sentence: str, hole: _Placed, hint: str) -> Note:
+    text = hole.shape.type.hole.callout
+    return Note(code, Severity.ASK, message(sentence, text), hint, "as written", text, hole.member.ref)
+
+
+def _watch(code: str, sentence: str, hole: _Placed, hint: str = "", cite: Cite | None = None) -> Note:
+    return Note(code, Severity.WATCH, sentence, hint, "", hole.shape.type.hole.callout, hole.member.ref, cite)
 
 
 @cache

@@ -6,7 +6,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from holesched.callouts.model import Callout
 from holesched.notes import Note, Severity
@@ -17,11 +17,10 @@ _RANGE = re.compile(r"(?P<letters>[^\W\d_]+)(?P<first>\d+)\s*(?:-|–|\.\.|TO)\s
 _LONGEST_RANGE = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A row's number of holes and their places as far as they are known, and what is to be asked about them."""
 
-    count: int
+    holes: int
     places_mm: tuple[tuple[float, float], ...] = ()
     notes: tuple[Note, ...] = ()
 
@@ -45,18 +44,22 @@ def tag_count(tag: str) -> int | None:
 def settle_quantities(rows: Sequence[ScheduleRow], callout: Callout | None) -> list[Quantity]:
     """The quantities of all rows that share one callout, in their order."""
     written = callout.count if callout is not None else None
-    one_each = written is not None and _one_hole_a_row(rows, written)
-    found = []
-    for row in rows:
-        if one_each:
-            found.append(Quantity(1, _place(row)))
-        else:
-            found.append(_row_quantity(row, rows, callout))
-    return found
+    if written is not None and _one_hole_a_row(rows, written):
+        return [Quantity(1, _place(row)) for row in rows]
+    silent = written is None and not (callout is not None and callout.typical)
+    return [
+        Quantity(1, _place(row)) if silent and _is_one_hole(row) else _row_quantity(row, rows, callout) for row in rows
+    ]
 
 
 def _place(row: ScheduleRow) -> tuple[tuple[float, float], ...]:
     return () if row.x_mm is None or row.y_mm is None else ((row.x_mm, row.y_mm),)
+
+
+def _is_one_hole(row: ScheduleRow) -> bool:
+    """Whether a row whose callout gives no number is surely one hole: no other quantity, and a tag like A12 or none."""
+    letters = row.tag.rstrip("0123456789")
+    return row.quantity in (None, 1) and (not letters or letters.isalpha())
 
 
 def _one_hole_a_row(rows: Sequence[ScheduleRow], written: int) -> bool:

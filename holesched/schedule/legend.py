@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
 from holesched.notes import Note, Severity
 from holesched.schedule.headers import Table
@@ -57,7 +56,7 @@ def _with_callout(
     if name is None or row.callout:
         return row
     source = legend[name][1]
-    joined = replace(row, callout=source.callout, unit=source.unit, note="; ".join(filter(None, (source.note, row.note))))
-    joined = replace(joined, material=row.material or source.material, thickness_mm=row.thickness_mm or source.thickness_mm)
+    joined = row._replace(callout=source.callout, unit=source.unit, note="; ".join(filter(None, (source.note, row.note))))
+    joined = joined._replace(material=row.material or source.material, thickness_mm=row.thickness_mm or source.thickness_mm)
     used.setdefault(name, []).append(joined)
     return joined

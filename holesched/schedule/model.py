@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from holesched.notes import CellRef
 from holesched.units import LengthUnit, length_mm
@@ -53,8 +54,7 @@ class JobHeader:
     """Further title-block entries, as written: (label, text)."""
 
 
-@dataclass(frozen=True, slots=True)
-class ScheduleRow:
+class ScheduleRow(NamedTuple):
     """One row that names a hole or a hole type.
 
     `ref` is the callout's cell, one of its own for every row, and `callout` its text as written (a callout over several

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from holesched.notes import CellRef, Note
 from holesched.schedule import questions
@@ -38,9 +38,9 @@ def settle_group_quantities(rows: Sequence[ScheduleRow], column: int | None) -> 
         if column is None or len(positions) != quantity:
             continue
         for position in positions:
-            ref = replace(rows[position].ref, column=column)
+            ref = rows[position].ref._replace(column=column)
             notes.append(questions.group_quantity(ref, callout, quantity))
-            settled[position] = replace(rows[position], quantity=1)
+            settled[position] = rows[position]._replace(quantity=1)
     return settled, notes
 
 

@@ -53,13 +53,15 @@ def turned_marks(marks: Marks) -> Marks:
         {(column, row): damaged for (row, column), damaged in marks.damaged.items()},
         {(column, row): shown for (row, column), shown in marks.shown.items()},
         frozenset((column, row) for row, column in marks.struck),
+        marks.unseen,
+        tuple((c1, r1, c2, r2) for r1, c1, r2, c2 in marks.merged),
     )
 
 
 def turned_rows(found: RowsRead) -> RowsRead:
     """The rows with every cell's address as it is in the file."""
     return RowsRead(
-        [replace(row, ref=_exchanged(row.ref)) for row in found.rows],
+        [row._replace(ref=_exchanged(row.ref)) for row in found.rows],
         [replace(entry, ref=_exchanged(entry.ref)) for entry in found.set_aside],
         list(turned_notes(found.notes)),
     )
@@ -71,4 +73,4 @@ def turned_notes(notes: Sequence[Note]) -> tuple[Note, ...]:
 
 
 def _exchanged(ref: CellRef) -> CellRef:
-    return replace(ref, row=ref.column, column=ref.row)
+    return ref._replace(row=ref.column, column=ref.row)

@@ -23,14 +23,17 @@ def keep_ledger(
     planned_rows: set[CellRef] = set()
     planned_holes = 0
     for hole in holes:
-        for member in hole.type.members:
-            unplanned = hole.cut_plan is None and not before_planning
-            if hole.on_hold or unplanned or member.ref in hole.held_rows:
-                open_rows.add(member.ref)
-                open_holes += member.count
-            else:
-                planned_rows.add(member.ref)
-                planned_holes += member.count
+        members = hole.type.members
+        if hole.on_hold or (hole.cut_plan is None and not before_planning):
+            held = members
+        else:
+            held_rows = frozenset(hole.held_rows)
+            held = tuple(member for member in members if member.ref in held_rows) if held_rows else ()
+        planned_rows.update([member.ref for member in members])
+        open_rows.update([member.ref for member in held])
+        holes_held = sum([member.count for member in held])
+        planned_holes += hole.type.quantity - holes_held
+        open_holes += holes_held
     planned_rows -= open_rows
     rows = RowCount(schedule.rows_read, len(planned_rows), len(open_rows), len(schedule.set_aside))
     count = HoleCount(planned_holes + open_holes, planned_holes, open_holes)
