@@ -52,24 +52,21 @@ def product(found: Sequence[Correction]) -> tuple[float, float]:
     return speed, feed
 
 
-@lru_cache(maxsize=256)
 def of_material(material: Material) -> tuple[Correction, ...]:
     """What the workpiece's hardness and machinability change."""
+    return _of_material(material.subgroup, middle_hb(material), material.speed_factor, material.cites[:1])
+
+
+@lru_cache(maxsize=256)
+def _of_material(subgroup: str, hb: float, speed_factor: float, cites: tuple[Cite, ...]) -> tuple[Correction, ...]:
     found = []
-    hardness = hardness_factor(material)
+    hardness = hardness_factor(subgroup, hb)
     if abs(hardness - 1) > _SLIGHT:
-        cite = table("cutting_hardness.csv").cite()
-        reference = subgroup_data(material.subgroup).reference_hb
-        found.append(
-            Correction(hardness, 1.0, f"{middle_hb(material):.0f} HB where the row is for {reference:.0f} HB", cite)
-        )
-    if material.speed_factor != 1:
-        easier = "easier" if material.speed_factor > 1 else "harder"
-        found.append(
-            Correction(
-                material.speed_factor, 1.0, f"{easier} to cut than its sub-group {material.subgroup}", *material.cites[:1]
-            )
-        )
+        because = f"{hb:.0f} HB where the row is for {subgroup_data(subgroup).reference_hb:.0f} HB"
+        found.append(Correction(hardness, 1.0, because, table("cutting_hardness.csv").cite()))
+    if speed_factor != 1:
+        easier = "easier" if speed_factor > 1 else "harder"
+        found.append(Correction(speed_factor, 1.0, f"{easier} to cut than its sub-group {subgroup}", *cites))
     return tuple(found)
 
 

@@ -46,13 +46,13 @@ def subgroup_data(key: str) -> Subgroup:
     raise KeyError(key)
 
 
-def hardness_factor(material: Material) -> float:
-    """How the material's hardness changes its sub-group's speed: relative speed at its middle over that at the reference."""
-    data = subgroup_data(material.subgroup)
+def hardness_factor(subgroup: str, hb: float) -> float:
+    """How a hardness changes its sub-group's speed: relative speed at it over that at the reference."""
+    data = subgroup_data(subgroup)
     if data.hardness_family == "none":
         return 1.0
     points = curve("cutting_hardness.csv", "hb", "relative", data.hardness_family)
-    return between(points, middle_hb(material)) / between(points, data.reference_hb)
+    return between(points, hb) / between(points, data.reference_hb)
 
 
 def middle_hb(material: Material) -> float:

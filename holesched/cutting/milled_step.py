@@ -110,7 +110,6 @@ def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
             tool_life_holes=life,
             reasons=tuple(reasons),
             clamps=running.clamps,
-            cites=tuple(dict.fromkeys(cite for reason in reasons for cite in reason.cites)),
             torque_share=torque_share(machine, running),
             milling=milling,
         ),
@@ -149,8 +148,9 @@ def _time_reason(time: StepTime, milling: ThreadMilling) -> Reason:
 def _feed_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     because = (
         f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} mm a tooth, "
-        f"{milling.teeth} teeth); the centre runs on the smaller circle, x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / "
-        f"{thread.major_mm:.4g}. Find out which of the two the control takes"
+        f"{milling.teeth} teeth); the centre runs on the smaller circle, "
+        f"x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / {thread.major_mm:.4g}. "
+        "Find out which of the two the control takes"
     )
     decision = f"feed of the cutter's centre: {milling.centre_feed_mm_per_min:.0f} mm/min"
     return Reason(decision, because, "CUT-THREAD-MILL-FEED", milling.cites[1:] or (CALCULATED,))

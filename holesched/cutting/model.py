@@ -81,13 +81,17 @@ class CutStep:
     """For taps: the spindle speed really reached before it must reverse."""
     reasons: tuple[Reason, ...] = ()
     clamps: tuple[Reason, ...] = ()
-    cites: tuple[Cite, ...] = ()
     risk: TapRisk | None = None
     """For taps only."""
     torque_share: float | None = None
     """Torque over what the spindle gives at that speed."""
     milling: ThreadMilling | None = None
     """For thread mills only; `feed_mm_per_min` is then the feed of the cutter's centre."""
+
+    @property
+    def cites(self) -> tuple[Cite, ...]:
+        """What the reasons rest on, each source once."""
+        return tuple(dict.fromkeys(cite for reason in self.reasons for cite in reason.cites))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,7 @@ goes before its thread. Among taps the one most likely to break comes first, bef
 from __future__ import annotations
 
 import heapq
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -42,23 +41,31 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
 
     Where two holes ask for the same two tools in opposite order, the phases decide.
     """
-    after: dict[Run, set[Run]] = defaultdict(set)
-    waiting: dict[Run, set[Run]] = defaultdict(set)
-    danger: dict[Run, float] = defaultdict(float)
-    flats: set[Run] = set()
+    places: dict[Run, int] = {}
+    danger: list[float] = []
+    flats: set[int] = set()
+    after: list[set[int]] = []
+    waiting: list[set[int]] = []
     for cuts in holes:
-        runs = [run_of(cut) for cut in cuts]
-        for run, cut in zip(runs, cuts, strict=True):
-            waiting.setdefault(run, set())
-            danger[run] = max(danger[run], _danger(cut))
-        drilled = next((at for at, run in enumerate(runs) if run.kind is StepKind.DRILL), 0)
-        flats.update(run for run in runs[:drilled] if run.kind is StepKind.SPOTFACE)
-        for earlier, later in pairwise(runs):
+        chain = []
+        for cut in cuts:
+            place = places.setdefault(run_of(cut), len(places))
+            if place == len(danger):
+                danger.append(0.0)
+                after.append(set())
+                waiting.append(set())
+            danger[place] = max(danger[place], _danger(cut))
+            chain.append(place)
+        kinds = [cut.step.kind for cut in cuts]
+        drilled = kinds.index(StepKind.DRILL) if StepKind.DRILL in kinds else 0
+        flats.update(place for place, kind in zip(chain[:drilled], kinds, strict=False) if kind is StepKind.SPOTFACE)
+        for earlier, later in pairwise(chain):
             if earlier != later:
                 after[earlier].add(later)
                 waiting[later].add(earlier)
-    ranks = {run: _rank(run, danger[run], run in flats) for run in waiting}
-    return tuple(_topological(after, waiting, ranks))
+    runs = tuple(places)
+    ranks = [_rank(run, danger[place], place in flats) for place, run in enumerate(runs)]
+    return tuple(runs[place] for place in _topological(after, waiting, ranks))
 
 
 def _danger(cut: CutStep) -> float:
@@ -70,32 +77,43 @@ def _danger(cut: CutStep) -> float:
     return (cut.torque_nm or 0.0) / cut.step.tool.diameter_mm**3
 
 
-_Rank = tuple[int, float, float, float, str]
+class _Told:
+    """A tool's whole description, compared by its text: it is spelt out only where all else is equal."""
+
+    __slots__ = ("tool",)
+
+    def __init__(self, tool: Tool) -> None:
+        self.tool = tool
+
+    def __lt__(self, other: _Told) -> bool:
+        return repr(self.tool) < repr(other.tool)
+
+
+_Rank = tuple[int, float, float, float, _Told]
 
 
 def _rank(run: Run, danger: float, is_flat: bool) -> _Rank:
     """Set-up, phase, then the tap most likely to break, then the largest tool first. `is_flat`: a drill starts on it."""
     phase = place_in_order(run.kind, before_thread=run.tool.before_thread, starts_drill=is_flat)
-    return (run.set_up, phase, -danger, -run.tool.diameter_mm, repr(run.tool))
+    return (run.set_up, phase, -danger, -run.tool.diameter_mm, _Told(run.tool))
 
 
-def _topological(
-    after: Mapping[Run, set[Run]], waiting: Mapping[Run, set[Run]], ranks: Mapping[Run, _Rank]
-) -> Iterable[Run]:
-    left = {run: set(before) for run, before in waiting.items()}
-    ready = [(ranks[run], run) for run, before in left.items() if not before]
+def _topological(after: Sequence[set[int]], waiting: Sequence[set[int]], ranks: Sequence[_Rank]) -> Iterator[int]:
+    """Places in `ranks`, each after all that it waits for, the lowest rank first."""
+    left = [set(before) for before in waiting]
+    ready = [(ranks[place], place) for place, before in enumerate(left) if not before]
     heapq.heapify(ready)
-    done: set[Run] = set()
+    done: set[int] = set()
     while len(done) < len(left):
         if not ready:  # two holes want opposite orders: the phases break the ring
-            stuck = min((run for run in left if run not in done), key=lambda run: ranks[run])
+            stuck = min((place for place in range(len(left)) if place not in done), key=lambda place: ranks[place])
             ready.append((ranks[stuck], stuck))
-        _, run = heapq.heappop(ready)
-        if run in done:
+        _, place = heapq.heappop(ready)
+        if place in done:
             continue
-        done.add(run)
-        yield run
-        for later in after.get(run, ()):
-            left[later].discard(run)
+        done.add(place)
+        yield place
+        for later in after[place]:
+            left[later].discard(place)
             if not left[later] and later not in done:
                 heapq.heappush(ready, (ranks[later], later))

@@ -110,7 +110,7 @@ def _time(operations: Iterable[Operation]) -> JobTime:
 
 def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
     """Every gauge the holes need, each once, with the hole types it proves."""
-    letters: dict[Gauge, list[str]] = defaultdict(list)
+    letters: dict[Gauge, dict[str, None]] = {}
     for hole in holes:
         if hole.cut_plan is None:
             continue
@@ -123,8 +123,7 @@ def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
             else:
                 found = ()
             for gauge in (*found, *_before_coating(hole.cut_plan.plan, step)):
-                if hole.type.letter not in letters[gauge]:
-                    letters[gauge].append(hole.type.letter)
+                letters.setdefault(gauge, {})[hole.type.letter] = None
     return tuple(GaugeNeed(gauge, tuple(types)) for gauge, types in letters.items())
 
 
