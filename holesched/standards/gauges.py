@@ -1,7 +1,7 @@
 """Gauges that prove a hole: which plugs, their limit sizes, and how each is used.
 
 Thread plugs check the pitch diameter; a go thread plug never shows the minor diameter, so plain plugs stand beside it.
-Maker's tolerances are given where a table of ours has them, from memory and marked so; otherwise None.
+Maker's tolerances are given where a table of ours has them, from memory and marked so; otherwise None, said on the gauge.
 """
 
 from __future__ import annotations
@@ -49,6 +49,14 @@ class _Rule:
     not_go: str
 
 
+def _two_turns(standard: str, edition: str = "") -> _Rule:
+    return _Rule(
+        Cite(standard, edition, "limit gauges", Standing.FROM_MEMORY),
+        "must screw in by hand over the whole length of thread",
+        "must not enter by more than two turns",
+    )
+
+
 _ISO_RULE = _Rule(
     Cite("ISO 1502", "1996", "use of go and not-go thread plugs", Standing.FROM_MEMORY),
     "must screw in by hand, without force, over the whole length of thread",
@@ -59,11 +67,16 @@ _B12_RULE = _Rule(
     "must screw in freely by hand over the whole length of thread",
     "may enter by up to three turns at either end, and must be tight by the third",
 )
-_OTHER_RULE = _Rule(
-    COMMON_PRACTICE,
-    "must screw in by hand over the whole length of thread",
-    "must not enter by more than two turns",
-)
+_RULES = {
+    **dict.fromkeys(("M", "MF", "MJ", "STI-M"), _ISO_RULE),
+    "G": _two_turns("ISO 228-2", "1987"),
+    "Tr": _two_turns("DIN 103-9", "1985"),
+    "ACME": _two_turns("ASME B1.5", "1997"),
+    "NPSM": _two_turns("ASME B1.20.1", "1983"),
+    **dict.fromkeys(("BSW", "BSF", "BA"), _two_turns("BS 919-2", "1971")),
+}
+"""The rule by series; the Unified series have ASME B1.2."""
+_UNIFIED_PREFIXES = ("UN", "STI-UN")
 _PIPE_RULES = {
     "NPT": (
         Cite("ASME B1.20.1", "2013", "L1 taper thread plug", Standing.FROM_MEMORY),
@@ -81,17 +94,18 @@ _PIPE_RULES = {
         Cite("ISO 7-2", "2000", "taper thread plug gauge, for parallel internal threads too", Standing.FROM_MEMORY),
         "taper plug, screwed in by hand: the face lies between the gauge's two steps; the plugs of G do not prove it",
     ),
+    "NPSC": (
+        Cite("ASME B1.20.1", "1983", "L1 taper thread plug, for the straight thread of couplings too", Standing.FROM_MEMORY),
+        "L1 plug of NPT, screwed in by hand: its gauging notch stands level with the face, 1 1/2 turns either way",
+    ),
 }
-_BY_TAPER_PLUG = ("Rp",)
+_BY_TAPER_PLUG = ("Rp", "NPSC")
 """Parallel threads that take a taper external one, and so are proved by its gauge."""
-_METRIC_SERIES = ("M", "MF", "MJ", "STI-M")
-_UNIFIED_PREFIXES = ("UN", "STI-UN")
 
 
 def _rule(series: str) -> _Rule:
-    if series in _METRIC_SERIES:
-        return _ISO_RULE
-    return _B12_RULE if series.startswith(_UNIFIED_PREFIXES) else _OTHER_RULE
+    """Raises KeyError for a series without a rule: a new standard names its gauges here."""
+    return _B12_RULE if series.startswith(_UNIFIED_PREFIXES) else _RULES[series]
 
 
 def _iso_thread_tolerance(pitch: Limits) -> tuple[tuple[float, float], float, tuple[float, float]] | None:
@@ -130,14 +144,21 @@ def _plain_tolerance_mm(size_mm: float) -> float | None:
     return None
 
 
-def _plain_pair(limits: Limits, designation: str, what: str, source: Cite, maker: bool) -> tuple[Gauge, ...]:
-    """Go and not-go plain plugs for a diameter; `maker`: give the class Z tolerance, inward at both ends."""
+def _unheld(standard: str) -> str:
+    """What is said of a gauge whose own tolerance no table here has."""
+    return f"; the gauge's own tolerance stands in {standard} and is not held here"
+
+
+def _plain_pair(
+    limits: Limits, designation: str, what: str, source: Cite, class_z: bool, unheld: str = ""
+) -> tuple[Gauge, ...]:
+    """Go and not-go plain plugs for a diameter; `class_z`: give that tolerance, inward at both ends, else say `unheld`."""
 
     def plug(kind: str, size_mm: float, sign: int, how: str) -> Gauge:
-        width = _plain_tolerance_mm(size_mm) if maker else None
+        width = _plain_tolerance_mm(size_mm) if class_z else None
         edge = None if width is None else round(size_mm + sign * width, 6)
         tolerance = None if edge is None else (min(size_mm, edge), max(size_mm, edge))
-        return Gauge(kind, designation, size_mm, source, tolerance, how + ("; gauge of class Z" if tolerance else ""))
+        return Gauge(kind, designation, size_mm, source, tolerance, how + ("; gauge of class Z" if tolerance else unheld))
 
     go = plug(GO_PLAIN, limits.min_mm, 1, f"must go through the {what} by hand")
     if limits.max_mm is None:
@@ -147,10 +168,7 @@ def _plain_pair(limits: Limits, designation: str, what: str, source: Cite, maker
 
 def _taper_gauges(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
     """The plug of a jointing pipe thread; its depth, not a diameter, is what is judged."""
-    series = geometry.spec.series
-    source, how = _PIPE_RULES.get(
-        series, (COMMON_PRACTICE, "taper thread plug by hand: level with the face within one turn")
-    )
+    source, how = _PIPE_RULES[geometry.spec.series]
     size_mm = geometry.basic_pitch_mm
     return (Gauge(TAPER_THREAD, geometry.spec.designation, size_mm, source, None, how + _hand(geometry)),)
 
@@ -162,10 +180,11 @@ def _hand(geometry: ThreadGeometry) -> str:
 @cache
 def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
     """The gauges that prove a thread: go and not-go thread plugs and plain plugs for the minor diameter; for a taper pipe
-    thread, and for Rp, the taper plug alone.
+    thread, and for Rp and NPSC, the taper plug alone.
 
     Sizes in mm. Not-go use follows ASME B1.2 (may enter up to three turns) or ISO 1502 (not more than two), each stated on
-    the gauge, both from memory. An insert's tapped hole (series STI-...) has its own gauges, named so.
+    the gauge, both from memory. An insert's tapped hole (series STI-...) has its own gauges, named so. A gauge whose own
+    tolerance is not held here says which standard has it.
     """
     if geometry.taper or geometry.spec.series in _BY_TAPER_PLUG:
         return _taper_gauges(geometry)
@@ -179,15 +198,17 @@ def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
         go_limits = (geometry.pitch.min_mm, round(geometry.pitch.min_mm + width, 6))
         if geometry.pitch.max_mm is not None:
             not_go_limits = (round(geometry.pitch.max_mm - width, 6), geometry.pitch.max_mm)
-    gauges = [Gauge(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, go_limits, rule.go + end, worn)]
+    unheld = _unheld(rule.cite.standard)
+    go = rule.go + end + ("" if go_limits else unheld)
+    gauges = [Gauge(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, go_limits, go, worn)]
     if geometry.pitch.max_mm is not None:
-        size_mm = geometry.pitch.max_mm
-        gauges.append(Gauge(NOT_GO_THREAD, spec.designation, size_mm, rule.cite, not_go_limits, rule.not_go + end))
-    source = geometry.cites[0] if geometry.cites else COMMON_PRACTICE
-    return (*gauges, *_plain_pair(geometry.minor, spec.designation, "minor diameter", source, rule is _B12_RULE))
+        not_go = rule.not_go + end + ("" if not_go_limits else unheld)
+        gauges.append(Gauge(NOT_GO_THREAD, spec.designation, geometry.pitch.max_mm, rule.cite, not_go_limits, not_go))
+    plain = _plain_pair(geometry.minor, spec.designation, "minor diameter", geometry.cites[0], rule is _B12_RULE, unheld)
+    return (*gauges, *plain)
 
 
 def gauges_for_plain(limits: Limits, designation: str, source: Cite = COMMON_PRACTICE) -> tuple[Gauge, ...]:
     """Go and not-go plain plugs for a reamed or bored hole of those limits (mm); `designation` is what the drawing says
     ("10 H7"), `source` where the limits come from. Gauge tolerances are left to the gauge's maker: None."""
-    return _plain_pair(limits, designation, "hole", source, maker=False)
+    return _plain_pair(limits, designation, "hole", source, class_z=False)

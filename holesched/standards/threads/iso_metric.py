@@ -270,7 +270,8 @@ def _with_class(call: ThreadCall, found: _Found) -> Answer:
     ):
         given = " ".join(f"{grade}{tolerance.position}" for grade in grades)
         problem = f"ISO 965-1 gives no class {text} at pitch {found.pitch_mm:g} mm."
-        return Answer(None, problem=problem, suggestion=f"{name}-{default}? The standard gives {given}.")
+        near = default if default in given.split() else given.split()[-1]
+        return Answer(None, problem=problem, suggestion=f"{name}-{near}? The standard gives {given}.")
     thread_class = str(tolerance)
     ending = f"-{call.engagement}" if call.engagement else ""
     ending += "-LH" if call.left_hand else ""

@@ -47,6 +47,11 @@ _REFUSALS = (
         ("{size} NPTF", "limits on the drawing"),
     ),
     _Refusal(
+        ("NPSL", "NPSH"),
+        "{word} is the straight pipe thread for locknuts (NPSL) or hoses (NPSH); its limits are not held here.",
+        ("limits on the drawing", "{size} NPSM"),
+    ),
+    _Refusal(
         ("NPS",),
         "{word} {size}: a straight pipe thread, but which? NPSM is for mechanical joints, NPSC for couplings.",
         ("{size} NPSM", "{size} NPSC", "{size} NPT"),

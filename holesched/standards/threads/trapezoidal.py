@@ -193,7 +193,7 @@ class Trapezoidal:
             pitch=Limits(middle, round(middle + td2, 4)),
             minor=Limits(minor, round(minor + minor_tolerance_mm(pitch), 4)),
             cites=tuple(
-                table(name).cite() for name in ("thread_tr_clearance.csv", "thread_tr_td1.csv", "thread_tr_td2.csv")
+                table(name).cite() for name in ("thread_tr_td1.csv", "thread_tr_td2.csv", "thread_tr_clearance.csv")
             ),
             profile="30deg",
             notes=tuple(notes),

@@ -68,7 +68,13 @@ def test_left_hand_and_insert_are_said() -> None:
 
 @pytest.mark.parametrize(
     ("text", "standard"),
-    [("1/4 NPT", "ASME B1.20.1"), ("1/4 NPTF", "ASME B1.20.5"), ("Rc 1/4", "ISO 7-2"), ("Rp 1/4", "ISO 7-2")],
+    [
+        ("1/4 NPT", "ASME B1.20.1"),
+        ("1/4 NPTF", "ASME B1.20.5"),
+        ("Rc 1/4", "ISO 7-2"),
+        ("Rp 1/4", "ISO 7-2"),
+        ("1/2 NPSC", "ASME B1.20.1"),
+    ],
 )
 def test_jointing_pipe_threads_get_a_taper_plug(text: str, standard: str) -> None:
     geometry = geometry_of(text, "in")
@@ -84,9 +90,34 @@ def test_no_upper_limit_no_not_go() -> None:
     assert [gauge.kind for gauge in gauges_for(bare)] == ["go thread plug", "go plain plug"]
 
 
-def test_coarse_thread_outside_the_gauge_table_has_no_tolerance() -> None:
+def test_coarse_thread_outside_the_gauge_table_has_no_tolerance_and_says_so() -> None:
     geometry = replace(geometry_of("M8x1.25-6H"), pitch=Limits(7.188, 8.0))
-    assert gauges_for(geometry)[0].tolerance_mm is None
+    go = gauges_for(geometry)[0]
+    assert go.tolerance_mm is None
+    assert go.how.endswith("the gauge's own tolerance stands in ISO 1502 and is not held here")
+
+
+@pytest.mark.parametrize(
+    ("text", "standard"),
+    [
+        *(("G 1/4", "ISO 228-2"), ("Tr20x4", "DIN 103-9"), ("1/2-10 ACME", "ASME B1.5"), ("1/2 NPSM", "ASME B1.20.1")),
+        *(("1/4 BSW", "BS 919-2"), ("1/4 BSF", "BS 919-2"), ("2BA", "BS 919-2"), ("M8", "ISO 1502"), ("MJ6", "ISO 1502")),
+        *(("M8 STI", "ISO 1502"), ("1/4-20 UNC STI", "ASME B1.2"), ("1/4-28 UNJF", "ASME B1.2")),
+    ],
+)
+def test_every_family_has_its_gauge_standard(text: str, standard: str) -> None:
+    """Names of the gauge standards from memory. Each gauge gives its own limits or says that they are not held here."""
+    gauges = gauges_for(geometry_of(text, "in"))
+    assert [gauge.kind for gauge in gauges] == FOUR
+    assert {gauge.cite.standard for gauge in gauges[:2]} == {standard}
+    for gauge in gauges:
+        assert (gauge.tolerance_mm is None) == ("not held here" in gauge.how)
+
+
+def test_every_register_entry_has_gauges() -> None:
+    """One thread of each series that a standard gives: none is left without a gauge."""
+    for text in ("M8", "M8x1", "1/4 NPT", "3/8 NPTF", "1/2 NPSC", "Rc 1/4", "Rp 1/4", "10-32 STI", "1-32 UN", "1/4-24 UNS"):
+        assert gauges_for(geometry_of(text, "in")), text
 
 
 def test_plain() -> None:

@@ -211,6 +211,14 @@ def test_gauging_and_engagement_are_kept() -> None:
     assert (short.thread_class, long.thread_class) == ("5H", "7H")
 
 
+def test_a_class_offered_is_one_that_the_standard_gives() -> None:
+    """ISO 965-1 Tables 3 and 5: pitch 0.25 has grades 4 and 5 only, so the usual 6H of M2 cannot be offered."""
+    found = answer("M2x0.25")
+    assert found.spec is None
+    assert found.suggestion == "M2x0.25-5H? The standard gives 4H 5H."
+    assert answer("M2x0.25-5H").spec is not None
+
+
 def test_normal_engagement() -> None:
     """ISO 965-1 Table 2, from memory: M8x1.25 is N over 4 and up to 12 mm, M10x1.5 over 5 and up to 15 mm."""
     assert iso965.normal_engagement_mm(8, 1.25) == (4, 12)

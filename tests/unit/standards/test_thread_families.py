@@ -170,6 +170,7 @@ def test_what_is_asked(text: str, designation: str, code: str, suggestion: str) 
         ("1/4 PIPE TAP", "not-held", "1/4 NPT, 1/4 NPTF, G 1/4 or Rc 1/4?"),
         ("1/4 PIPE", "not-held", "1/4 NPT, 1/4 NPTF, G 1/4 or Rc 1/4?"),
         ("1/2 NPS", "not-held", "1/2 NPSM, 1/2 NPSC or 1/2 NPT?"),
+        ("1/2 NPSL", "not-held", "Limits on the drawing or 1/2 NPSM?"),
         ("1/2 NPSF", "not-held", "1/2 NPTF or limits on the drawing?"),
         ("1/2 ANPT", "not-held", "1/2 NPT, 1/2 NPTF or limits on the drawing?"),
         ("3/4-6 STUB ACME", "not-held", "3/4 ACME or limits on the drawing?"),
