@@ -146,7 +146,7 @@ def _plain_tolerance_mm(size_mm: float) -> float | None:
 
 def _unheld(standard: str) -> str:
     """What is said of a gauge whose own tolerance no table here has."""
-    return f"; the gauge's own tolerance stands in {standard} and is not held here"
+    return f"; own tolerance by {standard}, not held here"
 
 
 def _plain_pair(
