@@ -105,7 +105,6 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     header = schedule.header
     texts, row_notes = referred(schedule.rows)
     groups = _groups(schedule.rows, texts, header)
-    order = {row.ref: number for number, row in enumerate(schedule.rows)}
     asked = frozenset(note.ref for note in schedule_notes if note.severity is Severity.REFUSED and note.ref is not None)
     types: dict[tuple[object, ...], _Type] = {}
     unread: list[UnreadRow] = []
@@ -121,9 +120,11 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
             for row, quantity in zip(group.rows, quantities, strict=True)
         ]
         gathered.notes += _placed_notes(group, header)
-    for gathered in types.values():
-        gathered.members.sort(key=lambda member: order[member.ref])
-    unread.sort(key=lambda row: order[row.ref])
+    if len(types) < len(groups):  # else every type has the rows of one group, which are in order
+        order = {row.ref: number for number, row in enumerate(schedule.rows)}
+        for gathered in types.values():
+            gathered.members.sort(key=lambda member: order[member.ref])
+        unread.sort(key=lambda row: order[row.ref])
     tags = [[member.tag for member in gathered.members] for gathered in types.values()]
     names = name_types(tags, [row.tag for row in unread])
     built = tuple(_hole_type(name, gathered) for name, gathered in zip(names, types.values(), strict=True))

@@ -33,15 +33,12 @@ class _Shape:
     deep_mm: float
     rims_mm: tuple[float, float]
     """Diameters at the near and the far face, counterbores and countersinks with them; 0 where it does not come out."""
-
-    @property
-    def reach_mm(self) -> float:
-        """Two holes have nothing to do with each other when they are as far apart as their reaches together."""
-        return max(self.diameter_mm * (1 + LEAST_WEB_DIAMETERS), *self.rims_mm, 2 * SAME_PLACE_MM) / 2
+    reach_mm: float
+    """Two holes have nothing to do with each other when they are as far apart as their reaches together."""
 
 
 class _Placed(NamedTuple):
-    """One hole at its place, X + Yj."""
+    """One hole at its place, X + Yj, when another is near."""
 
     shape: _Shape
     member: Member
@@ -71,24 +68,27 @@ def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int]]:
 
     Rows of one type at exactly one place are looked at together: in some exports every X and Y is 0.
     """
-    placed: list[_Placed] = []
+    holders: list[tuple[_Shape, Member]] = []
+    places: list[complex] = []
+    reaches: list[float] = []
     more: dict[int, list[Member]] = {}
     for hole_type in types:
         shape = _shape(hole_type)
         seen: dict[complex, int] = {}
         for member in hole_type.members:
-            for place in member.places_mm:
-                at = complex(*place)
-                number = seen.setdefault(at, len(placed))
-                if number == len(placed):
-                    placed.append(_Placed(shape, member, at))
+            for x_mm, y_mm in member.places_mm:
+                place = complex(x_mm, y_mm)
+                if place in seen:
+                    more.setdefault(seen[place], []).append(member)
                 else:
-                    more.setdefault(number, []).append(member)
-    near = overlapping([hole.place_mm for hole in placed], [hole.shape.reach_mm for hole in placed])
-    for later, earlier in sorted([*near, *((number, number) for number in more)]):
-        one, other = placed[earlier], placed[later]
+                    seen[place] = len(places)
+                    places.append(place)
+                    holders.append((shape, member))
+        reaches += [shape.reach_mm] * len(seen)
+    for later, earlier in sorted([*overlapping(places, reaches), *((number, number) for number in more)]):
+        one, other = (_Placed(*holders[number], places[number]) for number in (earlier, later))
         ones, others = (1 + len(more.get(number, ())) for number in (earlier, later))
-        if one is other:
+        if earlier == later:
             yield one, other._replace(member=more[later][0]), ones * (ones - 1) // 2
         else:
             yield one, other, ones * others
@@ -114,7 +114,9 @@ def _shape(hole_type: HoleType) -> _Shape:
     sides = {f.side for f in inner}
     side = sides.pop() if len(sides) == 1 else Side.BOTH
     deep = max((math.inf if f.depth.through else f.depth.mm or 0.0 for f in inner), default=0.0)
-    return _Shape(hole_type, wall_mm(hole), side, deep, (_rim_mm(hole, Side.NEAR), _rim_mm(hole, Side.FAR)))
+    diameter, rims = wall_mm(hole), (_rim_mm(hole, Side.NEAR), _rim_mm(hole, Side.FAR))
+    reach = max(diameter * (1 + LEAST_WEB_DIAMETERS), *rims, 2 * SAME_PLACE_MM) / 2
+    return _Shape(hole_type, diameter, side, deep, rims, reach)
 
 
 def _rim_mm(hole: Hole, face: Side) -> float:

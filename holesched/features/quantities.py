@@ -48,7 +48,10 @@ def settle_quantities(rows: Sequence[ScheduleRow], callout: Callout | None) -> l
         return [Quantity(1, _place(row)) for row in rows]
     silent = written is None and not (callout is not None and callout.typical)
     return [
-        Quantity(1, _place(row)) if silent and _is_one_hole(row) else _row_quantity(row, rows, callout) for row in rows
+        Quantity(1, _place(row))
+        if silent and (row.quantity is None or row.quantity == 1) and _is_one_tag(row.tag)
+        else _row_quantity(row, rows, callout)
+        for row in rows
     ]
 
 
@@ -56,10 +59,10 @@ def _place(row: ScheduleRow) -> tuple[tuple[float, float], ...]:
     return () if row.x_mm is None or row.y_mm is None else ((row.x_mm, row.y_mm),)
 
 
-def _is_one_hole(row: ScheduleRow) -> bool:
-    """Whether a row whose callout gives no number is surely one hole: no other quantity, and a tag like A12 or none."""
-    letters = row.tag.rstrip("0123456789")
-    return row.quantity in (None, 1) and (not letters or letters.isalpha())
+def _is_one_tag(tag: str) -> bool:
+    """Whether a tag is surely that of one hole: A12, or none."""
+    letters = tag.rstrip("0123456789")
+    return not letters or letters.isalpha()
 
 
 def _one_hole_a_row(rows: Sequence[ScheduleRow], written: int) -> bool:

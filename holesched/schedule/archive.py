@@ -89,5 +89,6 @@ def _check_size(total: int, size: int, packed: int, name: str) -> None:
 
 def _refuse_doctype(content: bytes, name: str) -> None:
     """No XML of a workbook declares a document type; one that does may define entities. (In text, "<" is always escaped.)"""
-    if any("<!DOCTYPE".encode(encoding) in content for encoding in ("ascii", "utf-16-le", "utf-16-be")):
+    encodings = ("ascii", "utf-16-le", "utf-16-be") if b"\0" in content else ("ascii",)
+    if any("<!DOCTYPE".encode(encoding) in content for encoding in encodings):
         raise CannotRead("its XML declares a document type, as no workbook does.", name, _REMEDY)

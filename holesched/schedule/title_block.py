@@ -85,17 +85,14 @@ def _beside(rows: Sequence[Sequence[Value]], hole_table: Table) -> Iterator[tupl
     """Cells of a table's rows outside its columns, and all cells of its rows without a size."""
     low, high = hole_table.span
     size = next((c.index for c in hole_table.columns if c.field in ("callout", "thread", "diameter")), low)
+    inside = range(hole_table.left, hole_table.right)
+    outside = [column for column in inside if not low <= column <= high]
     for number in range(min(hole_table.header, hole_table.first), hole_table.end):
         row = rows[number]
-        right = min(hole_table.right, len(row))
-        value = row[size] if size < len(row) else ""
-        if value and right <= high + 1 and low <= hole_table.left and not isinstance(value, str):
-            continue
-        if number >= hole_table.first and _is_blank(value):
-            yield from ((number, column) for column in range(hole_table.left, right))
-        elif right > high + 1 or low > hole_table.left:
-            outside = (*range(hole_table.left, low), *range(high + 1, right))
-            yield from ((number, column) for column in outside)
+        blank = number >= hole_table.first and (size >= len(row) or _is_blank(row[size]))
+        for column in inside if blank else outside:
+            if column < len(row):
+                yield number, column
 
 
 def _read_cell(rows: Sequence[Sequence[Value]], row: int, column: int, text: str, block: TitleBlock) -> None:
@@ -155,4 +152,4 @@ def _first_unit(text: str) -> LengthUnit | None:
 
 
 def _is_blank(value: Value) -> bool:
-    return value == "" or (isinstance(value, str) and not value.strip())
+    return isinstance(value, str) and not value.strip()

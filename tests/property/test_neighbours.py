@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from holesched.features.neighbours import overlapping
 
 coordinates = st.one_of(st.integers(-9, 9).map(float), st.floats(-1e6, 1e6))
-circles = st.tuples(st.builds(complex, coordinates, coordinates), st.one_of(st.floats(0.001, 20), st.just(4.0), st.just(1e4)))
+reaches = st.one_of(st.floats(0.001, 20), st.just(4.0), st.just(1e4))
+circles = st.tuples(st.builds(complex, coordinates, coordinates), reaches)
 
 
 @given(st.lists(circles, max_size=30))
