@@ -39,6 +39,8 @@ def canonical(callout: Callout) -> str:
         lines.append(f"{spaced} Ø{_number(callout.circle.diameter_mm)} mm BC")
     if callout.typical:
         lines.append("TYP")
+    if callout.coating is not None:
+        lines.append(callout.coating.text)
     return "\n".join([*lines, *remarks]) if lines else callout.text
 
 

@@ -107,7 +107,7 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
             r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, behind + 1, f"Write {n}X, and the circle.", f"{n} holes")
             return _counted(r, n, start)
         meaning = t.meaning(behind)
-        sized = meaning in PROCESSES or meaning in ("diameter", "through", "through all", "depth")
+        sized = meaning in PROCESSES or meaning in ("diameter", "through", "through hole", "through all", "depth")
         sized = sized or t.check("hole zone", behind) is not None or number.text.startswith(".") or number.fraction
         close = t.text[found.end() - 2 : found.end() - 1] != " " and after > found.end()
         if not (sized or close):

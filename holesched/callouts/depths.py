@@ -53,7 +53,7 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     if t.sign() in (":", "="):
         t.move(t.position + 1)
     limit = t.words("min", "max")
-    if t.meaning() in ("through", "through all"):
+    if t.meaning() in ("through", "through hole", "through all"):
         return True
     number = t.number()
     if number is None:
@@ -87,7 +87,7 @@ def _depth_after_x(r: Reading, start: int) -> bool:
         raise t.fail(problem, start, after + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
     number = t.number_at(after)
     if number is None:
-        if t.meaning(after) in ("through", "through all", "depth"):
+        if t.meaning(after) in ("through", "through hole", "through all", "depth"):
             t.move(after)
             return True
         return False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 
 from holesched.callouts.caret import message
@@ -28,6 +29,10 @@ PROCESSES = {
     "chamfer": Kind.COUNTERSINK,
 }
 """Meanings of process words and what they make; a `sink` is counterbore, countersink or spotface by what stands with it."""
+
+
+_HEAD = re.compile(r"SHCS|LHCS|FHCS|FHMS|HEAD|BHCS")
+_FLAT_HEAD = re.compile(r"FHCS|FHMS|FLAT")
 
 
 @dataclass(slots=True)
@@ -68,6 +73,11 @@ class Draft:
         return self.diameter is None and self.thread is None and self.fastener is None and self.chamfer_mm is None
 
     @property
+    def has_head(self) -> bool:
+        """Whether a screw is named whose head decides the shape of its seat."""
+        return self.fastener is not None and _HEAD.search(self.fastener) is not None
+
+    @property
     def bare(self) -> bool:
         """Whether it is only a process, by its sign or word, that waits for its size."""
         return self.last == "process" and self.unsized and self.untouched
@@ -82,7 +92,7 @@ class Draft:
         kind = self.kind or (Kind.TAP if self.thread is not None else Kind.DRILL)
         if self.sink:
             kind = Kind.SPOTFACE
-            if self.angle_deg is not None:
+            if self.angle_deg is not None or _FLAT_HEAD.search(self.fastener or ""):
                 kind = Kind.COUNTERSINK
             elif self.depth is not None or self.fastener is not None:
                 kind = Kind.COUNTERBORE

@@ -1,126 +1,314 @@
-"""Rules of the grammar about holes for fasteners: FOR M8, CLEARANCE FOR, screws by their head, standards of openings."""
+"""Rules of the grammar about fasteners: clearance holes, screws by their head, standards of openings, heads sunk flush."""
 
 from __future__ import annotations
 
 import re
 
-from holesched.callouts.draft import HEAD_KINDS, Reading
-from holesched.callouts.model import Kind
+from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading
+from holesched.callouts.model import Depth, Kind, Tolerance
+from holesched.callouts.screws import FITS, HEADS, Screw, head_of_norm, is_for, screw_at, size_at
+from holesched.callouts.tokens import SyntaxProblem
 
-_SCREW_SIZE = re.compile(r"#[0-9]{1,2}(?![0-9-])|[0-9]+/[0-9]+(?! ?-)")
-"""A screw by its size alone: #10, 1/4."""
+SINKING = ("counterbore", "countersink", "sink", "flush")
+WIDEST = 1.6
+"""Of the screw's diameter: a hole beyond is hardly the clearance of that screw. Common practice, no source."""
+_FORM = re.compile(r"DIN 74(?:-[12])? ?-? ?[A-K] ?[fmg]? ?[0-9.]+")
+"""Countersinks and counterbores of DIN 74 by form and size (DIN 74-Hm8)."""
+_OPENINGS = (
+    (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
+    (re.compile(r"(?:PER )?DIN 74(?![0-9])"), Kind.COUNTERSINK, "FHCS"),
+    (re.compile(r"(?:PER )?(?:DIN )?(?:EN )?ISO 15065"), Kind.COUNTERSINK, "FHMS"),
+)
+"""Standards of openings for heads, what they make and for which head: DIN 974-1 for ISO 4762, DIN 74 form F for ISO 10642,
+ISO 15065 for ISO 2009 and ISO 7046."""
 
 
 def fastener(r: Reading) -> bool:
-    """fastener := (CLEARANCE | FOR) thread [head] | norm of counterbores or countersinks, with a size (DIN 974-1 M6)."""
+    """fastener := screw, begun by CLEARANCE, FOR, a head, a fit or a standard | standard of openings with a size."""
     t = r.tokens
     start = t.position
     word = t.word()
-    meaning = word.meaning if word else None
-    if word is not None and meaning in ("clearance", "for"):
-        return _for(r, start, word.end, meaning)
-    norm = t.check("norm")
     draft = r.current
-    if norm is None:
+    if t.sign() in "#0123456789":
+        return _by_size(r, start)
+    meaning = word.meaning if word is not None else None
+    screw = screw_at(t, start) if word is not None and (meaning != "filler" or is_for(word)) else None
+    if screw is not None and screw.size_at == start:
         return False
-    t.move(norm.end())
-    text = norm[0].strip()
-    if "6411" in text:
-        problem = "a centre hole (ISO 6411) is not planned here"
-        raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
-    head = "SHCS" if re.search(r"DIN 974", text) else "FHCS" if re.search(r"DIN 74|ISO 15065", text) else ""
-    found = t.thread()
-    if head and found is not None and draft is not None and draft.kind in (None, *HEAD_KINDS):
-        name = t.text[t.position : found[1]].strip()
-        t.move(found[1])
-        sunk = Kind.COUNTERBORE if head == "SHCS" else Kind.COUNTERSINK
-        return named(r, f"{name} {head}", start, sunk)
-    r.remarks.append(text)
-    if draft is not None:
-        problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
-        r.ask(
-            "CALLOUT-STANDARD",
-            problem,
-            start,
-            norm.end(),
-            "Write out spotface, chamfer and depths.",
-            "the written sizes only",
-        )
-    return True
-
-
-def _for(r: Reading, start: int, end: int, meaning: str) -> bool:
-    """FOR a fastener: the screw names the size of the step that waits for one, else it is a remark."""
-    t = r.tokens
-    at = t.skip_blanks(end)
-    while (filler := t.word(at)) is not None and filler.meaning in ("filler", "for"):
-        at = t.skip_blanks(filler.end)
-    found = t.thread(at)
-    number = _SCREW_SIZE.match(t.text, at)
-    stop = found[1] if found else number.end() if number else None
-    draft = r.current
-    word = t.word(at)
-    if stop is None and draft is not None and draft.thread is not None and word is not None and word.meaning == "head":
-        name = draft.thread_text
-        hint = f"Write TAP {name}, or CLEARANCE FOR {name}."
-        raise t.fail(
-            f"{name} for a screw: a tapped hole, or a clearance hole?", draft.start, word.end, hint, "THREAD-OR-CLEARANCE"
-        )
-    if stop is None:
-        if word is not None and word.meaning == "press nut":
-            return False
-        t.move(end)
-        if meaning == "clearance" and (draft is None or draft.unsized):
-            hint = "Write CLEARANCE FOR M8, or the diameter."
-            raise t.fail("expected the screw the clearance hole is for", start, end, hint, "SIZE-MISSING")
+    if screw is None and meaning in FITS and _fit_behind(r, FITS[meaning or ""]):
         return True
-    name = t.text[at:stop].strip()
-    t.move(stop)
-    kind = draft.kind if draft is not None and draft.unsized and not r.fresh else None
-    sized = draft is not None and draft.diameter is not None and not r.fresh
-    if (meaning == "clearance" and not sized) or kind is not None or (draft is not None and draft.unsized):
-        if draft is not None and draft.unsized and "pilot hole" in draft.uses:
-            problem = f"The pilot hole for {name} is named, its diameter is not: is the thread to be cut as well?"
-            hint = "Write the drill's diameter, and TAP if the thread is to be cut."
-            raise t.fail(problem, draft.start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
-        return named(r, name, start, kind or Kind.DRILL)
-    if draft is None:
-        return named(r, name, start, Kind.DRILL)
-    draft.uses.append(f"for {name}")
-    while (more := t.words("head", "filler", "nut", "press nut")) is not None:
-        draft.uses[-1] += f" {more.text}" if more.meaning != "filler" else ""
+    if screw is None:
+        return _without_size(r, start) if meaning in ("clearance", "body fit", "for") else _standard(r, start)
+    if draft is not None and draft.unsized and draft.kind is Kind.TAP:
+        t.move(screw.size_at)
+        return True
+    if screw.tapped and not screw.clear:
+        t.move(screw.size_at)
+        return True
+    return _hole_for(r, screw, start)
+
+
+def _fit_behind(r: Reading, fit: str) -> bool:
+    """CLEARANCE FOR M10 THRU, CLOSE: the fit of the screw named before."""
+    draft = next((each for each in r.drafts if each.fastener is not None and each.kind in HOLE_KINDS), None)
+    if draft is None or draft.fastener is None or "FIT" in draft.fastener:
+        return False
+    word = r.tokens.word()
+    if word is not None:
+        r.tokens.move(word.end)
+    r.tokens.words("fit word")
+    draft.fastener += f" {fit} FIT"
     r.touch(draft)
     return True
 
 
-def screw(r: Reading, start: int) -> bool:
-    """thread head-word: a screw. Alone it may ask for a tapped hole or a clearance hole."""
+def _by_size(r: Reading, start: int) -> bool:
+    """1/4 CLEARANCE, #10 SHCS CBORE: a screw by its size alone, and the words behind it."""
     t = r.tokens
-    name = t.text[start : t.end_of_last].strip()
     draft = r.current
-    if draft is not None and draft.unsized:
-        return named(r, name, start, draft.kind or Kind.DRILL)
-    while t.words("head"):
-        pass
-    hint = f"Write TAP {name}, or CLEARANCE FOR {name}."
-    problem = f"{name} with a screw's head: a tapped hole, or a clearance hole for the screw?"
-    raise t.fail(problem, start, t.end_of_last, hint, "THREAD-OR-CLEARANCE")
+    if t.thread() is not None or (draft is not None and not r.fresh and not (draft.unsized and draft.kind in HEAD_KINDS)):
+        return False
+    screw = screw_at(t, start) if t.sign() == "#" or "/" in t.text[start : start + 6] else None
+    if screw is None or screw.size_at != start or not (screw.clear or screw.named or screw.fit):
+        return False
+    if screw.clear and not screw.named and "/" in screw.size and "#" not in screw.size:
+        sentence = f"{t.text[start : screw.end].strip()}: a hole for a {screw.size} screw, or a hole {screw.size} wide?"
+        hint = f"Write CLEARANCE FOR {screw.size} SCREW, or Ø{screw.size}."
+        r.ask("FASTENER-SIZE-DOUBTFUL", sentence, start, screw.end, hint, f"for a {screw.size} screw")
+    return _hole_for(r, screw, start)
 
 
-def named(r: Reading, name: str, start: int, kind: Kind) -> bool:
-    """Gives the screw to every step that waits for its size."""
-    t = r.tokens
-    words = [name]
-    while (word := t.word()) is not None and (
-        word.meaning in ("head", "fit") or word.text.upper() in ("FIT", "CLOSE", "LOOSE")
-    ):
-        words.append(word.text)
-        t.move(word.end)
-    full = " ".join(words)
-    waiting = [draft for draft in r.drafts if draft.unsized and draft.kind is not Kind.TAP]
-    for draft in waiting or [r.begin(start, kind)]:
-        draft.fastener = full
-        draft.kind = draft.kind or kind
+def thread_of_screw(r: Reading, start: int) -> bool:
+    """A thread whose words behind it make it a screw: M8 CLEARANCE, M8 SHCS CBORE, M8 CLOSE FIT."""
+    draft = r.current
+    if draft is not None and draft.unsized and draft.kind is Kind.TAP:
+        return False
+    screw = screw_at(r.tokens, start)
+    size = size_at(r.tokens, start) if screw is None else None
+    waits = draft is not None and draft.unsized and draft.kind in HEAD_KINDS and "chamfer" not in draft.uses
+    if size is not None and draft is not None and waits and not r.fresh:
+        draft.fastener = size[0]
         r.touch(draft, "size")
+        return True
+    if screw is None or screw.size_at != start or (screw.tapped and not screw.clear):
+        return False
+    if not screw.clear and not screw.named and not screw.fit and screw.call is not None and screw.call.pitch_mm is not None:
+        return False
+    if screw.after_for and r.tokens.meaning(r.tokens.skip_blanks(screw.end)) == "tap":
+        return False
+    return _hole_for(r, screw, start)
+
+
+def _hole_for(r: Reading, screw: Screw, start: int) -> bool:
+    """The screw's place in the callout: the size of a step that waits for one, a remark, or a hole of its own."""
+    t = r.tokens
+    draft = r.current
+    shown = t.text[screw.size_at : screw.end].strip(" ()")
+    if screw.clear and screw.tapped:
+        raise _tapped_or_clear(r, screw, start, f"{shown}: the class of a tapped hole, and words of a clearance hole")
+    if draft is not None and draft.unsized and "pilot hole" in draft.uses:
+        problem = f"The pilot hole for {shown} is named, its diameter is not: is the thread to be cut as well?"
+        hint = "Write the drill's diameter, and TAP if the thread is to be cut."
+        raise t.fail(problem, draft.start, screw.end, hint, "THREAD-OR-CLEARANCE")
+    waiting = [each for each in r.drafts if each.unsized and each.kind is not Kind.TAP and "chamfer" not in each.uses]
+    if not waiting and draft is not None and _only_named(r, draft, screw, start):
+        return True
+    t.move(screw.end)
+    sinking = any(each.kind in HEAD_KINDS or each.sink for each in waiting) or t.meaning(_behind_joiners(r)) in SINKING
+    if not (screw.clear or sinking):
+        _ask_whether_clear(r, screw, start, shown)
+    _ask_about_fit(r, screw, start)
+    for each in waiting or [r.begin(start, Kind.DRILL)]:
+        each.fastener = screw.name
+        each.kind = each.kind or (None if each.sink else Kind.DRILL)
+        if screw.zone and each.kind in HOLE_KINDS:
+            each.tolerance = Tolerance(screw.zone)
+        if (screw.through or screw.noun) and each.kind in HOLE_KINDS:
+            each.depth = each.depth or Depth(through=True)
+        r.touch(each, "size")
     r.fresh = False
     return True
+
+
+def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
+    """A screw behind a hole that has its size: Ø9 CLEARANCE FOR M8. It changes nothing, but must go through."""
+    t = r.tokens
+    size_mm = draft.diameter.mm if draft.diameter is not None else None
+    if draft.thread is not None and not r.fresh:
+        if screw.clear and screw.size_at >= draft.end:
+            raise _tapped_or_clear(r, screw, draft.start, f"{draft.thread_text} and a clearance hole in one step")
+    elif size_mm is None or (r.fresh and not _is_its_hole(draft, screw, size_mm)):
+        return False
+    t.move(screw.end)
+    draft.uses.append(f"for {screw.name}")
+    while (more := t.words("filler", "nut", "press nut")) is not None:
+        draft.uses[-1] += f" {more.text}" if more.meaning != "filler" else ""
+    r.touch(draft)
+    if size_mm is not None and draft.kind in (None, *HOLE_KINDS) and size_mm <= screw.nominal_mm:
+        sentence = f"A hole {size_mm:g} mm wide does not clear a screw of {screw.size} ({screw.nominal_mm:g} mm)."
+        hint = "Correct the diameter or the screw."
+        r.ask("CALLOUT-CLEARANCE-SMALL", sentence, start, screw.end, hint, "the diameter written")
+    return True
+
+
+def _is_its_hole(draft: Draft, screw: Screw, size_mm: float) -> bool:
+    """Whether the hole before the separator can be the screw's: Ø9 THRU, CLEARANCE FOR M8."""
+    plain = draft.kind in (None, Kind.DRILL) and draft.fastener is None
+    return plain and screw.nominal_mm < size_mm <= WIDEST * screw.nominal_mm
+
+
+def _ask_whether_clear(r: Reading, screw: Screw, start: int, shown: str) -> None:
+    """HOLE FOR M8 is most likely a clearance hole, and asked about; M8 SCREW, M8 CLOSE FIT and the like are refused."""
+    if (screw.noun and (screw.named or screw.fit)) or (screw.after_for and (screw.noun or screw.fit)):
+        return
+    if screw.after_for:
+        sentence = f"A hole for {shown}: a clearance hole, or a tapped one?"
+        hint = f"Write CLEARANCE FOR {screw.size}, or TAP {screw.size}."
+        r.ask("FASTENER-HOLE-DOUBTFUL", sentence, start, screw.end, hint, "clearance hole")
+        return
+    what = "with a screw's head" if screw.head else "for a screw" if screw.named else "with a fit"
+    what = "through" if screw.noun else what
+    raise _tapped_or_clear(r, screw, start, f"{screw.size} {what}")
+
+
+def _ask_about_fit(r: Reading, screw: Screw, start: int) -> None:
+    """FINE behind a thread may be the screw's pitch; BODY FIT may be a fitted bolt's."""
+    if screw.doubtful and not screw.fit_written:
+        sentence = "FINE or COARSE: the fit of the clearance hole, or the screw's thread?"
+        hint = "Write CLOSE FIT, NORMAL FIT or LOOSE FIT."
+        r.ask("FASTENER-FIT-DOUBTFUL", sentence, start, screw.end, hint, f"{screw.fit.lower()} fit")
+    if screw.body and not screw.fit:
+        sentence = "A hole for the screw's body: with the clearance of a standard, or fitted to it?"
+        hint = "Write CLOSE FIT, NORMAL FIT or LOOSE FIT, or the diameter with its limits."
+        r.ask("FASTENER-FIT-DOUBTFUL", sentence, start, screw.end, hint, "clearance hole, medium fit")
+
+
+def _tapped_or_clear(r: Reading, screw: Screw, start: int, problem: str) -> SyntaxProblem:
+    hint = f"Write TAP {screw.size}, or CLEARANCE FOR {screw.size}."
+    sentence = f"{problem}: a tapped hole, or a clearance hole for the screw?"
+    return r.tokens.fail(sentence, start, max(screw.end, r.tokens.end_of_last), hint, "THREAD-OR-CLEARANCE")
+
+
+def _behind_joiners(r: Reading) -> int:
+    """The place of the next word that is no joiner: W/ CBORE, & CSK, (CBORE)."""
+    t = r.tokens
+    at = t.position
+    while True:
+        word = t.word(at)
+        if word is not None and word.meaning in ("filler", "through", "for"):
+            at = t.skip_blanks(word.end)
+        elif t.sign(at) and t.sign(at) in "&+,;/(\n-":
+            at = t.skip_blanks(at + 1)
+        else:
+            return at
+
+
+def _without_size(r: Reading, start: int) -> bool:
+    """CLEARANCE or FOR without a screw: what it is for is a remark, unless the hole's size hangs on it."""
+    t = r.tokens
+    word = t.word()
+    draft = r.current
+    if word is None:
+        return False
+    behind = t.word(t.skip_blanks(word.end))
+    if draft is not None and draft.thread is not None and behind is not None and behind.meaning in HEADS:
+        name = draft.thread_text
+        hint = f"Write TAP {name}, or CLEARANCE FOR {name}."
+        problem = f"{name} for a screw: a tapped hole, or a clearance hole?"
+        raise t.fail(problem, draft.start, behind.end, hint, "THREAD-OR-CLEARANCE")
+    if behind is not None and behind.meaning == "press nut":
+        return False
+    t.move(word.end)
+    if word.meaning != "for" and (draft is None or draft.unsized):
+        hint = "Write CLEARANCE FOR M8, or the diameter."
+        raise t.fail("expected the screw the clearance hole is for", start, word.end, hint, "SIZE-MISSING")
+    return True
+
+
+def _standard(r: Reading, start: int) -> bool:
+    """standard := DIN 974-1 [M8], ISO 15065 [M6]: the opening for a screw's head; of another standard a remark is kept."""
+    t = r.tokens
+    form = _FORM.match(t.text, start)
+    if form is not None:
+        problem = f"{form[0]}: the forms of DIN 74 are not in the tables here"
+        hint = "Write the diameter and depth or angle, or CBORE or CSK with the screw's standard."
+        raise t.fail(problem, start, form.end(), hint, "FASTENER-UNKNOWN")
+    norm = t.check("norm")
+    if norm is None:
+        return False
+    text = norm[0].strip()
+    if "6411" in text:
+        problem = "a centre hole (ISO 6411) is not planned here"
+        raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
+    t.move(start + len(norm[0].rstrip(" -")))
+    opening = next(((kind, head) for pattern, kind, head in _OPENINGS if pattern.match(text)), None)
+    if opening is not None and _opening(r, *opening, start):
+        return True
+    if (head := head_of_norm(text)) is not None and _head_behind(r, head):
+        return True
+    r.remarks.append(text)
+    if r.current is not None:
+        problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
+        hint = "Write out spotface, chamfer and depths."
+        r.ask("CALLOUT-STANDARD", problem, start, norm.end(), hint, "the written sizes only")
+    return True
+
+
+def _head_behind(r: Reading, head: str) -> bool:
+    """CLEARANCE FOR M6, CSK FOR ISO 10642: the head of the screw named before."""
+    bare = [each for each in r.drafts if each.fastener is not None and not each.has_head]
+    for draft in bare:
+        size, _, fit = (draft.fastener or "").partition(" ")
+        draft.fastener = f"{size} {head} {fit}".strip()
+        r.touch(draft)
+    return bool(bare)
+
+
+def _opening(r: Reading, kind: Kind, head: str, start: int) -> bool:
+    """The opening a standard gives a screw: of the size behind it, else of the screw already named."""
+    t = r.tokens
+    draft = r.current
+    size = size_at(t, t.position)
+    donor = next((each.fastener for each in r.drafts if each.fastener is not None), None)
+    if size is None and donor is None:
+        return False
+    if draft is not None and draft.kind is kind and not draft.unsized:
+        return False
+    if size is not None:
+        t.move(size[3])
+    sunk = draft if draft is not None and draft.unsized and (draft.kind in HEAD_KINDS or draft.sink) else None
+    sunk = sunk or r.begin(start, kind, stated=True)
+    sunk.kind, sunk.sink = kind, ""
+    sunk.fastener = f"{size[0] if size is not None else (donor or '').split(' ')[0]} {head}"
+    r.touch(sunk, "size")
+    r.fresh = False
+    return True
+
+
+def flush(r: Reading) -> bool:
+    """flush := FLUSH | VERSENKT ..., of a screw named before: its head is sunk, by counterbore or countersink."""
+    t = r.tokens
+    start = t.position
+    word = t.words("flush")
+    if word is None:
+        return False
+    sunk = next((each for each in r.drafts if each.kind in HEAD_KINDS or each.sink), None)
+    if sunk is not None:
+        sunk.uses.append("flush")
+    elif any(each.fastener is not None for each in r.drafts):
+        draft = r.begin(start, None, stated=True)
+        draft.sink = word.text
+        r.touch(draft)
+    else:
+        r.unknown.append((start, word.end))
+    return True
+
+
+def share_fastener(r: Reading) -> None:
+    """CLEARANCE FOR M8 SHCS, CBORE: a counterbore or countersink without a size is that of the screw named."""
+    donor = next((each.fastener for each in r.drafts if each.fastener is not None), None)
+    if donor is None:
+        return
+    for draft in r.drafts:
+        if draft.unsized and (draft.kind in HEAD_KINDS or draft.sink) and "chamfer" not in draft.uses:
+            draft.fastener = donor

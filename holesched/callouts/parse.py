@@ -19,6 +19,7 @@ from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
+from holesched.callouts.screws import FITS, HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
 from holesched.callouts.words import near_words
 from holesched.notes import Cite, Note, Severity, Standing
@@ -68,10 +69,11 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (counts.count, "9(", ()),
     (counts.bracket, "([)]", ()),
     (circles.circle, "", ("equal", "circle")),
-    (phrases.remark, "aS", ("use", "fit", "remark", "flat bottom", "typical", "press nut", *phrases.ASKED)),
+    (fasteners.fastener, "a9#", ("clearance", "body fit", "through hole", "for", "filler", *HEADS, *FITS)),
+    (fasteners.flush, "", ("flush",)),
+    (phrases.remark, "aS", ("use", *WRITTEN_FITS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED)),
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
     (threadcalls.thread_modifier, "a9-", ("left hand", "right hand")),
-    (fasteners.fastener, "a", ("clearance", "for", "filler")),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
     (threadcalls.insert, "9x-", ("insert", "insert thread")),
@@ -80,11 +82,11 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (depths.depth, "9↧x", ("depth",)),
     (depths.angle, "9", ()),
     (sizes.deviation, "0+-±", ()),
-    (phrases.through, "", ("through", "through all", "through one", "through to", "blind")),
+    (phrases.through, "", ("through", "through hole", "through all", "through one", "through to", "blind")),
     (phrases.side, "", ("far", "near", "both")),
     (phrases.leaving, "", ("leaving",)),
     (sizes.size, "a9Ø#", ()),
-    (phrases.filler, "&+:-", ("filler", "places", "head", "diameter", "full thread", "spot")),
+    (phrases.filler, "&+:-", ("filler", "places", *HEADS, "diameter", "full thread", "spot")),
     (stray_number, "9", ()),
 )
 """The rules in the order in which they are tried: what each may begin with, and the meanings of the words it begins with.
@@ -219,8 +221,9 @@ def _finished(r: Reading) -> Callout:
         raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
     if r.unknown:
         _ask_about_unknown(r)
+    fasteners.share_fastener(r)
     for draft in drafts:
-        bare = draft.sink and draft.angle_deg is None and draft.depth is None and draft.fastener is None
+        bare = draft.sink and draft.angle_deg is None and draft.depth is None and not draft.has_head
         if bare and draft.sink.upper().startswith("SENK"):
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from holesched.callouts.draft import Reading
 from holesched.callouts.model import Depth, Side
 from holesched.callouts.processes import size_follows, thread_follows
+from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import Word
 
@@ -63,7 +64,7 @@ def through(r: Reading) -> bool:
     """through := THRU [ALL | ONE WALL | TO ...]; blind := BLIND [number]."""
     t = r.tokens
     start = t.position
-    word = t.words("through", "through all", "through one", "through to", "blind")
+    word = t.words("through", "through hole", "through all", "through one", "through to", "blind")
     if word is None:
         return False
     if word.meaning == "blind":
@@ -157,7 +158,7 @@ def remark(r: Reading) -> bool:
     if found is not None:
         r.remarks.append(found[0].strip())
         return True
-    word = t.words("use", "fit", "remark", "flat bottom", "typical", "press nut", *ASKED)
+    word = t.words("use", *WRITTEN_FITS, "remark", "flat bottom", "typical", "press nut", *ASKED)
     if word is None:
         return False
     draft = r.current
@@ -168,9 +169,7 @@ def remark(r: Reading) -> bool:
     elif word.meaning == "remark":
         where = t.words("far", "near", "both")
         r.remarks.append(f"{text} {where.text}" if where is not None else text)
-    elif word.meaning == "fit" and draft is not None and draft.fastener is not None:
-        draft.fastener += f" {text}"
-    elif word.meaning in ("use", "fit"):
+    elif word.meaning in ("use", *WRITTEN_FITS):
         uses.append(text)
     elif word.meaning == "flat bottom":
         uses.append("flat bottom")
@@ -275,9 +274,9 @@ def _filler_word(r: Reading, word: Word) -> bool:
         return False
     if len(word.text) == 1 and word.text.isascii() and word.meaning != "diameter" and not _joins(t, word):
         return False
-    if word.meaning == "head":
+    if word.meaning in HEADS:
         _screw_or_thread(r, word, behind)
-    if t.words("filler", "places", "head", "diameter", "full thread", "spot") is None:
+    if t.words("filler", "places", *HEADS, "diameter", "full thread", "spot") is None:
         return False
     if word.meaning == "places" and r.count is None and not r.typical:
         sentence = f"{word.text} stands without the number of holes."
@@ -286,12 +285,12 @@ def _filler_word(r: Reading, word: Word) -> bool:
 
 
 def _screw_or_thread(r: Reading, word: Word, behind: int) -> None:
-    """SCREW M6, M6 THRU BOLT: a hole for the screw, or its thread? A written class settles it."""
+    """SCREW M6, M6 THRU BOLT: a hole for the screw, or its thread? A written class or TAP settles it."""
     t = r.tokens
     draft = r.current
     following = t.thread(behind)
     call = following[0] if following is not None else draft.thread if draft is not None and not r.fresh else None
-    if call is None or call.thread_class is not None:
+    if call is None or call.thread_class is not None or (draft is not None and draft.stated and draft.thread is not None):
         return
     end = following[1] if following is not None else word.end
     start = word.start if following is not None or draft is None else draft.start

@@ -81,6 +81,11 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     """Whether the process word stands behind its size: "10 DRILL", "13/16 C'BORE", "M8 TAP"."""
     if draft.thread is not None:
         return kind is Kind.TAP and not thread_follows(r)
+    if draft.fastener is not None and draft.diameter is None and {kind, draft.kind} <= set(HOLE_KINDS):
+        r.fresh = False
+        if size_follows(r):
+            draft.uses, draft.fastener = [*draft.uses, f"for {draft.fastener}"], None
+        return True
     if draft.diameter is None or draft.stated or kind is Kind.TAP:
         return False
     if not r.fresh and draft.last == "size" and (not draft.signed or word.text[0] > "\u3000"):

@@ -11,6 +11,7 @@ from dataclasses import replace
 from holesched.callouts.circles import circle_by_size
 from holesched.callouts.draft import PROCESSES, Draft, Reading
 from holesched.callouts.model import Kind, Tolerance
+from holesched.callouts.screws import HEADS
 from holesched.callouts.tokens import Number
 from holesched.notes import COMMON_PRACTICE, Severity
 from holesched.units import MM_PER_INCH
@@ -104,7 +105,14 @@ def _bare_size(r: Reading, number: Number) -> bool:
         return True
     wanted = draft is not None and draft.unsized and draft.kind is not Kind.TAP and not (r.fresh and draft.depth is not None)
     alone = not r.drafts and not r.unknown
-    if not (meaning in PROCESSES or meaning == "diameter" or zone or wanted or alone or (r.fresh and meaning == "through")):
+    if not (
+        meaning in PROCESSES
+        or meaning == "diameter"
+        or zone
+        or wanted
+        or alone
+        or (r.fresh and meaning in ("through", "through hole"))
+    ):
         return False
     t.move(number.end)
     draft = r.for_size(start)
@@ -136,7 +144,7 @@ def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> No
     if t.text[t.position : t.position + 1] in ("-", "/", ":") and t.number_at(t.skip_blanks(t.position + 1)) is not None:
         raise t.fail(f"{number.text}: a diameter, a quantity or part of a range?", start, number.end)
     meaning = t.meaning()
-    deep = meaning in ("through", "through all", "through one", "through to", "depth", "blind")
+    deep = meaning in ("through", "through hole", "through all", "through one", "through to", "depth", "blind")
     deep = deep or t.sign() == "↧" or t.check("x") is not None
     if number.text.isdigit() and not number.marked and not t.at_end():
         problem = f"{number.text} may be a number of holes or a diameter."
@@ -217,7 +225,7 @@ def _may_be_zone(r: Reading, draft: Draft, number: float) -> bool:
         return False
     zone = t.check("hole zone")
     behind = t.skip_blanks(zone.end()) if zone is not None else t.position
-    if t.meaning(behind) in ("clearance", "head", "for", "tap", "insert"):
+    if t.meaning(behind) in ("clearance", *HEADS, "for", "tap", "insert"):
         return False
     before = t.text[t.position - 1 : t.position]
     return before.isdigit() or (before == "(" and t.sign(behind) == ")") or number <= 0.6 * draft.diameter.mm

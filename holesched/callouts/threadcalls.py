@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from holesched.callouts import fasteners
-from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading, with_hand
+from holesched.callouts.draft import HOLE_KINDS, Draft, Reading, with_hand
 from holesched.callouts.model import Kind
 from holesched.callouts.processes import thread_follows
 from holesched.callouts.words import Word, spelling
@@ -44,17 +44,8 @@ def thread(r: Reading) -> bool:
     if is_insert_thread(call) and _repeats_insert(r, call):
         r.remarks.append(t.text[start:end].strip())
         return True
-    head = t.word()
-    if head is not None and head.meaning == "head":
-        return fasteners.screw(r, start)
-    if head is not None and head.meaning == "clearance" and not (draft and draft.unsized):
-        t.move(head.end)
-        if draft is not None and draft.diameter is not None and not r.fresh:
-            draft.uses.append(f"for {t.text[start:end].strip()}")
-            return True
-        return fasteners.named(r, t.text[start:end], start, Kind.DRILL)
-    if draft is not None and draft.unsized and draft.kind in HEAD_KINDS and not r.fresh:
-        return fasteners.named(r, t.text[start:end], start, draft.kind)
+    if fasteners.thread_of_screw(r, start):
+        return True
     draft = _thread_step(r, start)
     draft.thread = call
     draft.thread_text = t.text[start:end].strip()

@@ -17,7 +17,7 @@ _RUN = re.compile(rf"{_LETTER}(?:[0-9]|(?:{_LETTER}|[ '/.-])*)")
 """Everything that decides which word or phrase begins here."""
 _BLANK = re.compile(r"[ ]*")
 _EAST = re.compile(r"[\u3005-\u30ff\u3400-\u9fff]+")
-_LONGEST_EAST = 8
+_LONGEST_EAST = 9
 
 
 class Word(NamedTuple):
@@ -105,8 +105,9 @@ def _east(text: str, position: int) -> Word | None:
 
 @lru_cache(maxsize=1024)
 def near_words(text: str) -> tuple[str, ...]:
-    """Known words that a misspelt one may have meant, nearest first."""
-    return tuple(get_close_matches(spelling(text), _meaningful(), n=2, cutoff=0.75))
+    """Known words that a misspelt one may have meant, nearest first; none for a known word in the wrong place."""
+    written = spelling(text)
+    return () if written in _meaningful() else tuple(get_close_matches(written, _meaningful(), n=2, cutoff=0.75))
 
 
 @cache

@@ -9,7 +9,8 @@ import re
 from itertools import pairwise
 
 from holesched.callouts.model import Callout, Depth, Element, Kind
-from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, fastener, sentence_of
+from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, sentence_of
+from holesched.features.fasteners import clearance, seats
 from holesched.features.model import Feature, Hole
 from holesched.features.openings import countersink, flat
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
@@ -25,7 +26,6 @@ ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
 SAME_LENGTH = 0.02
 """Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
-FIT_RULE = Cite("ISO 273; ASME B18.2.8", place="medium (normal) fit unless another is needed", standing=Standing.FROM_MEMORY)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
 THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
 
@@ -40,6 +40,7 @@ def complete_callout(callout: Callout, thickness_mm: float | None = None) -> tup
             work.features.append(feature)
     if not work.features or any(note.code in NO_FEATURE for note in work.notes):
         return None, tuple(work.notes)
+    seats(work)
     _watch(work)
     return Hole(tuple(work.features), callout.text, callout.circle, callout.remarks, callout.coating), tuple(work.notes)
 
@@ -161,7 +162,7 @@ def _through(work: Completion, element: Element, what: str) -> Depth | None:
 def _plain_hole(work: Completion, element: Element) -> Feature | None:
     diameter = element.diameter
     if diameter is None:
-        diameter = _clearance(work, element)
+        diameter = clearance(work, element)
         if diameter is None:
             return None
     depth = element.depth or _through(work, element, "hole")
@@ -169,17 +170,6 @@ def _plain_hole(work: Completion, element: Element) -> Feature | None:
         return None
     kind = _made_by(work, element, diameter)
     return Feature(kind, diameter, depth, element.tolerance, side=element.side, element=element)
-
-
-def _clearance(work: Completion, element: Element) -> Size | None:
-    """The clearance hole of a named screw; medium fit unless written (ISO 273, ASME B18.2.8)."""
-    found = fastener(work, element)
-    if found is None or found.clearance is None:
-        return None
-    if not found.fit_written:
-        sentence = f"clearance hole for {found.nominal.label}: medium fit, {found.clearance.label}"
-        work.assume("FASTENER-FIT-ASSUMED", sentence, found.clearance.label, FIT_RULE)
-    return found.clearance
 
 
 def _made_by(work: Completion, element: Element, diameter: Size) -> Kind:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.callouts.model import Depth, Element, Kind
-from holesched.features.completion import HEAD_KINDS, Completion, fastener
+from holesched.features.completion import HEAD_KINDS, STEP_NAMES, Completion
+from holesched.features.fasteners import with_head
 from holesched.features.model import Feature
 from holesched.notes import Cite, Note, Severity, Standing
 from holesched.standards.sizes import Size
@@ -17,7 +18,7 @@ def flat(work: Completion, element: Element) -> Feature | None:
     """Counterbore: diameter and depth, or a screw that gives both. Spotface: a depth, or what cleans up."""
     diameter, depth = element.diameter, element.depth
     if diameter is None:
-        found = fastener(work, element)
+        found = with_head(work, element)
         if found is None:
             return None
         if found.counterbore is None:
@@ -25,8 +26,10 @@ def flat(work: Completion, element: Element) -> Feature | None:
             work.note("FASTENER-UNKNOWN", Severity.REFUSED, sentence, element.span, "Write diameter and depth, or the head.")
             return None
         diameter = found.counterbore[0]
-        depth = depth or Depth(found.counterbore[1])
+        depth = depth or (None if element.kind is Kind.SPOTFACE else Depth(found.counterbore[1]))
         sentence = f"counterbore for {element.fastener}: diameter {diameter.label}, depth {found.counterbore[1]:g} mm"
+        if element.depth is not None or element.kind is Kind.SPOTFACE:
+            sentence = f"{STEP_NAMES[element.kind]} for {element.fastener}: diameter {diameter.label}"
         work.assume("FASTENER-COUNTERBORE-ASSUMED", sentence, diameter.label, found.cites[-1])
     if depth is None and element.kind is Kind.SPOTFACE:
         sentence = f"spotface {diameter.label}: no depth is written, so only as deep as it takes to clean up"
@@ -64,7 +67,7 @@ def countersink(work: Completion, element: Element) -> Feature | None:
     if element.chamfer_mm is not None or (diameter is None and "chamfer" in element.uses):
         return _chamfer(work, element)
     if diameter is None:
-        found = fastener(work, element)
+        found = with_head(work, element)
         if found is None:
             return None
         if found.countersink is None:

@@ -32,9 +32,10 @@ class UnknownFastener(HoleschedError, KeyError):
 class FastenerHole:
     """The hole a fastener needs.
 
-    `nominal` is the screw ("M8", "#10", "1/4"), `head` "" for a hole without room for a head. `counterbore` is diameter and
-    depth (mm), `countersink` diameter and included angle (degrees). `fit_written` is False when medium was supplied.
-    `questions` are (code, problem, suggestion): FASTENER-SIZE-UNKNOWN, FASTENER-HEAD-UNCLEAR.
+    `nominal` is the screw ("M8", "#10", "1/4"), `head` "" for a hole without room for a head; `head_named` tells a hexagon
+    or button head from none. `counterbore` is diameter and depth (mm), `countersink` diameter and included angle (degrees).
+    `fit_written` is False when medium was supplied. `questions` are (code, problem, suggestion): FASTENER-SIZE-UNKNOWN,
+    FASTENER-HEAD-UNCLEAR.
     """
 
     nominal: Size
@@ -46,6 +47,7 @@ class FastenerHole:
     countersink: tuple[Size, float] | None = None
     cites: tuple[Cite, ...] = ()
     questions: tuple[tuple[str, str, str], ...] = ()
+    head_named: bool = False
 
 
 def _row(source: Table, size: str, what: str) -> dict[str, str]:
@@ -145,7 +147,7 @@ _HEAD_WORDS: tuple[tuple[re.Pattern[str], Head | Literal[""]], ...] = (
     (_words(r"LOW HEAD(?: SOCKET)?(?: HEAD)?|LHCS|DIN 7984"), "low socket cap"),
     (_words(r"SOCKET HEAD|SOC(?:KET)? H(?:EA)?D|SOCKET(?: CAP)?|SHCS|CAP HEAD|CAP(?= SCR)|ISO 4762|DIN 912"), "socket cap"),
     (_words(r"FLAT HEAD|FLAT HD|FH|FHMS|COUNTERSUNK(?: HEAD)?|CSK HEAD|ISO 2009|ISO 7046|DIN 96[35]"), "flat"),
-    (_words(r"HEX(?:AGON)?(?: HEAD)?|HHCS|STUD"), ""),
+    (_words(r"HEX(?:AGON)?(?: HEAD)?|HHCS|STUD|BUTTON(?: HEAD)?|BHCS|PAN HEAD|ISO 7380"), ""),
 )
 _SURELY_FLAT = _words(r"FHMS|MACHINE|SLOTTED|CROSS[- ]RECESSED|ISO 2009|ISO 7046|DIN 96[35]")
 _FIT_WORDS: dict[str, Fit] = {
@@ -202,8 +204,10 @@ def fastener_hole(text: str) -> FastenerHole | None:
     upper = re.sub(r"\b(?:CBORE|C/BORE|COUNTERBORED?|COUNTERSINK|CSINK|CSK(?! HEAD))\b", " ", upper)
     head: Head | Literal[""] = ""
     sure = bool(_SURELY_FLAT.search(upper))
+    named = False
     for words, kind in _HEAD_WORDS:
         upper, times = words.subn(" ", upper)
+        named = named or times > 0
         head = head or (kind if times else "")
     read = _read_size(upper)
     if read is None:
@@ -213,7 +217,7 @@ def fastener_hole(text: str) -> FastenerHole | None:
     rest = re.sub(rf"\b(?:{'|'.join(_FIT_WORDS)})\b", " ", rest)
     if _PLAIN_WORDS.sub(" ", rest).strip(" ,.-:;()") or len(fits) > 1:
         return None
-    hole = _assemble(size, nominal, fits[0] if fits else None, head)
+    hole = replace(_assemble(size, nominal, fits[0] if fits else None, head), head_named=named)
     if head == "flat" and not sure and hole.countersink:
         return replace(hole, questions=(*hole.questions, _which_flat_head(size, hole.countersink[0])))
     return hole
