@@ -12,9 +12,10 @@ from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.notes import CellRef, Note
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Machine, Preferences, Shop
-from holesched.standards import drill_sizes, threads
+from holesched.standards import drill_sizes, iso261, threads, unified_series
 from holesched.standards.materials import Material, all_materials
 from holesched.standards.sizes import Limits
+from holesched.standards.threads import ba, iso_7, iso_228, whitworth
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import StepKind
@@ -63,6 +64,44 @@ def test_a_chosen_drill_is_inside_its_window_or_a_question(
     size, fit, _ = found
     assert fit.window_mm[0] <= size.mm
     assert size.mm + drill_sizes.oversize(size.mm, material).expected_mm <= fit.window_mm[1] + 1e-9
+
+
+def test_so_it_is_for_every_thread_of_the_tables() -> None:
+    """Metric with its own class, Unified 2B and 3B, and the parallel threads of the other families."""
+    texts = [f"M{size.diameter_mm:g}x{pitch:g}" for size in iso261.sizes().values() for pitch in size.pitches_mm]
+    texts += [
+        f"{size.name}-{tpi:g} {series}-{of_class}"
+        for size in unified_series.sizes().values()
+        for tpi, series in size.series.items()
+        for of_class in ("2B", "3B")
+    ]
+    texts += [
+        f"{letters} {size}" for size in iso_228.rows() for letters in ("G", "Rp") if letters == "G" or size in iso_7.rows()
+    ]
+    texts += [f"{size}-{tpi:g} {series}" for (series, size), tpi in whitworth.sizes().items()]
+    texts += [f"{number}BA" for number in ba.rows()]
+    texts += [f"M{size.diameter_mm:g} STI" for size in iso261.sizes().values() if size.coarse_mm]
+    chosen = asked = 0
+    for text in texts:
+        call = threads.read_thread(text)
+        assert call is not None, text
+        spec = threads.complete(call).spec
+        if spec is None:
+            assert text in {"M2x0.25", "M2.2x0.25"}  # ISO 965-1 has no 6H there
+            continue
+        geometry = threads.geometry(spec)
+        for material in ("HSS-Co", "carbide"):
+            found = choose_tap_drill(geometry, material)
+            if isinstance(found, Note):
+                assert found.is_question, text
+                asked += spec.nominal.mm < 50
+                continue
+            size, fit, _ = found
+            assert spec.nominal.mm < 105, text  # the largest drill of the tables is 100
+            assert fit.window_mm[0] - 1e-9 <= size.mm, text
+            assert fit.hole_mm <= fit.window_mm[1] + 1e-9, text
+            chosen += 1
+    assert chosen > 10 * asked > 0  # asked up to 50 mm: fine Unified threads, between two drills
 
 
 @given(SHAPES, MATERIALS, AIMS, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
