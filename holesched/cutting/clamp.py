@@ -9,6 +9,7 @@ from math import floor
 from holesched.cutting import formulas
 from holesched.cutting.loads import Loads
 from holesched.cutting.lookup import figure
+from holesched.cutting.model import OVERLOAD
 from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.shop.model import Machine
 
@@ -31,6 +32,11 @@ class Running:
     loads: Loads | None
     clamps: tuple[Reason, ...]
     notes: tuple[Note, ...]
+
+    @property
+    def overload(self) -> tuple[Note, ...]:
+        """The notes that say that the machine cannot do it: more torque or thrust than it gives."""
+        return tuple(note for note in self.notes if note.code in OVERLOAD)
 
 
 @dataclass(frozen=True, slots=True)

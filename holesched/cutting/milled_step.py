@@ -111,6 +111,7 @@ def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
             reasons=tuple(reasons),
             clamps=running.clamps,
             torque_share=torque_share(machine, running),
+            overload=running.overload,
             milling=milling,
         ),
         list(running.notes),

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from holesched.notes import Cite, Note, Reason
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
 
+OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER")
+"""Codes of the notes on what the machine cannot do."""
+
 
 @dataclass(frozen=True, slots=True)
 class TapRisk:
@@ -85,6 +88,8 @@ class CutStep:
     """For taps only."""
     torque_share: float | None = None
     """Torque over what the spindle gives at that speed."""
+    overload: tuple[Note, ...] = ()
+    """What the machine cannot do: more torque or thrust than it gives. Such a step is not to be run as it stands."""
     milling: ThreadMilling | None = None
     """For thread mills only; `feed_mm_per_min` is then the feed of the cutter's centre."""
 

@@ -140,6 +140,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
             clamps=running.clamps,
             risk=risk,
             torque_share=torque_share(shop.machine, running),
+            overload=running.overload,
         ),
         notes,
     )

@@ -15,7 +15,7 @@ from holesched.reports.operations import depth_text, running_text, tip_text
 from holesched.reports.shared_reasons import SharedReasons, said
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.sketch.geometry import section
-from holesched.reports.sketch.ruler import ruler, sentence
+from holesched.reports.sketch.ruler import in_words, ruler
 from holesched.reports.sketch.svg import svg
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, PlannedHole
@@ -24,11 +24,11 @@ from holesched.tooling.model import Tool
 Moved = dict[tuple[str, int], tuple[Reason, ...]]
 """Reasons without room on a card, by hole type and number of the step (from 0)."""
 
-CARD_MM, LINE_MM, SMALL_LINE_MM = 86.0, 4.1, 3.4
+CARD_MM, LINE_MM, SMALL_LINE_MM = 83.0, 4.1, 3.4
 """The height that a card may have, of its lines and of the lines of its reasons, on paper."""
 FIRST = ("tap drill", "drilled depth", "process", "flute form", "chamfer", "tap limit", "drill", "reamer")
 """Decisions whose reasons leave a card last."""
-LEAST_LETTERS = 240
+LEAST_LETTERS = 160
 """So many letters of reasons stand on any card."""
 ONE_LINE = 120
 """So many letters of reasons stand in one line on a card."""
@@ -47,6 +47,7 @@ class StepRow:
     rpm: str
     feed: str
     torque: str
+    overload: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +112,12 @@ def _card(
     cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
     letter = hole.type.letter
     steps = tuple(_step(cut, show, numbers, operations, letter) for cut in cuts)
-    rulers = tuple((svg(ruler(b, show), "depth ruler"), sentence(b, show)) for b in plan.budgets) if plan is not None else ()
+    drawn = [(ruler(budget, show), in_words(budget, show)) for budget in plan.budgets] if plan is not None else []
+    rulers = tuple((svg(depths, "depth ruler"), sentence) for depths, sentence in drawn)
     facts, tags, remarks = card_facts(hole, show, listed), card_tags(hole), card_remarks(hole, show)
     words = [len(name) + len(text) + 2 for name, text in (*facts, ("Tags", tags), *(("Drawing says", r) for r in remarks))]
-    kept, left = _that_fit([shared.own(cut) for cut in cuts], _room(len(steps), [len(said) for _, said in rulers], words))
+    room = _room(len(steps), [(depths.height, len(sentence)) for depths, sentence in drawn], words)
+    kept, left = _that_fit([shared.own(cut) for cut in cuts], room)
     moved.update({(letter, number): reasons for number, reasons in left.items()})
     return Card(
         letter=letter,
@@ -133,16 +136,16 @@ def _card(
     )
 
 
-def _room(steps: int, sentences: Sequence[int], words: Sequence[int]) -> int:
+def _room(steps: int, rulers: Sequence[tuple[float, int]], words: Sequence[int]) -> int:
     """About how many letters of reasons fit on a card of half a page: what is left of its height (in mm) under its steps,
     its rulers with their sentences, and its facts, given by their lengths in letters."""
-    if sentences:
-        left = sum(16.0 + LINE_MM * ceil(length / 60) for length in sentences)
+    if rulers:
+        left = sum(height + 2.0 + LINE_MM * ceil(length / 56) for height, length in rulers)
         height = max(left, LINE_MM * sum(ceil(length / 56) for length in words))
     else:
-        height = LINE_MM * sum(ceil(length / 118) for length in words)
+        height = LINE_MM * sum(ceil(length / 112) for length in words)
     lines = (CARD_MM - 14.0 - 4.5 * steps - height) / SMALL_LINE_MM
-    return max(int(2 * 60 * lines), LEAST_LETTERS)
+    return max(int(2 * 56 * lines), LEAST_LETTERS)
 
 
 def _that_fit(reasons: Sequence[Sequence[Reason]], room: int) -> tuple[list[Reason], dict[int, tuple[Reason, ...]]]:
@@ -187,4 +190,5 @@ def _step(
         rpm,
         feed,
         show.torque(cut.torque_nm),
+        cut.overload != (),
     )

@@ -38,13 +38,19 @@ class Heading:
     rows: str
     holes: str
     paper: str
-    open_questions: int
+    status: str
+    """Whether the sheet may be worked from: what is open, else that nothing is."""
 
     @property
     def title(self) -> str:
         """Part and revision as every page's foot has them."""
         part = self.part if self.part != NOT_GIVEN else f"part {NOT_GIVEN}"
         return f"{part} revision {self.revision}"
+
+    @property
+    def foot_title(self) -> str:
+        """The same for two lines at the foot of a page, a very long one cut in its middle."""
+        return self.title if len(self.title) <= 72 else f"{self.title[:36]}…{self.title[-35:]}"
 
     @property
     def foot_source(self) -> str:
@@ -84,8 +90,17 @@ def heading(job: JobPlan, shop: Shop, stamp: RunStamp, document: str, show: Show
         rows=rows_line(job.ledger),
         holes=holes_line(job.ledger),
         paper=shop.report.paper,
-        open_questions=sum(note.is_question for note in job.notes),
+        status=_status(job),
     )
+
+
+def _status(job: JobPlan) -> str:
+    questions = sum(note.is_question for note in job.notes)
+    steps = sum(target.cut.overload != () for operation in job.operations for target in operation.targets)
+    found = [count(questions, "open question")] if questions else []
+    if steps:
+        found.append(f"{count(steps, 'step')} over the machine's limits")
+    return f"{', '.join(found)}: not released" if found else "No open questions"
 
 
 def rows_line(ledger: Ledger) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from holesched.reports.naming import tool_name
 from holesched.reports.operations import running_text
+from holesched.reports.overloads import stamp
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, LoadedTool, Target
@@ -16,13 +17,13 @@ GAUGES_BESIDE = 4
 
 @dataclass(frozen=True, slots=True)
 class ToolRow:
-    """One tool of the job. `hold` is stamped on it when all, or some, of its hole types wait for an answer."""
+    """One tool of the job. The stamps say that all, or some, of its hole types wait or are too much for the machine."""
 
     number: int
     tool: str
     pot: str
     in_pot: bool
-    hold: str
+    stamps: tuple[str, ...]
     title: str
     detail: str
     left_hand: bool
@@ -88,7 +89,7 @@ def _tool_row(loaded: LoadedTool, job: JobPlan, show: Show, held_rows: dict[str,
         f"T{loaded.number}",
         str(loaded.pot) if loaded.pot is not None else "none",
         loaded.pot is not None,
-        _tool_hold(targets, held_rows),
+        tuple(each for each in (_tool_hold(targets, held_rows), stamp(targets)) if each),
         name.title,
         name.detail,
         name.left_hand,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from holesched.cutting.model import OVERLOAD
 from holesched.notes import CellRef, Note, Severity
 from holesched.reports.naming import place
 from holesched.reports.show import Show, count
@@ -14,6 +15,10 @@ WHOLE_JOB = "whole job"
 OF_TOOLS = ("TAP-", "CUT-")
 """Codes of notes that quote no cell: their figures are ours, like those of a reason."""
 IN_MM = Show("mm")
+LOOKALIKE = "CHECK-LOOKALIKE"
+"""The code of the notes on threads that are taken for one another; they stand before all others."""
+SAID_BY = {"CHECK-HOLE-DEEP": "HOLE-DEEP", "TAP-TAPER": "PIPE-STOP-BY-GAUGE"}
+"""Codes of notes that say nothing where one of the other code speaks of the same hole."""
 TAP_RISK = "TAP-RISK"
 """The code of the notes that rank before all others to watch, by their taps' risk of breaking."""
 
@@ -58,6 +63,7 @@ class OpenPoints:
     """A job's notes by what they ask of the reader; `held_by` gives a hole type's question numbers."""
 
     questions: tuple[Question, ...]
+    lookalikes: tuple[Remark, ...]
     watch: tuple[Remark, ...]
     assumed: tuple[Remark, ...]
     told: tuple[Remark, ...]
@@ -75,7 +81,10 @@ def all_notes(job: JobPlan) -> tuple[Note, ...]:
 
 
 def open_points(job: JobPlan, show: Show = IN_MM) -> OpenPoints:
-    """The job's notes, numbered and drawn together; what to watch is ranked, the tap nearest to breaking first."""
+    """The job's notes, numbered and drawn together; what to watch is ranked, the tap nearest to breaking first.
+
+    What the machine cannot do is no matter of watching: see overloads.py.
+    """
     notes = all_notes(job)
     concerned = _Concerned(job)
     asked = [note for note in notes if note.is_question]
@@ -86,11 +95,23 @@ def open_points(job: JobPlan, show: Show = IN_MM) -> OpenPoints:
             held.setdefault(letter, []).append(question.number)
     return OpenPoints(
         questions,
-        _remarks(_ranked(notes, job), Severity.WATCH, concerned, show),
+        _remarks([note for note in notes if note.code == LOOKALIKE], Severity.WATCH, concerned, show),
+        _remarks(_ranked(_to_watch(notes, job), job), Severity.WATCH, concerned, show),
         _remarks(notes, Severity.ASSUMED, concerned, show),
         _remarks(notes, Severity.TOLD, concerned, show),
         {letter: tuple(numbers) for letter, numbers in held.items()},
     )
+
+
+def _to_watch(notes: Iterable[Note], job: JobPlan) -> list[Note]:
+    """What stands under "watch": neither what stands before it, nor what another note of the same hole says."""
+    once: set[Note] = set()
+    needed: set[Note] = set()
+    for hole in job.holes:
+        codes = {note.code for note in hole.notes}
+        for note in hole.notes:
+            (once if SAID_BY.get(note.code) in codes else needed).add(note)
+    return [note for note in notes if note.code not in (*OVERLOAD, LOOKALIKE) and not (note in once and note not in needed)]
 
 
 def _ranked(notes: Iterable[Note], job: JobPlan) -> list[Note]:

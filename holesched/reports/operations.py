@@ -7,20 +7,21 @@ from dataclasses import dataclass
 
 from holesched.cutting.model import CutStep
 from holesched.reports.naming import tool_name
+from holesched.reports.overloads import STAMP
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.sequence.model import JobPlan, JobTime, Operation, Target
 from holesched.tooling.model import StepKind
 
-LINES_TOGETHER = 3
-"""So many lines of one operation stay together on a page, under its number."""
+LINES_TOGETHER = 4
+"""Up to so many lines of one operation stay together on a page."""
 
 
 @dataclass(frozen=True, slots=True)
 class CutLine:
-    """Hole types that one operation cuts alike: "A, C: 14×", depths, speed and feed. `hold` is stamped beside the holes."""
+    """Hole types that one operation cuts alike: "A, C: 14×", depths, speed and feed. The stamps stand beside the holes."""
 
     holes: str
-    hold: str
+    stamps: tuple[str, ...]
     depth: str
     tip: str
     speed: str
@@ -44,11 +45,9 @@ class OperationRow:
     minutes: str
 
     @property
-    def blocks(self) -> tuple[tuple[CutLine, ...], ...]:
-        """The lines in blocks of about equal length, so that a long operation may go on on the next page."""
-        count = -(-len(self.lines) // LINES_TOGETHER)
-        ends = [round(len(self.lines) * (number + 1) / count) for number in range(count)]
-        return tuple(self.lines[start:end] for start, end in zip([0, *ends], ends, strict=False))
+    def together(self) -> bool:
+        """Whether the lines stay on one page; a longer operation may go on on the next."""
+        return len(self.lines) <= LINES_TOGETHER
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +126,7 @@ def _groups(operation: Operation) -> list[list[Target]]:
     for target in operation.targets:
         cut, step = target.cut, target.cut.step
         key = (step.depth_mm, step.tip_mm, step.diameter_mm, step.through, step.pecks, cut.spindle_rpm, cut.feed_mm_per_min)
-        alike.setdefault((*key, target.on_hold), []).append(target)
+        alike.setdefault((*key, target.on_hold, cut.overload != ()), []).append(target)
     return list(alike.values())
 
 
@@ -136,9 +135,10 @@ def _line(group: Sequence[Target], held_rows: Mapping[str, int], show: Show) -> 
     speed, rpm, feed_per_rev, feed = running_text(cut, show)
     letters = ", ".join(dict.fromkeys(target.letter for target in group))
     single = sum(held_rows.get(target.letter, 0) for target in group)
+    hold = "HOLD" if group[0].on_hold else f"HOLD {count(single, 'row')}" if single else ""
     return CutLine(
         holes=f"{letters}: {sum(target.quantity for target in group)}×",
-        hold="HOLD" if group[0].on_hold else f"HOLD {count(single, 'row')}" if single else "",
+        stamps=tuple(each for each in (hold, STAMP if cut.overload else "") if each),
         depth=depth_text(cut, show),
         tip=tip_text(cut, show),
         speed=speed,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import logging
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
@@ -39,6 +40,24 @@ def to_pdf(html: str, stamp: RunStamp) -> bytes:
     with _dated(stamp), _rare_collection():
         document = HTML(string=html, url_fetcher=fetcher, base_url=None)
         return bytes(document.write_pdf(pdf_identifier=sha256(html.encode()).hexdigest()[:32].encode()))
+
+
+@contextmanager
+def letters_missing() -> Iterator[set[str]]:
+    """Inside, every letter that a PDF shows as a box, because no font of this machine has it, is put into the set."""
+    found: set[str] = set()
+
+    class Listener(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            if str(record.msg).startswith(".notdef glyph") and isinstance(record.args, tuple):
+                found.add(str(record.args[0]))
+
+    listener, logger = Listener(), logging.getLogger("weasyprint")
+    logger.addHandler(listener)
+    try:
+        yield found
+    finally:
+        logger.removeHandler(listener)
 
 
 @contextmanager

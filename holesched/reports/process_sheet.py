@@ -12,6 +12,7 @@ from holesched.reports.job_header import Heading, heading
 from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
 from holesched.reports.open_points import OpenPoints, Remark, held, open_points
 from holesched.reports.operations import OperationRow, Times, operation_rows, times
+from holesched.reports.overloads import Overload, overloads
 from holesched.reports.reasons_section import ReasonLine, reason_lines
 from holesched.reports.shared_reasons import shared_reasons
 from holesched.reports.show import Show, count, show_for
@@ -21,7 +22,7 @@ from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 
 QUESTIONS_ON_PAGE_1 = 4
-WATCH_LINES, LETTERS_A_LINE = 8, 84
+WATCH_LINES, LETTERS_A_LINE = 12, 84
 """Lines to watch on page 1 (two more when that is all), and about how many letters one has there."""
 
 SharedLine = tuple[str, tuple[tuple[str, str], ...]]
@@ -35,6 +36,7 @@ class ProcessSheet:
     head: Heading
     show: Show
     points: OpenPoints
+    overloads: tuple[Overload, ...]
     held: tuple[tuple[str, str], ...]
     short_questions: bool
     """Too many questions for page 1: there only the holes on hold are named, and the questions follow in full."""
@@ -75,6 +77,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
         points=points,
+        overloads=overloads(job, show),
         held=held(job, points),
         short_questions=len(points.questions) > QUESTIONS_ON_PAGE_1,
         watch=points.watch[:first],

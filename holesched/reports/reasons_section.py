@@ -9,7 +9,7 @@ from holesched.cutting.model import CutStep
 from holesched.notes import Cite, Reason
 from holesched.reports.hole_cards import Moved
 from holesched.reports.naming import tool_name
-from holesched.reports.shared_reasons import by_steps, figures, steps_name, type_steps
+from holesched.reports.shared_reasons import by_steps, figures, plainly, steps_name, type_steps
 from holesched.reports.show import Show
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan
@@ -54,7 +54,7 @@ def reason_lines(job: JobPlan, show: Show, listed: SourceList, moved: Moved) -> 
         for index in group:
             elsewhere[index].update(said)
     for step, known in zip(steps, elsewhere, strict=True):
-        own = [_Said(reason.decision, reason.because, reason.cites) for reason in moved.get((step.letter, step.number), ())]
+        own = [_Said(r.decision, plainly(r.because), r.cites) for r in moved.get((step.letter, step.number), ())]
         own += [sentence for sentence in dict.fromkeys(_sentences(step.cut)) if sentence not in known]
         if own:
             tool = step.cut.step.tool

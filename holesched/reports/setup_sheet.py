@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from holesched.reports.base import Report, RunStamp
+from holesched.reports.below_the_part import Below, below
 from holesched.reports.cautions import cautions
 from holesched.reports.job_header import Heading, heading
 from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
 from holesched.reports.open_points import OpenPoints, Remark, held, open_points
 from holesched.reports.operations import Times, times
+from holesched.reports.overloads import Overload, overloads
 from holesched.reports.process_sheet import pots_note
 from holesched.reports.show import Show, count, show_for
 from holesched.sequence.model import JobPlan
@@ -26,6 +28,7 @@ class SetupSheet:
     tools: tuple[ToolRow, ...]
     second_loading: tuple[ToolRow, ...]
     """Tools for which the carousel has no pot."""
+    overloads: tuple[Overload, ...]
     held: tuple[tuple[str, str], ...]
     pots_note: str
     stick_out_note: str
@@ -34,6 +37,7 @@ class SetupSheet:
     watch: tuple[Remark, ...]
     times: Times
     set_ups: tuple[str, ...]
+    below: Below
     limits: str
     cautions: tuple[str, ...]
 
@@ -47,6 +51,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
         points=points,
+        overloads=overloads(job, show),
         held=held(job, points),
         tools=tuple(row for row in rows if row.in_pot),
         second_loading=tuple(row for row in rows if not row.in_pot),
@@ -57,6 +62,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
         watch=points.watch,
         times=times(job.time, show),
         set_ups=_set_ups(job),
+        below=below(job, show),
         limits=_limits(shop, show),
         cautions=cautions(job),
     )

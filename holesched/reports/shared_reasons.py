@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
@@ -15,6 +16,7 @@ from holesched.tooling.model import StepKind, Tool
 
 Sentence = TypeVar("Sentence")
 
+_RULES_TOO = re.compile(r" \([A-Z]\d+(?:, [A-Z]\d+)* too\)")
 SHARED_FROM = 3
 """From so many hole types on a reason of the cards is said once for all of them; from two when no type differs."""
 
@@ -39,7 +41,12 @@ def figures(cut: CutStep) -> tuple[Reason, ...]:
 
 def said(reason: Reason, listed: SourceList, show: Show) -> tuple[str, str]:
     """A reason as it is printed: (decision, because with its source numbers)."""
-    return show.reasoning(reason.decision), f"{show.reasoning(reason.because)}{listed.mark(reason.cites)}"
+    return show.reasoning(reason.decision), f"{show.reasoning(plainly(reason.because))}{listed.mark(reason.cites)}"
+
+
+def plainly(because: str) -> str:
+    """A reason without the numbers of further rules that ask for the same: those serve 'explain' and sheet.json."""
+    return _RULES_TOO.sub("", because)
 
 
 @dataclass(frozen=True, slots=True)

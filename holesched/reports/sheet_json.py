@@ -208,8 +208,13 @@ def _operation(cut: CutStep, letter: str, numbers: dict[Any, int], operations: d
         "power_kw": _n(cut.power_kw),
         "time_min": _n(cut.time_min),
         "coolant": cut.coolant,
-        "reasons": [_reason(reason) for reason in (*step.reasons, *cut.reasons, *cut.clamps)],
+        "reasons": [_reason(reason) for reason in (*step.reasons, *cut.reasons, *cut.clamps, *_overload(cut))],
     }
+
+
+def _overload(cut: CutStep) -> list[Reason]:
+    """What the machine cannot do, as reasons: no program that reads the sheet may miss it."""
+    return [Reason("overload: not to be run as it stands", note.message, note.code) for note in cut.overload]
 
 
 def _reason(reason: Reason) -> Json:

@@ -15,7 +15,7 @@ NOT_KNOWN = "–"
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _METRIC = re.compile(
     rf"(?<![A-Za-z0-9_.,])[+−-]?(?P<numbers>{_NUMBER}(?:(?: to | and | or |–|-){_NUMBER})*) ?"
-    r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([^)]*\b(?:in|ft)\b)"
+    r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([+−\d.][\d. to–-]* (?:in|ft)\b)"
 )
 """One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
 _UNNAMED = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from holesched.reports.naming import tool_name
 from holesched.reports.open_points import OpenPoints, open_points
+from holesched.reports.overloads import STAMP
 from holesched.reports.show import Show, show_for
 from holesched.reports.workbook import Column, Table, Value
 from holesched.sequence.model import JobPlan
@@ -85,7 +86,7 @@ def _operations(job: JobPlan, show: Show) -> Table:
         Column("Name", 38),
         Column("Hole type", 9),
         Column("Holes", 7),
-        Column("State", 8),
+        Column("State", 16),
         Column(f"Depth, {unit}", 11, 2),
         Column(f"Tip Z, {unit}", 10, 2),
         Column(f"Speed, {speed}", 10, 1),
@@ -113,7 +114,7 @@ def _operations(job: JobPlan, show: Show) -> Table:
                     title,
                     target.letter,
                     target.quantity,
-                    "HOLD" if target.on_hold else "",
+                    ", ".join([*(["HOLD"] if target.on_hold else []), *([STAMP] if cut.overload else [])]),
                     "through" if step.through else _length(step.depth_mm, show),
                     _length(step.tip_mm, show),
                     round(cut.surface_m_per_min * factor, 1),

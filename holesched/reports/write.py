@@ -10,7 +10,7 @@ from holesched.reports import REPORTS
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.outputs import put_files
-from holesched.reports.pdf import PdfUnavailable, to_pdf
+from holesched.reports.pdf import PdfUnavailable, letters_missing, to_pdf
 from holesched.reports.sheet_json import job_json
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
@@ -34,9 +34,9 @@ def write_reports(
             continue
         html = render(report.template, report.build(job, shop, stamp), stamp)
         asked = wanted.intersection(report.formats)
-        pdf, missing = pdf_or_why(html, stamp) if "pdf" in asked else (None, ())
-        notes += missing
-        if "html" in asked or (missing and "html" in report.instead):
+        pdf, said = pdf_or_why(html, stamp) if "pdf" in asked else (None, ())
+        notes += said
+        if "html" in asked or ("pdf" in asked and pdf is None and "html" in report.instead):
             contents[f"{report.key}.html"] = html.encode("utf-8")
         if pdf is not None:
             contents[f"{report.key}.pdf"] = pdf
@@ -57,12 +57,24 @@ def json_bytes(value: object) -> bytes:
 
 
 def pdf_or_why(html: str, stamp: RunStamp) -> tuple[bytes | None, tuple[Note, ...]]:
-    """The PDF, or why there is none."""
+    """The PDF, or why there is none; and what of the text it could not show."""
     try:
-        return to_pdf(html, stamp), ()
+        with letters_missing() as missing:
+            pdf = to_pdf(html, stamp)
+        return pdf, _unshown(missing)
     except PdfUnavailable as problem:
         said = f"{problem.problem[0].upper()}{problem.problem[1:]}."
         return None, (Note("REPORT-PDF-UNAVAILABLE", Severity.TOLD, said, suggestion=problem.remedy),)
+
+
+def _unshown(letters: set[str]) -> tuple[Note, ...]:
+    """Letters that stand as boxes in the PDF because this machine has no font for them."""
+    if not letters:
+        return ()
+    some = " ".join(sorted(letters)[:12])
+    message = f"In the PDF boxes stand for {len(letters)} letters that no font of this machine has: {some}."
+    remedy = "Install a font that has them (Debian, for Japanese, Chinese and Korean: fonts-noto-cjk) and run again."
+    return (Note("REPORT-LETTERS-MISSING", Severity.WATCH, message, suggestion=remedy),)
 
 
 def _old_files(folder: Path, contents: dict[str, bytes]) -> tuple[Note, ...]:

@@ -125,8 +125,8 @@ class PlannedHole:
 
     @property
     def on_hold(self) -> bool:
-        """Whether the whole type waits for an answer."""
-        return any(note.is_question for note in self.notes)
+        """Whether the whole type waits for an answer: of its own, or in every one of its rows."""
+        return any(note.is_question for note in self.notes) or 0 < len(self.type.members) == len(self.held_rows)
 
 
 @dataclass(frozen=True, slots=True)

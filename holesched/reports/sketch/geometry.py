@@ -108,7 +108,7 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) 
     caption = f"scale {name}{', thickness not given' if unsure else ''}"
     right = max(down.reach, above.longest, below.longest, text_width(caption) - half) + 1
     lowest = max([floor, *(end * scale for _, end, _, _ in sizes.depths)])
-    bottom = max(lowest + 4.4, down.longest + 0.8, below.reach + 4)
+    bottom = max(lowest + 4.4, axis_end + 3.6, down.longest + 0.8, below.reach + 4)
     top = above.reach - 0.5
     left = -half - 2
     return Drawing(

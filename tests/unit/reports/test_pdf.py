@@ -14,7 +14,8 @@ from pypdf import PdfReader
 from holesched.reports import process_sheet, setup_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
-from holesched.reports.pdf import PdfUnavailable, to_pdf
+from holesched.reports.pdf import PdfUnavailable, letters_missing, to_pdf
+from holesched.reports.write import pdf_or_why
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import ReportStyle, Shop
 
@@ -126,3 +127,20 @@ def test_without_pango_the_message_says_how_to_get_it(monkeypatch: pytest.Monkey
     assert "libpango-1.0-0" in str(caught.value)
     assert "brew install pango" in str(caught.value)
     assert "MSYS2" in str(caught.value)
+
+
+def test_letters_without_a_font_are_found(stamp: RunStamp) -> None:
+    """U+10FFFD, for private use, is in no font; those of the sheet's own font are never missing."""
+    with letters_missing() as missing:
+        to_pdf("<p>\U0010fffd</p>", stamp)
+    assert missing == {"\U0010fffd"}
+    with letters_missing() as missing:
+        to_pdf("<p>A</p>", stamp)
+    assert missing == set()
+
+
+def test_they_are_said(stamp: RunStamp) -> None:
+    _, (note,) = pdf_or_why("<p>\U0010fffd</p>", stamp)
+    assert note.code == "REPORT-LETTERS-MISSING"
+    assert "\U0010fffd" in note.message
+    assert "fonts-noto-cjk" in note.suggestion

@@ -173,7 +173,7 @@ def test_text_from_the_file_is_never_markup(job: JobPlan, shop: Shop, stamp: Run
         plain = html(report, job, shop, stamp)
         plain = plain[plain.index("<style>") + 7 : plain.index("</style>")]
         assert rules(style) == rules(plain), "a text in the page foot is escaped: the style sheet's structure is the same"
-        assert HOSTILE in texts_of(style)
+        assert HOSTILE[:36] in texts_of(style), "long texts are cut in their middle there"
 
 
 def rules(style: str) -> list[tuple[str, str]]:
@@ -224,10 +224,10 @@ def test_single_rows_on_hold_are_marked_where_they_are_cut(job: JobPlan, shop: S
     """In the operations, on the card and on the map."""
     first = replace(job.holes[0], held_rows=(sample_job.ref(9),))
     sheet = process_sheet.build(replace(job, holes=(first, *job.holes[1:])), shop, stamp)
-    stamped = {line.holes: line.hold for row in sheet.operations for line in row.lines}
-    assert stamped["A: 12×"] == "HOLD 1 row"
-    assert stamped["E: 4×"] == "HOLD"
-    assert stamped["B: 4×"] == ""
+    stamped = {line.holes: line.stamps for row in sheet.operations for line in row.lines}
+    assert stamped["A: 12×"] == ("HOLD 1 row",)
+    assert stamped["E: 4×"] == ("HOLD",)
+    assert stamped["B: 4×"] == ()
     black = sheet.map.count('stroke="#000" stroke-linecap') - sheet.map.count('stroke="#fff"')
     assert black == 2, "one row of A, and E"
     assert "rows in question: D9" in sheet.cards[0].remarks

@@ -17,7 +17,7 @@ from holesched.reports import process_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.process_sheet import ProcessSheet
 from holesched.reports.reasons_section import LOST_SHOWN, NOT_ASKED_FOR
-from holesched.reports.shared_reasons import by_steps, shared_reasons, type_steps
+from holesched.reports.shared_reasons import by_steps, plainly, shared_reasons, type_steps
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 
@@ -56,7 +56,7 @@ def test_no_reason_is_lost(planned: JobPlan, sheet: ProcessSheet) -> None:
     found = printed(sheet)
     for cut in cuts(planned):
         for reason in (*cut.step.reasons, *cut.clamps, *cut.reasons):
-            assert found[reason.decision, reason.because] >= 1, reason
+            assert found[reason.decision, plainly(reason.because)] >= 1, reason
 
 
 def test_what_all_say_is_said_once(planned: JobPlan, sheet: ProcessSheet) -> None:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import pytest
 import sample_job
 
 from holesched.reports.process_sheet import build
 from holesched.reports.show import Show
+from holesched.reports.sketch.drawing import Pen, text_width
 from holesched.reports.sketch.hole_map import HEIGHT_MM, WIDTH_MM, Mark, frame, hole_map
-from holesched.reports.sketch.ruler import ruler, sentence, stretches
+from holesched.reports.sketch.ruler import in_words, ruler, stretches
 from holesched.sequence.model import JobPlan
 from holesched.tooling.model import DepthBudget
 
@@ -22,7 +23,7 @@ BUDGET = DepthBudget(16.0, 3.125, 1.25, 20.375, 1.2375, 21.6125, 18.3875, "full 
 
 def test_the_stretches_fill_the_thickness() -> None:
     parts = stretches(BUDGET)
-    assert [part.name for part in parts] == ["full thread", "chamfer", "room", "point", "wall left"]
+    assert [part.name for part in parts] == ["full thread", "chamfer", "clearance", "point", "wall left"]
     assert all(one.end == pytest.approx(other.start) for one, other in pairwise(parts))
     assert (parts[0].start, parts[-1].end) == (0.0, pytest.approx(40.0))
 
@@ -30,7 +31,38 @@ def test_the_stretches_fill_the_thickness() -> None:
 def test_the_ruler_is_to_scale() -> None:
     drawing = ruler(BUDGET, Show("mm"))
     numbers = {label.text: label.x for label in drawing.labels}
-    assert numbers["16"] / numbers["40"] == pytest.approx(16 / 40)
+    assert numbers["16"] / numbers["21.61"] == pytest.approx(16 / 21.6125)
+    assert numbers["20.38"] / numbers["21.61"] == pytest.approx(20.375 / 21.6125)
+
+
+def test_a_thin_wall_is_to_scale_and_a_thick_one_broken() -> None:
+    """The wall takes 18 mm of the 76 mm ruler at most; a thinner one is drawn as it is."""
+    for wall, expected in ((2.0, 76 * 21.6125 / 23.6125), (100.0, 76 - 18.0)):
+        drawn = ruler(replace(BUDGET, wall_left_mm=wall), Show("mm"))
+        numbers = {label.text: label.x for label in drawn.labels}
+        assert numbers["21.61"] == pytest.approx(expected)
+        assert f"{wall:g} left" in numbers
+
+
+def test_every_part_of_the_depth_is_named_and_no_name_meets_another() -> None:
+    for wall, last in ((18.3875, "18.39 left"), (None, "measure"), (-1.0, "FAR FACE")):
+        drawn = ruler(replace(BUDGET, wall_left_mm=wall), Show("mm"))
+        named = [label for label in drawn.labels if not label.text[0].isdigit() or label.text.endswith("left")]
+        assert {label.text for label in named} == {"full thread", "chamfer", "clearance", "point", last}
+        for one, other in combinations(named, 2):
+            apart = (
+                abs(one.y - other.y) > 3
+                or one.x + text_width(one.text) < other.x
+                or other.x + text_width(other.text) < one.x
+            )
+            assert apart, (one.text, other.text)
+
+
+def test_a_wall_of_unknown_thickness_is_an_empty_box() -> None:
+    """A thin outline behind the tip and nothing in it: never hatched like material that is there."""
+    drawn = ruler(replace(BUDGET, wall_left_mm=None), Show("mm"))
+    assert not any(line.pen is Pen.HATCH for line in drawn.lines)
+    assert any(line.pen is Pen.THIN and len(line.points) == 5 and line.points[1][0] == 76.0 for line in drawn.lines)
 
 
 @pytest.mark.parametrize(
@@ -42,8 +74,8 @@ def test_the_ruler_is_to_scale() -> None:
     ],
 )
 def test_the_sentence_says_what_is_left(wall: float | None, end: str) -> None:
-    text = sentence(replace(BUDGET, wall_left_mm=wall), Show("mm"))
-    assert text.startswith("full thread 16, tap chamfer 3.12, room 1.25: drilled 20.38 (governed by full thread")
+    text = in_words(replace(BUDGET, wall_left_mm=wall), Show("mm"))
+    assert text.startswith("full thread 16, tap chamfer 3.12, clearance 1.25: drilled 20.38 (governed by full thread")
     assert text.endswith(end)
 
 

@@ -10,6 +10,7 @@ import sample_job
 from holesched.notes import Note, Severity
 from holesched.reports import setup_sheet
 from holesched.reports.base import RunStamp
+from holesched.reports.below_the_part import Below, below
 from holesched.reports.html import render
 from holesched.reports.lists import tool_rows
 from holesched.reports.show import Show
@@ -48,22 +49,22 @@ def test_a_left_hand_tool_is_boxed(job: JobPlan, shop: Shop, stamp: RunStamp) ->
 def test_every_tool_says_what_it_must_wait_for(job: JobPlan) -> None:
     """E is on hold: its own tools are stamped HOLD, those that it shares HOLD E."""
     for tool, loaded in zip(tool_rows(job, Show("mm")), job.loading, strict=True):
-        expected = "HOLD" if loaded.letters == ("E",) else "HOLD E" if "E" in loaded.letters else ""
-        assert tool.hold == expected, tool.tool
+        expected = ("HOLD",) if loaded.letters == ("E",) else ("HOLD E",) if "E" in loaded.letters else ()
+        assert tool.stamps == expected, tool.tool
 
 
 def test_single_rows_on_hold_are_counted_on_the_tool(job: JobPlan) -> None:
     first = replace(job.holes[0], held_rows=(sample_job.ref(9),))
-    holds = {tool.types: tool.hold for tool in tool_rows(replace(job, holes=(first, *job.holes[1:])), Show("mm"))}
-    assert holds["A"] == "HOLD A 1 row"
-    assert "HOLD E, A 1 row" in holds.values()
+    holds = {tool.types: tool.stamps for tool in tool_rows(replace(job, holes=(first, *job.holes[1:])), Show("mm"))}
+    assert holds["A"] == ("HOLD A 1 row",)
+    assert ("HOLD E, A 1 row",) in holds.values()
 
 
 def test_the_stamp_is_on_the_sheet(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     made = carousel(job, shop, stamp)
     for tool in tool_rows(job, Show("mm")):
         found = re.findall(r'<span class="hold">(.*?)</span>', row(made, tool.tool))
-        assert found == ([tool.hold] if tool.hold else [])
+        assert found == list(tool.stamps)
 
 
 def test_tools_without_a_pot_stand_apart(job: JobPlan, stamp: RunStamp) -> None:
@@ -78,3 +79,54 @@ def test_tools_without_a_pot_stand_apart(job: JobPlan, stamp: RunStamp) -> None:
 def test_what_to_watch_is_there_too(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     note = Note("HOLE-DEEP", Severity.WATCH, "Drill 5: 9 diameters deep.", ref=sample_job.ref(8))
     assert "Drill 5: 9 diameters deep." in page(replace(job, notes=(*job.notes, note)), shop, stamp)
+
+
+def through(job: JobPlan, thickness_mm: float | None) -> dict[str, float]:
+    """By hole type, how far the longest tool comes through a part of this thickness; from the steps' own figures."""
+    past: dict[str, float] = {}
+    for operation in job.operations:
+        for target in operation.targets:
+            tip = target.cut.step.tip_mm
+            if tip is not None and thickness_mm is not None and tip > thickness_mm:
+                past[target.letter] = max(past.get(target.letter, 0.0), tip - thickness_mm)
+    return past
+
+
+def test_the_room_under_the_part_is_that_of_the_tool_that_comes_through_farthest(job: JobPlan, stamp: RunStamp) -> None:
+    past = through(job, job.header.thickness_mm)
+    found = below(job, Show("mm"))
+    stated = float(found.clearance.split()[2])
+    assert max(past.values()) <= stated < max(past.values()) + 0.1, "rounded up, never down"
+    assert found.holes.split(", ") == [hole.type.letter for hole in job.holes if hole.type.letter in past]
+    (deepest,) = [letter for letter, much in past.items() if much == max(past.values())]
+    assert f" in {deepest} (operation " in found.clearance
+    assert found.clearance in page(job, Shop(), stamp)
+
+
+def test_the_room_is_in_inches_and_rounded_up_for_an_inch_job(job: JobPlan) -> None:
+    past = max(through(job, job.header.thickness_mm).values()) / 25.4
+    words = below(job, Show("in")).clearance.split()
+    assert words[3] == "in:"
+    assert past <= float(words[2]) < past + 0.01
+
+
+def test_without_a_thickness_the_room_is_to_be_measured(job: JobPlan) -> None:
+    """A through step of a part of unknown thickness has no tip; a blind hole alone needs no room."""
+    unknown = replace(job, header=replace(job.header, thickness_mm=None))
+    open_steps = tuple(
+        replace(
+            operation,
+            targets=tuple(
+                replace(t, cut=replace(t.cut, step=replace(t.cut.step, tip_mm=None))) if t.cut.step.through else t
+                for t in operation.targets
+            ),
+        )
+        for operation in unknown.operations
+    )
+    holes = tuple(replace(hole, type=replace(hole.type, thickness_mm=None)) for hole in job.holes)
+    found = below(replace(unknown, operations=open_steps, holes=holes), Show("mm"))
+    assert found.clearance.startswith("thickness not given: measure for T")
+    blind = tuple(
+        replace(operation, targets=tuple(t for t in operation.targets if t.letter == "A")) for operation in open_steps
+    )
+    assert below(replace(unknown, operations=blind, holes=holes), Show("mm")) == Below("no tool comes through", "none")

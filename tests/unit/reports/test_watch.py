@@ -56,12 +56,12 @@ def test_the_same_of_several_types_is_one_line(job: JobPlan) -> None:
 
 
 def test_a_long_list_goes_on_behind_the_operations(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
-    """Eight lines on page 1: six notes of two lines each are four there and two behind."""
-    notes = [replace(DEEP, message=f"{number} " + "words " * 20) for number in range(6)]
+    """Twelve lines on page 1: nine notes of two lines each are six there, or fewer, and the rest behind."""
+    notes = [replace(DEEP, message=f"{number} " + "words " * 20) for number in range(9)]
     sheet = process_sheet.build(replace(job, notes=(*job.notes, *notes)), shop, stamp)
     numbers = [[remark.text[0] for remark in part if "words" in remark.text] for part in (sheet.watch, sheet.watch_more)]
-    assert [*numbers[0], *numbers[1]] == list("012345")
-    assert 2 <= len(numbers[0]) <= 4
+    assert [*numbers[0], *numbers[1]] == list("012345678")
+    assert 4 <= len(numbers[0]) <= 6
     page = render(process_sheet.REPORT.template, sheet, stamp)
     assert page.index('class="operations"') < page.index("Watch, continued") < page.index('id="holes"')
 
@@ -96,3 +96,22 @@ def test_notes_of_an_inch_job_have_inches(inch_job: JobPlan) -> None:
     assert question.assumed == "12.7 mm (0.500 in) deep"
     assert question.marked == ("Ø", "6 mm", " ↧12 mm"), "the cell's own text stays as it is"
     assert question.text == cell
+
+
+def test_threads_that_look_alike_stand_before_the_questions(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    text = "Look-alike threads: M5x0.8 (holes A) and #10-32 UNF (holes D): a screw of one jams in the other."
+    alike = Note("CHECK-LOOKALIKE", Severity.WATCH, text, "Mark the taps.", ref=sample_job.ref(8))
+    sheet = process_sheet.build(replace(job, notes=(*job.notes, alike)), shop, stamp)
+    assert [remark.text for remark in sheet.points.lookalikes] == [text]
+    assert not any("Look-alike" in remark.text for remark in (*sheet.watch, *sheet.watch_more))
+    page = render(process_sheet.REPORT.template, sheet, stamp)
+    assert page.index("Look-alike threads") < page.index("Open questions")
+
+
+def test_what_a_closer_note_of_the_same_hole_says_is_said_once(job: JobPlan) -> None:
+    general = Note("CHECK-HOLE-DEEP", Severity.WATCH, "A hole 9 diameters deep.", ref=sample_job.ref(8))
+    first = replace(job.holes[0], notes=(*job.holes[0].notes, general, DEEP))
+    both = replace(job, holes=(first, *job.holes[1:]), notes=(*job.notes, general, DEEP))
+    assert [each.text for each in open_points(both).watch if "deep" in each.text] == [DEEP.message]
+    alone = replace(job, holes=(replace(first, notes=(general,)), *job.holes[1:]), notes=(*job.notes, general))
+    assert [each.text for each in open_points(alone).watch if "deep" in each.text] == [general.message]

@@ -1,0 +1,56 @@
+"""Steps that the machine cannot do: said first on every sheet, and stamped wherever such a step stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from holesched.notes import Note
+from holesched.reports.show import Show
+from holesched.sequence.model import JobPlan, Target
+
+STAMP = "OVERLOAD"
+
+
+@dataclass(frozen=True, slots=True)
+class Overload:
+    """One tool's work that needs more than the machine gives: where it stands, what is asked, what to do instead."""
+
+    operation: int
+    tool: str
+    types: str
+    text: str
+    suggestion: str
+
+
+def overloads(job: JobPlan, show: Show) -> tuple[Overload, ...]:
+    """All such work in the order of operations; hole types of which the same is said stand together."""
+    found = []
+    for operation in job.operations:
+        same: dict[tuple[Note, ...], list[str]] = {}
+        for target in operation.targets:
+            if target.cut.overload:
+                same.setdefault(target.cut.overload, []).append(target.letter)
+        for notes, letters in same.items():
+            types = ", ".join(dict.fromkeys(letters))
+            text = show.running(_together(notes))
+            found.append(
+                Overload(operation.number, f"T{operation.tool_number}", types, text, show.running(notes[0].suggestion))
+            )
+    return tuple(found)
+
+
+def stamp(targets: Iterable[Target]) -> str:
+    """OVERLOAD when all of a tool's work is too heavy, OVERLOAD A when that in some hole types is; "" when none is."""
+    every = list(targets)
+    heavy = list(dict.fromkeys(target.letter for target in every if target.cut.overload))
+    if len(heavy) == len({target.letter for target in every}):
+        return STAMP if heavy else ""
+    return f"{STAMP} {', '.join(heavy)}" if heavy else ""
+
+
+def _together(notes: tuple[Note, ...]) -> str:
+    """The notes of one step as one sentence, its name once: "drill 38: 197 N m needed, ...; 8367 N of thrust, ..."."""
+    name, colon, _ = notes[0].message.partition(": ")
+    first, *further = (note.message.removeprefix(name + colon).rstrip(".") for note in notes)
+    return f"{name}{colon}{'; '.join([first, *further])}."

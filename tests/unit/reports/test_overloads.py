@@ -1,0 +1,112 @@
+"""What the machine cannot do stands first on every sheet and is stamped wherever such a step stands."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from holesched.notes import CellRef
+from holesched.pipeline import plan_schedule
+from holesched.reports import REPORTS, process_sheet, setup_sheet
+from holesched.reports.base import RunStamp
+from holesched.reports.html import render
+from holesched.reports.open_points import open_points
+from holesched.reports.overloads import STAMP, overloads
+from holesched.reports.sheet_json import job_json
+from holesched.reports.show import Show
+from holesched.reports.tool_list import tables
+from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Machine, Shop
+
+SMALL = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=20.0, axis_thrust_n=2500.0, thread_milling=False))
+"""A drilling machine's spindle: 20 N m. The 1-11.5 NPT below takes more than ten times that in quenched 42CrMo4."""
+CALLOUTS = ("M6-6H ↧12", "1-11 1/2 NPT", "⌀38 THRU")
+
+
+@pytest.fixture(scope="module")
+def heavy() -> JobPlan:
+    rows = tuple(
+        ScheduleRow(CellRef("job.csv", "job", line, 2), f"A{line}", callout, "mm", x_mm=50.0 * line, y_mm=10.0)
+        for line, callout in enumerate(CALLOUTS, start=2)
+    )
+    header = JobHeader(material="42CrMo4+QT", thickness_mm=60.0, unit="mm", unit_stated=True)
+    return plan_schedule(Schedule("job.csv", "job", "", header, rows, (), len(rows)), (), SMALL)
+
+
+def heavy_steps(job: JobPlan) -> set[tuple[int, str]]:
+    """(operation, hole type) of all steps whose torque or thrust is over the machine's, from the figures themselves."""
+    return {
+        (operation.number, target.letter)
+        for operation in job.operations
+        for target in operation.targets
+        if (target.cut.torque_share or 0) > 1 or (target.cut.thrust_n or 0) > SMALL.machine.axis_thrust_n
+    }
+
+
+def test_every_step_over_the_limits_is_found_with_its_figures(heavy: JobPlan) -> None:
+    found = overloads(heavy, Show("mm"))
+    assert {(each.operation, each.types) for each in found} == heavy_steps(heavy) != set()
+    drilled = next(each for each in found if each.text.startswith("drill 38"))
+    assert drilled.text.count("drill 38") == 1
+    assert "N m needed" in drilled.text
+    assert "N of thrust" in drilled.text
+    assert drilled.suggestion
+
+
+@pytest.mark.parametrize("report", REPORTS, ids=lambda report: report.key)
+def test_it_stands_before_everything_else(report, heavy: JobPlan, stamp: RunStamp) -> None:  # type: ignore[no-untyped-def]
+    made = render(report.template, report.build(heavy, SMALL, stamp), stamp)
+    first = made.index("Do not run as it stands")
+    assert first < made.index("Cautions")
+    assert first < made.index("<h2")
+    assert f"{len(heavy_steps(heavy))} steps over the machine's limits: not released" in made.replace("&#39;", "'")
+
+
+def test_it_is_stamped_on_its_lines_and_on_no_other(heavy: JobPlan, stamp: RunStamp) -> None:
+    sheet = process_sheet.build(heavy, SMALL, stamp)
+    lines = {(row.number, line.holes.partition(":")[0]): line.stamps for row in sheet.operations for line in row.lines}
+    assert {key for key, stamps in lines.items() if STAMP in stamps} == heavy_steps(heavy)
+    on_cards = {(int(step.operation), card.letter) for card in sheet.cards for step in card.steps if step.overload}
+    assert on_cards == heavy_steps(heavy)
+    tools = {tool.operations for tool in setup_sheet.build(heavy, SMALL, stamp).tools if STAMP in tool.stamps}
+    assert tools == {str(number) for number, _ in heavy_steps(heavy)}
+
+
+def test_a_tool_that_is_too_heavy_in_one_hole_type_only_says_so(heavy: JobPlan) -> None:
+    from holesched.reports.overloads import stamp as stamp_of
+
+    targets = [target for operation in heavy.operations for target in operation.targets]
+    over = next(target for target in targets if target.cut.overload)
+    calm = replace(over, letter="Z", cut=replace(over.cut, overload=()))
+    assert (stamp_of([over]), stamp_of([over, calm]), stamp_of([calm])) == (STAMP, f"{STAMP} {over.letter}", "")
+
+
+def test_it_is_not_said_again_among_what_to_watch(heavy: JobPlan) -> None:
+    assert not any("the spindle gives 20" in remark.text and "needed" in remark.text for remark in open_points(heavy).watch)
+
+
+def test_workbook_and_json_say_it(heavy: JobPlan, stamp: RunStamp) -> None:
+    table = next(table for table in tables(heavy, SMALL) if table.name == "Operations")
+    names = [column.title for column in table.columns]
+    stated = {
+        (row[names.index("Operation")], row[names.index("Hole type")])
+        for row in table.rows
+        if STAMP in str(row[names.index("State")])
+    }
+    assert stated == heavy_steps(heavy)
+    told = {
+        operation["number"]
+        for hole in job_json(heavy, stamp)["holes"]
+        for operation in hole["operations"]
+        if any(reason["decision"].startswith("overload") for reason in operation["reasons"])
+    }
+    assert told == {number for number, _ in heavy_steps(heavy)}
+
+
+def test_a_job_within_the_limits_says_nothing_of_it(job: JobPlan, stamp: RunStamp) -> None:
+    assert overloads(job, Show("mm")) == ()
+    made = render(process_sheet.REPORT.template, process_sheet.build(job, Shop(), stamp), stamp)
+    assert STAMP not in made
+    assert "Do not run as it stands" not in made
