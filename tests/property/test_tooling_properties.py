@@ -101,7 +101,7 @@ def test_so_it_is_for_every_thread_of_the_tables() -> None:
             assert fit.window_mm[0] - 1e-9 <= size.mm, text
             assert fit.hole_mm <= fit.window_mm[1] + 1e-9, text
             chosen += 1
-    assert chosen > 10 * asked > 0  # asked up to 50 mm: fine Unified threads, between two drills
+    assert chosen > 5 * asked > 0  # asked up to 50 mm: fine Unified threads, between two drills
 
 
 @given(SHAPES, MATERIALS, AIMS, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
