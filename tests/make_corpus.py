@@ -27,7 +27,8 @@ HEADER = ("TAG", "X", "Y", "CALLOUT", "QTY", "NOTE")
 HOLES: Rows = [("A1", 10, 20, "M6-6H ↧12", 1, ""), ("A2", 40, 20, "M6-6H ↧12", 1, ""), ("B1", 70, 20, "Ø6.6 THRU", 1, "x")]
 TABLE: Rows = [*TITLE, HEADER, *HOLES]
 SHEET, STRINGS = "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"
-OLD_XLS = Path(__file__).parent / "unit" / "schedule" / "small.xls"
+STORED = Path(__file__).parent / "unit" / "schedule"
+OLD_XLS = STORED / "small.xls"
 
 
 def separated(rows: Rows, separator: str = ",", ends: str = "\n") -> str:
@@ -360,6 +361,8 @@ MAKERS: dict[str, Maker] = {
     "numbers_as_text.csv": text([*TITLE, HEADER, *map(quoted, HOLES)]),
     "macros.xlsm": with_members(macros),
     "old.xls": lambda path: path.write_bytes(OLD_XLS.read_bytes()),
+    "traps.xls": lambda path: path.write_bytes((STORED / "traps.xls").read_bytes()),
+    "traps.ods": lambda path: path.write_bytes((STORED / "traps.ods").read_bytes()),
     "open_document.ods": raw(ods_bytes("Holes", [tuple(None if v == "" else v for v in row) for row in TABLE])),  # type: ignore[misc]
     "workbook_called.csv": xlsx(TABLE),
     "names_outside_archive.xlsx": with_members(outside_names),

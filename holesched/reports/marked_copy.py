@@ -19,10 +19,10 @@ from holesched.notes import CellRef, Note
 from holesched.reports.base import RunStamp
 from holesched.reports.open_points import Question, all_notes, open_points
 from holesched.reports.show import show_for
-from holesched.reports.workbook import Column, Table, _dated, _fill, _put, clean
+from holesched.reports.workbook import Column, Table, clean, dated, fill_sheet, put_value
 from holesched.schedule.archive import open_archive
 from holesched.schedule.books import Book, open_book
-from holesched.schedule.damage import Damaged
+from holesched.schedule.marks import Marks, Merged
 from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
@@ -53,7 +53,7 @@ def marked_copy(path: Path, options: ReadOptions, job: JobPlan, shop: Shop, stam
     written = BytesIO()
     copy.properties.creator = f"holesched {stamp.version}"
     copy.save(written)
-    return _dated(written.getvalue(), datetime(stamp.date.year, stamp.date.month, stamp.date.day))
+    return dated(written.getvalue(), datetime(stamp.date.year, stamp.date.month, stamp.date.day))
 
 
 def _loaded(data: bytes, file: str) -> Workbook | None:
@@ -83,25 +83,49 @@ def _loaded(data: bytes, file: str) -> Workbook | None:
         for cell in _cells(sheet):
             cell.hyperlink = None
             if cell.data_type == "f":
-                _put(cell, str(cell.value))
+                put_value(cell, str(cell.value))
     return book
 
 
 def _rebuilt(book: Book) -> Workbook:
-    """A new workbook with the sheets' values as they were read; texts stay texts."""
+    """A new workbook with the sheets' values as they were read, and what they hide, strike out, merge and show; texts stay
+    texts."""
     from openpyxl import Workbook
 
     copy = Workbook()
     copy.remove(copy.active)
     for name in book.names:
-        sheet = copy.create_sheet(_sheet_name(name))
-        for number, row in enumerate(book.grid(name).rows, start=1):
+        sheet, grid, marks = copy.create_sheet(_sheet_name(name)), book.grid(name), book.marks(name)
+        for number, row in enumerate(grid.rows, start=1):
             for column, value in enumerate(row, start=1):
                 if value != "":
-                    shown: Any = value.shown if isinstance(value, Damaged) else value
-                    _put(sheet.cell(number, column), shown)
+                    as_read: Any = value
+                    put_value(sheet.cell(number, column), as_read)
         _widen(sheet)
+        _lay_out(sheet, marks, (*grid.merged, *marks.merged))
     return copy
+
+
+def _lay_out(sheet: Worksheet, marks: Marks, merged: Merged) -> None:
+    """Gives a sheet of values the marks of the one that they were read from."""
+    from openpyxl.styles import Font
+    from openpyxl.utils import get_column_letter
+
+    for (row, column), damaged in marks.damaged.items():
+        put_value(sheet.cell(row, column), damaged.shown)
+    for (row, column), shown in marks.shown.items():
+        sheet.cell(row, column).number_format = '"' + shown.replace('"', "''") + '"'
+    for row, column in marks.struck:
+        sheet.cell(row, column).font = Font(strike=True)
+    for row in marks.hidden_rows:
+        sheet.row_dimensions[row].hidden = True
+    for column in marks.hidden_columns:
+        sheet.column_dimensions[get_column_letter(column)].hidden = True
+    for first_row, first_column, last_row, last_column in merged:
+        span = (first_row, min(last_row, sheet.max_row), first_column, min(last_column, sheet.max_column))
+        if sum(cell.value is not None for row in sheet.iter_rows(*span) for cell in row) <= 1:  # merging keeps but the first
+            sheet.merge_cells(None, span[0], span[2], span[1], span[3])
+    sheet.sheet_state = "hidden" if marks.hidden_sheet else "visible"
 
 
 def _sheet_name(name: str) -> str:
@@ -128,7 +152,7 @@ def _show_bare_formulas(copy: Workbook, book: Book) -> None:
         if name in copy.sheetnames:
             for (row, column), damaged in book.marks(name).damaged.items():
                 if damaged.kind == "formula":
-                    _put(copy[name].cell(row, column), damaged.shown)
+                    put_value(copy[name].cell(row, column), damaged.shown)
 
 
 def _mark(copy: Workbook, pairs: Iterable[tuple[Note, Question]]) -> None:
@@ -192,4 +216,4 @@ def _list(copy: Workbook, questions: Sequence[Question]) -> None:
         )
         for question in questions
     )
-    _fill(copy.create_sheet(name), Table(name, columns, rows))
+    fill_sheet(copy.create_sheet(name), Table(name, columns, rows))

@@ -53,30 +53,31 @@ def workbook(tables: tuple[Table, ...], stamp: RunStamp) -> bytes:
     book.properties.creator = f"holesched {stamp.version}"
     book.properties.created = moment
     for table in tables:
-        _fill(book.create_sheet(table.name), table)
+        fill_sheet(book.create_sheet(table.name), table)
     raw = BytesIO()
     book.save(raw)
-    return _dated(raw.getvalue(), moment)
+    return dated(raw.getvalue(), moment)
 
 
-def _fill(sheet: Worksheet, table: Table) -> None:
+def fill_sheet(sheet: Worksheet, table: Table) -> None:
+    """Writes a table into an empty sheet: headings that stay in view, filters, columns of its widths, to be printed wide."""
     from openpyxl.styles import Alignment, Border, Font, Side
     from openpyxl.utils import get_column_letter
 
     top, bold = Alignment(vertical="top", wrap_text=True), Font(bold=True)
     head = len(table.lead) + 1
     for number, line in enumerate(table.lead, start=1):
-        _put(sheet.cell(number, 1), line)
+        put_value(sheet.cell(number, 1), line)
     for number, column in enumerate(table.columns, start=1):
         cell = sheet.cell(head, number)
-        _put(cell, column.title)
+        put_value(cell, column.title)
         cell.font, cell.alignment, cell.border = bold, top, Border(bottom=Side(style="medium"))
         sheet.column_dimensions[get_column_letter(number)].width = column.width
     formats = [f"0.{'0' * column.places}" if column.places else None for column in table.columns]
     for row_number, row in enumerate(table.rows, start=head + 1):
         for number, value in enumerate(row, start=1):
             cell = sheet.cell(row_number, number)
-            _put(cell, value)
+            put_value(cell, value)
             if isinstance(value, str):
                 cell.alignment = top
             elif (places := formats[number - 1]) is not None:
@@ -90,7 +91,7 @@ def _fill(sheet: Worksheet, table: Table) -> None:
     sheet.print_title_rows = f"{head}:{head}"
 
 
-def _put(cell: Any, value: Value) -> None:
+def put_value(cell: Any, value: Value) -> None:
     """A value into a cell: numbers as numbers, text as text and never as anything else."""
     if not isinstance(value, str):
         cell.value = value
@@ -107,8 +108,8 @@ def clean(text: str) -> str:
     return text if len(text) <= LONGEST else f"{text[:LONGEST]} ... (cut)"
 
 
-def _dated(raw: bytes, moment: datetime) -> bytes:
-    """The same archive with every date inside it the stamp's: openpyxl writes the clock's."""
+def dated(raw: bytes, moment: datetime) -> bytes:
+    """A workbook's archive with every date inside it `moment`: openpyxl writes the clock's."""
     fixed = BytesIO()
     stamp = moment.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
     with ZipFile(BytesIO(raw)) as old, ZipFile(fixed, "w", ZIP_DEFLATED) as new:

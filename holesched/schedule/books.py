@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from holesched.errors import CannotRead
-from holesched.schedule import limits, ods_marks, text_file, xlsx_marks, xlsx_parts
+from holesched.schedule import limits, ods_marks, text_file, xls_marks, xlsx_marks, xlsx_parts
 from holesched.schedule.archive import open_archive
 from holesched.schedule.cells import Value
-from holesched.schedule.marks import Marks
+from holesched.schedule.marks import Marks, Merged
 from holesched.schedule.model import ReadOptions
-from holesched.schedule.xls_container import clean_workbook
+from holesched.schedule.ods_repeats import check_repeats
+from holesched.schedule.xls_container import container, workbook_stream
 
 if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
@@ -27,11 +28,10 @@ _OTHERS = {b"%PDF": "a PDF document", b"\x89PNG": "a picture", b"\xff\xd8\xff": 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A sheet's cells from row 1 and column A on, "" where empty, and its merged ranges (first row, first column, last
-    row, last column; from 1)."""
+    """A sheet's cells from row 1 and column A on, "" where empty, and its merged ranges."""
 
     rows: list[list[Value]]
-    merged: tuple[tuple[int, int, int, int], ...] = ()
+    merged: Merged = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +72,15 @@ def _text_book(data: bytes, path: Path, options: ReadOptions) -> Book:
 
 
 def _archive_book(data: bytes, file: str) -> Book:
-    parts = open_archive(data, file, lambda member: xlsx_parts.is_wanted(member) or member == ods_marks.CONTENT)
+    parts = open_archive(
+        data, file, lambda member: xlsx_parts.is_wanted(member) or member in (ods_marks.CONTENT, ods_marks.STYLES)
+    )
     if xlsx_parts.WORKBOOK in parts:
         return _xlsx_book(data, parts, file)
     if b"office:spreadsheet" in parts.get(ods_marks.CONTENT, b""):
-        content = parts[ods_marks.CONTENT]
-        ods_marks.check_repeats(content, file)
+        check_repeats(parts[ods_marks.CONTENT], file)
         workbook = _quick_reader(data, file)
-        return Book(_names(workbook), _grids(workbook, file), lambda name: ods_marks.read_marks(content, name))
+        return Book(_names(workbook), _grids(workbook, file), lambda name: ods_marks.read_marks(parts, name, file))
     raise CannotRead("it is an archive, but no workbook that can be read.", file, _KINDS)
 
 
@@ -95,17 +96,15 @@ def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
     workbook = _quick_reader(data, file)
 
     def marks(name: str) -> Marks:
-        raised = xlsx_parts.raised_strings(parts.get(xlsx_parts.STRINGS, b""))
-        return xlsx_marks.read_marks(forms[name], xlsx_parts.special_styles(parts), raised, sheets[name].hidden)
+        return xlsx_marks.read_marks(forms[name], parts, sheets[name].hidden)
 
     return Book(tuple(name for name in _names(workbook) if name in forms), _grids(workbook, file), marks)
 
 
 def _plain_book(data: bytes, file: str) -> Book:
-    """An .xls workbook: values only, its hidden rows and formats are not looked at."""
-    data = clean_workbook(data, file)
-    workbook = _quick_reader(data, file)
-    return Book(_names(workbook), _grids(workbook, file), lambda _: Marks())
+    stream = workbook_stream(data, file)
+    workbook = _quick_reader(container(stream), file)
+    return Book(_names(workbook), _grids(workbook, file), lambda name: xls_marks.read_marks(stream.content, name))
 
 
 def _quick_reader(data: bytes, file: str) -> CalamineWorkbook:

@@ -25,7 +25,8 @@ _SIGN = {"diameter": "Ø", "counterbore": "⌴ Ø", "countersink": "⌵ Ø", "de
          "counterbore_depth": "↧", "countersink_angle": "x "}  # fmt: skip
 _MARK = {"counterbore": "⌴ ", "countersink": "⌵ "}
 """Put before a text that names its size but not what it is."""
-_BARE = re.compile(r"(?:\d+[ -])?\d+/\d+|\d*[.,]?\d+|\d+[.,]")
+_BARE = re.compile(r"((?:\d+[ -])?\d+/\d+|\d*[.,]?\d+|\d+[.,])(\s*(?:mm|in|\"))?")
+"""A number, and its unit where it has one."""
 _PLAIN_DIAMETER = re.compile(r"\d*[.,]?\d+\s*(?:[A-Za-z]{1,2}\d{1,2}|[±+].*)", re.S)
 """A number with a fit or a tolerance: it stands for a diameter in a diameter's column."""
 _NOT_APPLICABLE = frozenset(("-", "–", "—", "--", "n/a", "na", "none", "no", "nein", "non"))
@@ -86,11 +87,12 @@ def _piece(text: str, column: Column, unit: LengthUnit) -> str:
         return text if (SPEAKS_OF_HOLES if field == "description" else _OTHER_SIDE).search(text) else ""
     if field == "diameter" and _PLAIN_DIAMETER.fullmatch(text):
         return f"Ø{text}"
-    if not _BARE.fullmatch(text):
+    bare = _BARE.fullmatch(text)
+    if not bare:
         mark = _MARK.get(field, "")
         return text if not mark or text[0] in "⌴⌵cC" else mark + text
     sign = _SIGN.get(field, "")
     if field == "countersink_angle":
         return f"{sign}{text}°"
-    suffix = f" {column.unit}" if sign and column.unit and column.unit != unit else ""
+    suffix = f" {column.unit}" if sign and column.unit and column.unit != unit and not bare[2] else ""
     return f"{sign}{text}{suffix}"

@@ -7,7 +7,7 @@ person, never used. Which pairs are threads, the standard series of thread_unifi
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import cache
@@ -141,6 +141,29 @@ def _dated_digits(text: str) -> Damaged | None:
     except ValueError:
         return None
     return Damaged("date", text, decimals_first(likely) if pointed else likely)
+
+
+def joined_runs(runs: Iterable[tuple[str, str]]) -> Damaged | None:
+    """What a text most likely was whose runs, each with its height ("", "superscript", "subscript") or "struck", run
+    together: 'Ø8' + raised '+0.02' + lowered '0' was "Ø8 +0.02/0". None when joining them loses nothing."""
+    plain, likely, previous = "", "", ""
+    for text, height in runs:
+        plain += text
+        if height == "struck":
+            continue
+        if height == "superscript" and likely and likely[-1] not in " /":
+            likely += " "
+        elif height == "subscript" and previous == "superscript":
+            likely += "/"
+        likely += text
+        previous = height
+    return Damaged("runs", plain.strip(), (likely.strip(),) if likely.strip() else ()) if likely != plain else None
+
+
+def typed_text(formula: str) -> tuple[str, ...]:
+    """What was most likely typed that a formula and an error came of: "+M8x1-6H" was "M8x1-6H"; none for real formulas."""
+    text = re.sub(r"^(?:of:)?[=+@\s]*", "", formula)
+    return (text,) if re.search(r"\d", text) and not re.search(r"[(\[!:]", text) else ()
 
 
 def decimals_first(likely: tuple[str, ...]) -> tuple[str, ...]:

@@ -75,8 +75,13 @@ def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list
 
 
 def hidden(tables: Sequence[Table], marks: Marks, file: str, sheet: str) -> list[Note]:
-    """Hidden rows and columns of the tables: they were read, and are named."""
+    """Hidden rows and columns of the tables: they were read, and are named; or that nobody could see which are hidden."""
     notes = []
+    if marks.unseen:
+        ref = CellRef(file, sheet, tables[0].header + 1, size_column(tables[0]).index + 1)
+        message = "Hidden rows, number formats and struck text of this workbook cannot be seen: only its values were read."
+        hint = "Save it as .xlsx and read that, or look for Ø signs, deleted rows and raised figures in the workbook itself."
+        notes.append(Note("SCHEDULE-FORMATS-UNSEEN", Severity.WATCH, message, hint, ref=ref))
     if marks.hidden_sheet:
         ref = CellRef(file, sheet, tables[0].header + 1, size_column(tables[0]).index + 1)
         notes.append(Note("SCHEDULE-HIDDEN-SHEET", Severity.WATCH, f"Sheet '{sheet}' is hidden; it was read.", ref=ref))

@@ -59,10 +59,10 @@ def ordinary_rows(
         if not text or not (tag.isalnum() and tag.isascii() and (tag[-1].isdigit() or len(tag) == 1)):
             return None
         x, y = (row[x_at], row[y_at]) if x_at >= 0 else (None, None)
-        if type(x) is str and type(y) is str:
+        if type(x) is not float and type(y) is not float:
             x, y = _plain_number(x, numbers), _plain_number(y, numbers)
         count = row[count_at] if count_at >= 0 else 1.0
-        if type(count) is str and count.isdecimal() and count.isascii():
+        if type(count) is int or (type(count) is str and count.isdecimal() and count.isascii()):
             count = float(count)
         note = row[note_at] if note_at >= 0 else ""
         if type(x) is not type(y) or type(count) is not float or type(note) is not str:
@@ -85,6 +85,8 @@ def ordinary_rows(
     return read
 
 
-def _plain_number(text: str, numbers: RowNumbers) -> float | None:
-    """A number in digits with a decimal point, where the point can be nothing else."""
-    return float(text) if _PLAIN.fullmatch(text) and not numbers.decimal_comma() else None
+def _plain_number(value: Value | None, numbers: RowNumbers) -> float | None:
+    """A whole number of an .xls, or one in digits with a decimal point where the point can be nothing else."""
+    if type(value) is str:
+        return float(value) if _PLAIN.fullmatch(value) and not numbers.decimal_comma() else None
+    return float(value) if type(value) is int else None

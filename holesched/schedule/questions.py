@@ -17,7 +17,8 @@ def damaged_callout(bad: Damaged, ref: CellRef, unit: LengthUnit) -> Note:
         "date": ("A spreadsheet turned this callout into a date.", f"Most likely it was {proposal}. " if proposal else ""),
         "error": (
             "The callout's cell holds an error.",
-            "A callout that starts with = + - or @ becomes a formula: put ' first. ",
+            (f"Most likely it was {proposal}. " if proposal else "")
+            + "A callout that starts with = + - or @ becomes a formula: put ' first. ",
         ),
         "formula": ("The callout's cell holds a formula without a stored result.", "Open and save the workbook once, or "),
         "runs": (

@@ -11,12 +11,13 @@ from holesched.schedule.callout_columns import callout_columns, join_callout
 from holesched.schedule.cells import Value, count_tags, read_quantity, text_of
 from holesched.schedule.damage import Damaged, damage_of
 from holesched.schedule.headers import Table
+from holesched.schedule.marks import Merged
 from holesched.schedule.model import ScheduleRow, SetAside
 from holesched.schedule.ordinary_rows import ordinary_rows
 from holesched.schedule.quantities import Total, check_totals, settle_group_quantities
 from holesched.schedule.row_kinds import is_units_row, kind_of, looks_like_tag
 from holesched.schedule.row_numbers import RowNumbers
-from holesched.schedule.surroundings import Merged, Surroundings
+from holesched.schedule.surroundings import Surroundings
 from holesched.schedule.title_words import is_title_label
 
 _REMARKS = ("note", "z", "description", "other")
@@ -153,13 +154,14 @@ class _Reader:
 
     def _callout(self, number: int, row: Sequence[Value]) -> tuple[str, CellRef]:
         """The callout, "" when it cannot be trusted, and its cell; the notes it needs."""
+        row = self._as_shown(number, row) if self.around.marks.shown else row
         pieces = join_callout(row, self._parts, self.around.units.callout) if self._parts else None
         if pieces is None:
             ref = self.around.ref(number, self._place)
             self.found.notes.append(questions.empty_callout(ref, ""))
             return "", ref
         index = pieces.first.index
-        ref, value = self.around.ref(number, index), row[index] if index < len(row) else ""
+        ref = self.around.ref(number, index)
         if pieces.damaged:
             self.found.notes.append(questions.damaged_callout(pieces.damaged, ref, self.around.units.callout))
             return "", ref
@@ -171,18 +173,21 @@ class _Reader:
         if not pieces.text:
             self.found.notes.append(questions.empty_callout(ref, self._last))
             return "", ref
-        text = self._shown(pieces.text, value, ref) if pieces.first.field == "callout" else pieces.text
-        return self.around.replaced(text), ref
+        return self.around.replaced(pieces.text), ref
 
-    def _shown(self, text: str, value: Value, ref: CellRef) -> str:
-        """A callout as its cell shows it: the number's format may add signs."""
-        if isinstance(value, (str, bool)) or not isinstance(value, (int, float)):
-            return text
-        shown = self.around.marks.shown.get((ref.row, ref.column))
-        if shown and shown != text:
-            self.found.notes.append(questions.formatted_callout(ref, text, shown))
-            return shown
-        return text
+    def _as_shown(self, number: int, row: Sequence[Value]) -> Sequence[Value]:
+        """The row with the callout's numbers as their cells show them: signs that a number's format adds are asked about."""
+        cells = list(row)
+        for part in self._parts:
+            ref = self.around.ref(number, part.index)
+            shown = self.around.marks.shown.get((ref.row, ref.column), "")
+            if not shown or part.index >= len(row) or isinstance(row[part.index], str):
+                continue
+            text = text_of(row[part.index])
+            if shown != text and not (part.field == "diameter" and shown in (f"Ø{text}", f"⌀{text}")):
+                self.found.notes.append(questions.formatted_callout(ref, text, shown))
+                cells[part.index] = shown
+        return cells
 
     def _tag_and_quantity(self, number: int, row: Sequence[Value]) -> tuple[str, int | None]:
         """The tag, and the number of holes by the quantity column, else by the tags."""

@@ -17,6 +17,7 @@ from holesched.schedule.find_table import find_tables
 from holesched.schedule.headers import Table, nearest_words
 from holesched.schedule.job_header import job_header
 from holesched.schedule.legend import join_legend
+from holesched.schedule.lengths import read_length
 from holesched.schedule.marks import Marks
 from holesched.schedule.model import ReadOptions, Schedule
 from holesched.schedule.read_rows import RowsRead, read_rows
@@ -111,6 +112,7 @@ def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, 
     if marks.damaged:
         _lay_over(best.grid.rows, marks)
         best = _look_at(best, options)
+    _state_units(best.grid.rows, marks)
     return replace(best, marks=marks), others
 
 
@@ -134,6 +136,14 @@ def _lay_over(rows: list[list[Value]], marks: Marks) -> None:
             rows.append([])
         rows[row - 1] += [""] * (column - len(rows[row - 1]))
         rows[row - 1][column - 1] = damaged
+
+
+def _state_units(rows: list[list[Value]], marks: Marks) -> None:
+    """Writes the unit beside a number whose format alone shows it: 12.7 shown as "12.7 in" is no 12.7 mm."""
+    for (row, column), shown in marks.shown.items():
+        length = read_length(shown, "mm")
+        if length and length.unit and row <= len(rows) and column <= len(rows[row - 1]):
+            rows[row - 1][column - 1] = f"{text_of(rows[row - 1][column - 1])} {length.unit}"
 
 
 def _no_table(sheets: Sequence[_Sheet], file: str, options: ReadOptions) -> CannotRead:
@@ -182,7 +192,8 @@ def _read_tables(
         first = first or units
         said = {note.code for note in notes}
         notes += [*file_notes.columns(rows, table, place), *(note for note in unit_notes if note.code not in said)]
-        around = Surroundings(file, sheet.name, units, sheet.marks, sheet.grid.merged, options.symbols)
+        merged = (*sheet.grid.merged, *sheet.marks.merged)
+        around = Surroundings(file, sheet.name, units, sheet.marks, merged, options.symbols)
         read.append((table, read_rows(rows, table, around)))
     join_legend(read)
     return [found for _, found in read], first or Units("mm", (), False), notes

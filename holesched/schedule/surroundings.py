@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from holesched.notes import CellRef
-from holesched.schedule.marks import Marks
+from holesched.schedule.marks import Marks, Merged
 from holesched.schedule.table_units import Units
-
-Merged = Sequence[tuple[int, int, int, int]]
 
 
 @dataclass(frozen=True, slots=True)

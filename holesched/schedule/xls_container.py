@@ -7,6 +7,7 @@ than there is. The reader behind this trusts both; so both are looked at first, 
 from __future__ import annotations
 
 import struct
+from dataclasses import dataclass
 
 from holesched.errors import CannotRead
 from holesched.schedule import limits
@@ -22,22 +23,30 @@ _LARGEST_SHEET = 65_536 * 256
 _REMEDY = "Save it as .xlsx and try again."
 
 
-def clean_workbook(data: bytes, file: str) -> bytes:
-    """The workbook in a container of its own, small enough to be laid out.
+@dataclass(frozen=True, slots=True)
+class Stream:
+    """What holds a workbook in its container: its name there and its records."""
+
+    name: str
+    content: bytes
+
+
+def workbook_stream(data: bytes, file: str) -> Stream:
+    """The workbook's records, looked at one by one.
 
     Raises CannotRead when the container or a record is damaged, when the workbook is protected, and when its filled cells
     span more than can be held.
     """
     try:
-        name, stream = _workbook_stream(data)
-        _check_records(stream, file)
+        stream = _found_stream(data)
+        _check_records(stream.content, file)
     except (struct.error, IndexError, ValueError) as problem:
         raise CannotRead("the workbook is damaged and cannot be read.", file, _REMEDY) from problem
-    if name == "EncryptedPackage":
+    if stream.name == "EncryptedPackage":
         raise CannotRead("it is protected by a password.", file, "Save it without a password and try again.")
-    if not name:
+    if not stream.name:
         raise CannotRead("it holds no workbook.", file, _REMEDY)
-    return _container(name, stream)
+    return stream
 
 
 def _check_records(stream: bytes, file: str) -> None:
@@ -64,8 +73,8 @@ def _check_records(stream: bytes, file: str) -> None:
         position = body + size
 
 
-def _workbook_stream(data: bytes) -> tuple[str, bytes]:
-    """Name and content of the stream with the workbook; empty when there is none."""
+def _found_stream(data: bytes) -> Stream:
+    """The stream with the workbook; empty when there is none."""
     (shift,) = struct.unpack_from("<H", data, 30)
     if shift not in (9, 12):
         raise ValueError("no such block size")
@@ -80,11 +89,11 @@ def _workbook_stream(data: bytes) -> tuple[str, bytes]:
             continue
         start, size = struct.unpack_from("<II", directory, position + 116)
         if size >= struct.unpack_from("<I", data, 56)[0]:
-            return name, _chain(data, start, table, sector, sector)[:size]
+            return Stream(name, _chain(data, start, table, sector, sector)[:size])
         small = _chain(data, struct.unpack_from("<I", directory, 116)[0], table, sector, sector)
         links = _chain(data, struct.unpack_from("<I", data, 60)[0], table, sector, sector)
-        return name, _chain(small, start, list(struct.unpack(f"<{len(links) // 4}I", links)), _SMALL, 0)[:size]
-    return "", b""
+        return Stream(name, _chain(small, start, list(struct.unpack(f"<{len(links) // 4}I", links)), _SMALL, 0)[:size])
+    return Stream("", b"")
 
 
 def _table_sectors(data: bytes, sector: int) -> list[int]:
@@ -111,10 +120,13 @@ def _chain(data: bytes, start: int, table: list[int], size: int, offset: int) ->
     return b"".join(found)
 
 
-def _container(name: str, stream: bytes) -> bytes:
-    """A compound file of version 4 with one stream: header, allocation table, directory, stream, and the block of small
-    streams that some readers insist on."""
-    blocks = max(1, -(-len(stream) // _CLEAN))
+def container(stream: Stream) -> bytes:
+    """The workbook in a container of its own.
+
+    A compound file of version 4: header, allocation table, directory, the stream, and the block of small streams that some
+    readers insist on.
+    """
+    blocks = max(1, -(-len(stream.content) // _CLEAN))
     a_table = _CLEAN // 4
     tables = 1
     while tables * a_table < tables + 2 + blocks:
@@ -126,8 +138,8 @@ def _container(name: str, stream: bytes) -> bytes:
     header = _MAGIC + bytes(16) + struct.pack("<HHHHH6x9I", 0x3E, 4, 0xFFFE, 12, 6, *fields)
     header += struct.pack("<109I", *range(tables), *[_FREE] * (109 - tables))
     root = _entry("Root Entry", 5, 1, first + blocks, _SMALL)
-    directory = root + _entry(name, 2, _FREE, first, max(len(stream), _CLEAN))
-    parts = (header, struct.pack(f"<{len(links)}I", *links), directory, stream, b"\0")
+    directory = root + _entry(stream.name, 2, _FREE, first, max(len(stream.content), _CLEAN))
+    parts = (header, struct.pack(f"<{len(links)}I", *links), directory, stream.content, b"\0")
     return b"".join(part.ljust(-(-len(part) // _CLEAN) * _CLEAN, b"\0") for part in parts)
 
 

@@ -14,9 +14,18 @@ from xml.parsers import expat
 from holesched.errors import CannotRead
 from holesched.notes import CellRef
 from holesched.schedule import limits
-from holesched.schedule.damage import Damaged
+from holesched.schedule.damage import Damaged, typed_text
 from holesched.schedule.marks import Address, Marks
-from holesched.schedule.xlsx_parts import Style, damaged_date, is_date_code, raised_text, shown_number
+from holesched.schedule.number_formats import damaged_date, is_date_code, shown_number
+from holesched.schedule.xlsx_parts import (
+    STRINGS,
+    WORKBOOK,
+    Style,
+    counts_from_1904,
+    raised_strings,
+    raised_text,
+    special_styles,
+)
 
 _UNUSUAL_CELL = re.compile(rb"<c(?![a-zA-Z]| r=\"[A-Z]\d{1,5}\")")
 """A cell that is not written as <c r="A1" or lies beyond column Z or row 99,999."""
@@ -99,13 +108,13 @@ def _check_extent(xml: bytes, file: str, sheet: str) -> None:
     limits.check(last * wide, limits.GRID_CELLS, "cells", f"{file}!{sheet}", remedy)
 
 
-def read_marks(xml: bytes, styles: Mapping[int, Style], raised: Mapping[int, Damaged], hidden_sheet: bool) -> Marks:
-    """The marks of one sheet in its usual form; `styles` and `raised` as xlsx_parts gives them."""
+def read_marks(xml: bytes, parts: Mapping[str, bytes], hidden_sheet: bool) -> Marks:
+    """The marks of one sheet in its usual form; `parts` are the workbook's others."""
+    styles, raised = special_styles(parts), raised_strings(parts.get(STRINGS, b""))
     damaged: dict[Address, Damaged] = {}
     if b't="e"' in xml:
         for letters, row, formula, shown in _ERROR.findall(xml):
-            likely = (f"={_decoded(formula)}",) if formula else ()
-            damaged[int(row), column_number(letters)] = Damaged("error", _decoded(shown), likely)
+            damaged[int(row), column_number(letters)] = Damaged("error", _decoded(shown), typed_text(_decoded(formula)))
     if b"<f" in xml:
         for letters, row, formula in _BARE_FORMULA.findall(xml):
             shown = f"={_decoded(formula)}" if formula else "(formula)"
@@ -116,7 +125,7 @@ def read_marks(xml: bytes, styles: Mapping[int, Style], raised: Mapping[int, Dam
     if b"vertAlign" in xml or b"strike" in xml:
         inline = ((row, letters, raised_text(item)) for letters, row, item in _INLINE.findall(xml))
         damaged.update({(int(row), column_number(letters)): bad for row, letters, bad in inline if bad})
-    shown_as, struck = _styled_cells(xml, styles, damaged) if styles else ({}, set())
+    shown_as, struck = _styled_cells(xml, styles, damaged, counts_from_1904(parts[WORKBOOK])) if styles else ({}, set())
     rows: tuple[int, ...] = ()
     columns: tuple[int, ...] = ()
     if b' hidden="' in xml:
@@ -126,7 +135,7 @@ def read_marks(xml: bytes, styles: Mapping[int, Style], raised: Mapping[int, Dam
 
 
 def _styled_cells(
-    xml: bytes, styles: Mapping[int, Style], damaged: dict[Address, Damaged]
+    xml: bytes, styles: Mapping[int, Style], damaged: dict[Address, Damaged], from_1904: bool
 ) -> tuple[dict[Address, str], set[Address]]:
     """Cells of the styles that matter: dates join `damaged`; numbers as shown, and struck cells, are returned."""
     numbers = b"|".join(str(number).encode() for number in styles)
@@ -146,7 +155,7 @@ def _styled_cells(
         if not style.code or not is_number or at in damaged:
             continue
         if is_date_code(style.code):
-            damaged[at] = damaged_date(float(content), style.code)
+            damaged[at] = damaged_date(float(content), style.code, from_1904=from_1904)
         else:
             shown_as[at] = shown_number(float(content), style.code)
     return shown_as, struck

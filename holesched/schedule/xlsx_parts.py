@@ -6,13 +6,12 @@ import posixpath
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
-from fractions import Fraction
 from html import unescape
 from xml.etree import ElementTree
 
 from holesched.errors import CannotRead
-from holesched.schedule.damage import Damaged, likely_texts
+from holesched.schedule.damage import Damaged, joined_runs
+from holesched.schedule.number_formats import adds_meaning
 
 STYLES = "xl/styles.xml"
 STRINGS = "xl/sharedStrings.xml"
@@ -21,10 +20,6 @@ RELATIONS = "xl/_rels/workbook.xml.rels"
 _BUILT_IN = {9: "0%", 10: "0.00%", 12: "# ?/?", 13: "# ??/??", 14: "m/d/yyyy", 15: "d-mmm-yy", 16: "d-mmm", 17: "mmm-yy",
              22: "m/d/yyyy h:mm"}  # fmt: skip
 """Number formats whose code the file leaves out: ISO/IEC 29500-1, 18.8.30 (from memory)."""
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-_CODE_PART = re.compile(r'"([^"]*)"|\\(.)|_.|\*.|\[[^\]]*\]|([0#?][0#?.,/ ]*)|(.)', re.S)
-_UNQUOTED = re.compile(r"[@%E+\-() $,;:A-Za-z]")
-"""Characters that stand unquoted in number formats and add nothing of interest (General, Standard, E+00, brackets)."""
 _RUN = re.compile(rb"<r\b[^>]*>(.*?)</r>", re.S)
 _RUN_TEXT = re.compile(rb"<t\b[^>]*>([^<]*)</t>")
 _STRUCK_RUN = re.compile(rb"<strike(?:\s+val=\"(?:1|true)\")?\s*/>")
@@ -70,6 +65,11 @@ def sheet_parts(parts: Mapping[str, bytes], file: str) -> tuple[Part, ...]:
     return tuple(found)
 
 
+def counts_from_1904(workbook: bytes) -> bool:
+    """Whether the workbook counts its days from 1 January 1904."""
+    return bool(re.search(rb"<(?:\w+:)?workbookPr\b[^>]*\bdate1904=[\"'](?:1|true)[\"']", workbook))
+
+
 def special_styles(parts: Mapping[str, bytes]) -> Mapping[int, Style]:
     """The styles that change what a cell means, by their number in the file."""
     try:
@@ -88,7 +88,7 @@ def special_styles(parts: Mapping[str, bytes]) -> Mapping[int, Style]:
         elif kind == "cellXfs":
             for number, entry in enumerate(group):
                 code, font = codes.get(int(entry.get("numFmtId", "0")), ""), int(entry.get("fontId", "0"))
-                style = Style(font < len(struck) and struck[font], code if _adds_meaning(code) else "")
+                style = Style(font < len(struck) and struck[font], code if adds_meaning(code) else "")
                 if style.struck or style.code:
                     found[number] = style
     return found
@@ -96,52 +96,6 @@ def special_styles(parts: Mapping[str, bytes]) -> Mapping[int, Style]:
 
 def _is_struck(font: ElementTree.Element) -> bool:
     return any(entry.tag.rpartition("}")[2] == "strike" and entry.get("val", "1") in ("1", "true") for entry in font)
-
-
-def _adds_meaning(code: str) -> bool:
-    """Whether a number shown by this format says more than the number: a date, a percentage, a fraction, a sign or unit."""
-    first = code.partition(";")[0]
-    if is_date_code(first) or "%" in first or "?/" in first:
-        return True
-    return any((part[1] or part[2] or _UNQUOTED.sub("", part[4] or "")).strip() for part in _CODE_PART.finditer(first))
-
-
-def is_date_code(code: str) -> bool:
-    """Whether a number format shows a date: letters d, m or y outside quotes, no digits' places."""
-    bare = re.sub(r'"[^"]*"|\\.|\[[^\]]*\]', "", code.partition(";")[0])
-    return bool(re.search(r"[dy]|mmm", bare, re.I)) and not re.search(r"[0#?]", bare) and "general" not in bare.casefold()
-
-
-def shown_number(value: float, code: str) -> str:
-    """A number as its format shows it: 8.5 with '"Ø"0.0' is "Ø8.5", 0.25 with "# ?/?" is "1/4", 0.02 with "0%" is "2%"."""
-    first = code.partition(";")[0]
-    if "?/" in first:
-        whole, rest = divmod(Fraction(value).limit_denominator(64), 1)
-        return " ".join(part for part in (str(whole) if whole or not rest else "", str(rest) if rest else "") if part)
-    value = value * 100 if "%" in first else value
-    text, number_done = "", False
-    for match in _CODE_PART.finditer(first):
-        literal, escaped, digits, other = match[1], match[2], match[3], match[4]
-        if digits and not number_done:
-            places = len(re.sub(r"[^0#?]", "", digits.partition(".")[2]))
-            text += f"{value:.{places}f}"
-            number_done = True
-        else:
-            text += literal or escaped or (other if other and other not in "@" else "")
-    return text.strip()
-
-
-def damaged_date(serial: float, code: str) -> Damaged:
-    """A number that its format shows as a date, as shown and with what was likely typed."""
-    day = date(1899, 12, 30) + timedelta(days=int(serial))
-    bare = code.casefold()
-    if bare == "mmm-yy":
-        shown = f"{_MONTHS[day.month - 1]}-{day:%y}"
-    elif bare == "d-mmm":
-        shown = f"{day.day}-{_MONTHS[day.month - 1]}"
-    else:
-        shown = day.isoformat()
-    return Damaged("date", shown, likely_texts(day, typed_year="y" in bare))
 
 
 def raised_strings(strings: bytes) -> Mapping[int, Damaged]:
@@ -154,21 +108,8 @@ def raised_strings(strings: bytes) -> Mapping[int, Damaged]:
 
 
 def raised_text(item: bytes) -> Damaged | None:
-    """What runs of different height make of a text: 'Ø8' + raised '+0.02' + lowered '0' was most likely "Ø8 +0.02/0"."""
-    if b"vertAlign" not in item and b"strike" not in item:
-        return None
-    plain, likely, previous = "", "", ""
-    for text, height in _runs(item):
-        plain += text
-        if height == "struck":
-            continue
-        if height == "superscript" and likely and likely[-1] not in " /":
-            likely += " "
-        elif height == "subscript" and previous == "superscript":
-            likely += "/"
-        likely += text
-        previous = height
-    return Damaged("runs", plain.strip(), (likely.strip(),) if likely.strip() else ()) if likely != plain else None
+    """The damage of one rich text, if its runs differ in height or are struck through."""
+    return joined_runs(_runs(item)) if b"vertAlign" in item or b"strike" in item else None
 
 
 def _runs(item: bytes) -> Iterator[tuple[str, str]]:

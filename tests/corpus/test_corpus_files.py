@@ -64,12 +64,14 @@ def test_checked_and_planned_agree(row: dict[str, str], tmp_path: Path, capsys: 
     assert set(checked.notes) <= set(planned.notes)
 
 
-ASKED = [row["file"] for row in ROWS if row["status"] == "3" and row["file"] != "formula_without_value.xlsx"]
+UNLIKE = ("formula_without_value.xlsx", "traps.xls", "traps.ods")
+"""Files whose copy cannot hold all: it has no formulas, and of a rebuilt one's raised figures the joined text only."""
+ASKED = [row["file"] for row in ROWS if row["status"] == "3" and row["file"] not in UNLIKE]
 
 
 @pytest.mark.parametrize("name", ASKED)
 def test_a_marked_copy_reads_as_its_original(name: str, tmp_path: Path) -> None:
-    """The same rows in the same cells with the same questions; a formula without a value alone becomes a text."""
+    """The same rows in the same cells with the same questions."""
     path = tmp_path / name
     MAKERS[name](path)
     assert main(["check", str(path), "--marked", "--out", str(tmp_path)]) == 3

@@ -67,6 +67,18 @@ def test_errors_and_formulas_without_a_result(tmp_path: Path) -> None:
     assert all(note.severity is Severity.REFUSED for note in notes[1:])
 
 
+def test_what_was_typed_with_a_leading_sign_is_proposed(tmp_path: Path) -> None:
+    """A spreadsheet takes +M8x1-6H for a formula of names that it does not know."""
+    path = xlsx_file(tmp_path, rows("=+M8x1-6H", "=NA()", "=SUM(A1:A2)*2"))
+    for cell, formula in (("D3", b"+M8x1-6H"), ("D4", b"NA()"), ("D5", b"SUM(A1:A2)*2")):
+        old = b'<c r="' + cell.encode() + b'"><f>' + formula + b"</f><v /></c>"
+        changed(path, SHEET, old, old.replace(b'"><f>', b'" t="e"><f>').replace(b"<v />", b"<v>#NAME?</v>"))
+    _, notes = read(path)
+    assert codes(notes) == [f"SCHEDULE-CALLOUT-ERROR D{row}" for row in (3, 4, 5)]
+    assert notes[1].suggestion.startswith("Most likely it was 'M8x1-6H'. A callout that starts with")
+    assert all(note.suggestion.startswith("A callout that starts with") for note in notes[2:])
+
+
 def test_formulas_are_read_by_their_stored_result(tmp_path: Path) -> None:
     path = xlsx_file(tmp_path, rows("=B9"))
     changed(path, SHEET, b'<c r="D3"><f>B9</f><v /></c>', b'<c r="D3" t="str"><f>B9</f><v>M6-6H THRU</v></c>')

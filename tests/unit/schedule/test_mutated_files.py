@@ -11,7 +11,7 @@ from make_example_inputs import FOLDER
 from written_files import members_of, read, zipped
 
 from holesched.errors import CannotRead, HoleschedError
-from holesched.schedule.xls_container import clean_workbook
+from holesched.schedule.xls_container import container, workbook_stream
 
 HERE = Path(__file__).parent
 SOURCES = (FOLDER / "manifold_block.xlsx", FOLDER / "sensor_plate.ods", HERE / "small.xls")
@@ -71,10 +71,10 @@ def test_xls_that_announces_more_than_it_holds() -> None:
     """Records of BIFF8: SST (00FC) with its count of strings, DIMENSIONS (0200) with the sheet's size."""
     many = changed_xls(struct.pack("<H", 0x00FC), 8, struct.pack("<I", 0x7FFFFFFF))
     with pytest.raises(CannotRead, match="damaged"):
-        clean_workbook(many, "a.xls")
+        workbook_stream(many, "a.xls")
     large = changed_xls(struct.pack("<HH", 0x0200, 14), 8, struct.pack("<I", 0x7FFFFFFF))
     with pytest.raises(CannotRead, match="damaged"):
-        clean_workbook(large, "a.xls")
+        workbook_stream(large, "a.xls")
 
 
 def test_xls_whose_container_leads_in_a_ring() -> None:
@@ -83,20 +83,20 @@ def test_xls_whose_container_leads_in_a_ring() -> None:
     (directory,) = struct.unpack_from("<I", data, 48)
     struct.pack_into("<I", data, (table + 1) * 512 + 4 * directory, directory)
     with pytest.raises(CannotRead, match="damaged"):
-        clean_workbook(bytes(data), "a.xls")
+        workbook_stream(bytes(data), "a.xls")
 
 
 def test_protected_and_foreign_containers() -> None:
     name = "Workbook".encode("utf-16-le")
     with pytest.raises(CannotRead, match="holds no workbook"):
-        clean_workbook(changed_xls(name, 0, "Document".encode("utf-16-le")), "a.doc")
+        workbook_stream(changed_xls(name, 0, "Document".encode("utf-16-le")), "a.doc")
     protected = bytearray((HERE / "small.xls").read_bytes())
     start = protected.index(name)
     protected[start : start + 36] = "EncryptedPackage".encode("utf-16-le").ljust(36, b"\0")
     with pytest.raises(CannotRead, match="protected by a password"):
-        clean_workbook(bytes(protected), "a.xlsx")
+        workbook_stream(bytes(protected), "a.xlsx")
 
 
 def test_a_clean_container_is_itself_clean() -> None:
-    once = clean_workbook((HERE / "small.xls").read_bytes(), "a.xls")
-    assert clean_workbook(once, "a.xls") == once
+    once = container(workbook_stream((HERE / "small.xls").read_bytes(), "a.xls"))
+    assert container(workbook_stream(once, "a.xls")) == once
