@@ -1,19 +1,32 @@
 """Published standards: threads, drill sizes, fits, fastener holes, gauges, strength, materials.
 
-Knows nothing of schedules, shops or sheets, and can be used alone:
+Knows nothing of schedules, shops or sheets, and can be used alone. Lengths are mm, strengths MPa. What a standard supplies
+where a callout is silent stands in `Answer.supplied`, what it cannot answer in `problem` and `suggestion`; every limit
+carries its source.
 
-    from holesched import standards
+    >>> from holesched import standards
+    >>> answer = standards.complete(standards.read_thread("M8x1.25"))
+    >>> answer.supplied[0].text
+    'M8x1.25: class 6H'
+    >>> thread = standards.geometry(answer.spec)
+    >>> thread.minor
+    Limits(min_mm=6.647, max_mm=6.912)
+    >>> str(thread.cites[1])
+    'ISO 965-1:2013, Table 3'
+    >>> [drill.label for drill in standards.in_window(6.647, 6.912, standards.series("metric"))]
+    ['6.7', '6.75', '6.8', '6.9']
+    >>> [(gauge.kind, gauge.size_mm) for gauge in standards.gauges_for(thread)][1]
+    ('not-go thread plug', 7.348)
+    >>> round(standards.needed_engagement(thread, "8.8", work_tensile=310).least_mm, 1)  # in aluminium of 310 MPa
+    11.2
+    >>> standards.complete(standards.read_thread("M8x1.1")).suggestion
+    'M8x1.25 (coarse), M8x1 or M8x0.75 (fine)?'
+    >>> standards.hole_limits(8.0, "H7")
+    Limits(min_mm=8.0, max_mm=8.015)
+    >>> standards.fastener_hole("M8 SHCS").clearance
+    Size(mm=9.0, label='9')
 
-    call = standards.read_thread("M8x1.25-6H")
-    answer = standards.complete(call)              # what the standard supplies, or what is wrong with the call
-    thread = standards.geometry(answer.spec)       # limits in mm with their source
-    standards.gauges_for(thread)
-    standards.hole_limits(8.0, "H7")               # ISO 286
-    standards.fastener_hole("M8 SHCS")             # clearance hole and counterbore
-    standards.in_window(6.647, 6.912)              # drills between two sizes
-    standards.needed_engagement(thread, "8.8", 400)  # length a screw of that grade needs in work of 400 MPa
-
-Lengths are mm. Each name is loaded when it is first used.
+Each name is loaded when it is first used.
 """
 
 from __future__ import annotations
@@ -29,7 +42,7 @@ if TYPE_CHECKING:
     from holesched.standards.iso965 import engagement_group
     from holesched.standards.materials import Material, find_material
     from holesched.standards.sizes import Limits, Size
-    from holesched.standards.strength import least_engagement, needed_engagement
+    from holesched.standards.strength import least_engagement, mating_screw, needed_engagement
     from holesched.standards.thread_percent import cut_percent, forming_percent
     from holesched.standards.thread_window import engagement_window, forming_window, minor_window
     from holesched.standards.threads import ThreadCall, ThreadGeometry, ThreadSpec, complete, geometry, read_thread
@@ -45,7 +58,7 @@ _HOME = {
     "iso965": ("engagement_group",),
     "materials": ("Material", "find_material"),
     "sizes": ("Limits", "Size"),
-    "strength": ("least_engagement", "needed_engagement"),
+    "strength": ("least_engagement", "mating_screw", "needed_engagement"),
     "thread_percent": ("cut_percent", "forming_percent"),
     "thread_window": ("engagement_window", "forming_window", "minor_window"),
     "threads": ("ThreadCall", "ThreadGeometry", "ThreadSpec", "complete", "geometry", "read_thread"),
@@ -84,6 +97,7 @@ __all__ = [
     "largest_reamer_mm",
     "least_engagement",
     "limits_for_engagement",
+    "mating_screw",
     "minor_window",
     "nearest",
     "needed_engagement",

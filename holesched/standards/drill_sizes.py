@@ -143,12 +143,13 @@ def next_down(mm: float, sizes: tuple[Size, ...] | None = None) -> Size | None:
 def nearest(mm: float, sizes: tuple[Size, ...] | None = None) -> Size:
     """The size nearest to mm, the smaller of two equally near. Raises ValueError when there are no sizes."""
     sizes = series() if sizes is None else sizes
-    return min(sizes, key=lambda size: (round(abs(size.mm - mm), 9), size.mm))
+    at = bisect_left(sizes, mm, key=lambda size: size.mm)
+    return min(sizes[max(at - 1, 0) : at + 1], key=lambda size: (round(abs(size.mm - mm), 9), size.mm))
 
 
 @lru_cache(maxsize=4096)
 def oversize(diameter_mm: float, material: str) -> Oversize:
-    """How much over its own size a drill of that material (HSS, HSS-Co, carbide) cuts: expected and at worst.
+    """How much over its own size a drill of that material (HSS, HSS-Co, carbide) cuts, in mm: expected and at worst.
 
     Common practice, no source; graded by diameter. Raises KeyError for another material, ValueError for no diameter.
     """

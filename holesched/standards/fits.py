@@ -105,7 +105,7 @@ def hole_deviations_um(nominal_mm: float, zone: str) -> tuple[float, float]:
 
 
 def hole_limits(nominal_mm: float, zone: str) -> Limits:
-    """Smallest and largest size of a hole in mm, by ISO 286 zone ("H7", "JS9") or ANSI B4.1 class ("RC4").
+    """Smallest and largest size of a hole in mm, by ISO 286 zone ("H7", "JS9") to 500 mm or ANSI B4.1 class ("RC4").
 
     Raises ValueError with one sentence when there is none.
     """

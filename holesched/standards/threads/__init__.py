@@ -80,7 +80,11 @@ def recognise(text: str, position: int, default_unit: str) -> tuple[ThreadCall, 
 
 
 def read_thread(designation: str, default_unit: str = "mm") -> ThreadCall | None:
-    """A designation that stands alone ("M8x1.25-6H", "1/4-20 UNC-2B"); None when it is no thread, or more than one."""
+    """A designation that stands alone ("M8x1.25-6H", "1/4-20 UNC-2B"); None when it is no thread, or more than one.
+
+    `default_unit`, "mm" or "in", is the drawing's; no family of the register needs it so far. Never raises: a doubtful size
+    or pitch is read as it stands, and `complete` answers for it.
+    """
     text = designation.strip()
     found = recognise(text, 0, default_unit)
     return found[0] if found is not None and found[1] == len(text) else None
@@ -88,11 +92,16 @@ def read_thread(designation: str, default_unit: str = "mm") -> ThreadCall | None
 
 @cache
 def complete(call: ThreadCall) -> Answer:
-    """What the call's own standard makes of it; remembered, since schedules repeat themselves."""
+    """What the call's own standard makes of it: the spec with what was supplied and what is to be confirmed, or no spec, the
+    problem in a sentence and what was probably meant. Sizes in mm. Remembered, since schedules repeat themselves. Raises
+    KeyError for a call whose `standard` is not in the register.
+    """
     return standard(call.standard).complete(call)
 
 
 @cache
 def geometry(spec: ThreadSpec) -> ThreadGeometry:
-    """Limit sizes of a completely named thread."""
+    """Basic and limit sizes of a completely named thread, in mm, rounded as its standard rounds them in its own unit; the
+    clauses and tables they come from stand in `cites`. Raises KeyError for a spec that `complete` never gave.
+    """
     return standard(spec.standard).geometry(spec)

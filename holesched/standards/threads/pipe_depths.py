@@ -52,7 +52,11 @@ class PipeDrill:
 
 
 def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
-    """Depths of NPT, NPTF, Rc and Rp; None for a thread that has no gauge plane (G, NPSM, any other)."""
+    """Depths of NPT, NPTF, Rc and Rp in mm; None for a thread that has no gauge plane (G, NPSM, any other).
+
+    ASME B1.20.1, Table 2 (L1; L3 from memory) and ISO 7-1, Table 1; the run-out below them is common practice. Raises
+    KeyError for a size of pipe that the tables do not list.
+    """
     if spec.series in ("NPT", "NPTF"):
         return _american(spec)
     if spec.series in ("Rc", "Rp"):
@@ -103,7 +107,7 @@ def _charted() -> dict[tuple[str, str, str], PipeDrill]:
 
 
 def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
-    """The drill for straight tapping, or (method TAPER_REAMED) the one that goes before the taper reamer.
+    """The drill for straight tapping, or (method TAPER_REAMED) the one that goes before the taper reamer; its size in mm.
 
     From a chart where there is one; else before taper reaming the minor diameter at the inner end of the full thread,
     rounded down to 0.1 mm and marked as calculated. None: no chart, and nothing to calculate from.

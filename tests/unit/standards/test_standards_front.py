@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import doctest
+import inspect
+import re
 import subprocess
 import sys
 
@@ -23,15 +26,22 @@ def test_an_unknown_name_is_an_attribute_error() -> None:
 
 
 def test_the_example_of_the_docstring() -> None:
-    call = standards.read_thread("M8x1.25-6H")
-    assert call is not None
-    answer = standards.complete(call)
-    assert answer.spec is not None
-    thread = standards.geometry(answer.spec)
-    assert (round(thread.minor.min_mm, 3), round(thread.minor.max_mm or 0, 3)) == (6.647, 6.912)  # ISO 965-2 table
-    assert len(standards.gauges_for(thread)) >= 4
-    assert round(standards.hole_limits(8.0, "H7").max_mm or 0, 3) == 8.015  # ISO 286-2
-    assert standards.read_thread("M8 and more") is None
+    """Its figures: M8-6H of ISO 965-2, 8 H7 of ISO 286-2, M8 medium of ISO 273, as the tests of the tables compare them."""
+    result = doctest.testmod(standards)
+    assert (result.failed, result.attempted) == (0, 12)
+
+
+def test_every_public_function_states_units_errors_and_source() -> None:
+    """The docstring of a function of lengths names their unit; of one that can raise, the error."""
+    for name in standards.__all__:
+        public = getattr(standards, name)
+        if inspect.isclass(public):
+            continue
+        says, source = inspect.getdoc(public) or "", inspect.getsource(inspect.unwrap(public))
+        if re.search(r"_mm: float|-> Limits|-> ThreadGeometry", source):
+            assert re.search(r"(\b|_)mm\b|one unit", says), name
+        if re.search(r"^ +raise (Value|Key)Error", source, re.MULTILINE):
+            assert "Raises" in says, name
 
 
 def test_the_standards_load_nothing_heavy() -> None:
