@@ -71,7 +71,11 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (circles.circle, "", ("equal", "circle")),
     (fasteners.fastener, "a9#", ("clearance", "body fit", "through hole", "for", "filler", *HEADS, *FITS)),
     (fasteners.flush, "", ("flush",)),
-    (phrases.remark, "aS", ("use", *WRITTEN_FITS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED)),
+    (
+        phrases.remark,
+        "aS",
+        ("use", *WRITTEN_FITS, *phrases.WALLS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED),
+    ),
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
     (threadcalls.thread_modifier, "a9-", ("left hand", "right hand")),
     (sizes.zone, "a", ()),

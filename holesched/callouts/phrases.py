@@ -9,6 +9,8 @@ from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import Word
 
+WALLS = {"slanted": "SLANTED", "interrupted": "INTERRUPTED", "blocked": "NO ROOM BEYOND"}
+"""Meanings of what is said of a hole's wall and its way out, and the remark that the choice of tools understands."""
 SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
 NO_HOLES = {
     "not a hole": ("HOLE-NOT-ROUND", "this is no round hole; it is not planned here", "List it apart."),
@@ -72,7 +74,9 @@ def through(r: Reading) -> bool:
     draft = r.current
     part_way = word.meaning == "through one" or (word.meaning == "through to" and t.meaning() not in SIDES)
     if word.meaning == "through all" or part_way:
-        r.remarks.append(word.text.strip())
+        text = word.text.strip()
+        known = text.upper().startswith(("THRU", "THROUGH", "ONE WALL", "BREAK"))
+        r.remarks.append(text if known else "THRU ALL" if word.meaning == "through all" else "THRU TO")
     if part_way and word.meaning == "through to":
         _rest_of_part(r)
     if draft is None or (r.fresh and size_follows(r)):
@@ -158,7 +162,7 @@ def remark(r: Reading) -> bool:
     if found is not None:
         r.remarks.append(found[0].strip())
         return True
-    word = t.words("use", *WRITTEN_FITS, "remark", "flat bottom", "typical", "press nut", *ASKED)
+    word = t.words("use", *WRITTEN_FITS, *WALLS, "remark", "flat bottom", "typical", "press nut", *ASKED)
     if word is None:
         return False
     draft = r.current
@@ -171,6 +175,9 @@ def remark(r: Reading) -> bool:
         r.remarks.append(f"{text} {where.text}" if where is not None else text)
     elif word.meaning in ("use", *WRITTEN_FITS):
         uses.append(text)
+    elif word.meaning in WALLS:
+        if WALLS[word.meaning] not in r.remarks:
+            r.remarks.append(WALLS[word.meaning])
     elif word.meaning == "flat bottom":
         uses.append("flat bottom")
         _flat_bottom_depth(r, start)
@@ -229,7 +236,7 @@ def _asked_remark(r: Reading, word: Word, text: str, uses: list[str], start: int
     if word.meaning == "assembly":
         uses.append("at assembly")
     else:
-        r.remarks.append(text)
+        r.remarks.append("INTERSECTS" if word.meaning == "intersects" else text)
         if word.meaning == "intersects":
             _rest_of_part(r)
     if code not in {note.code for note in r.notes}:

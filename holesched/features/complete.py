@@ -270,8 +270,9 @@ def _unnamed_step(work: Completion) -> None:
         if first.diameter is None or second.diameter is None or first.side is not second.side:
             continue
         wider, narrower = (second, first) if second.diameter.mm > first.diameter.mm else (first, second)
-        open_depth = narrower.depth is None or narrower.depth.through
-        if open_depth and wider.depth is not None and wider.depth.mm is not None:
+        deep = wider.depth.mm if wider.depth is not None else None
+        deeper = narrower.depth is None or narrower.depth.through or (narrower.depth.mm or 0.0) > (deep or 0.0)
+        if deep is not None and deeper:
             sentence = "A second diameter without a word for it: a counterbore with a flat bottom, or a drilled step?"
             hint = "Write CBORE or DRILL before it."
             work.note("CALLOUT-STEP-UNNAMED", Severity.ASK, sentence, wider.span, hint, "drilled")
