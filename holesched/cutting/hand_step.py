@@ -40,7 +40,7 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
         *([time_reason] if time_reason else []),
         *([life[1]] if life else []),
     ]
-    risky = risk_note(risk, cut)
+    risky = None if step.unfinished else risk_note(risk, cut)
     return (
         CutStep(
             step=step,

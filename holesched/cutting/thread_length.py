@@ -43,7 +43,7 @@ def _usual(group: str, subgroup: str) -> Usual:
 
 def deep_thread_notes(cuts: Sequence[CutStep], material: Material, grade: str, timed: Timed) -> list[Note]:
     """For every blind thread that is longer than asked about: how long is usual, and the time that less would save."""
-    found = (_deep(cut, cuts, material, grade, timed) for cut in cuts if cut.step.kind.makes_thread)
+    found = (_deep(cut, cuts, material, grade, timed) for cut in cuts if cut.step.finishes_thread)
     return [note for note in found if note is not None]
 
 

@@ -66,7 +66,7 @@ def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList, callout
 
 def _turns(step: ToolStep) -> float | None:
     """Turns of the go gauge to the full thread: its length over the pitch."""
-    if not step.kind.makes_thread or step.depth_mm is None or not step.tool.pitch_mm or step.through:
+    if not step.finishes_thread or step.depth_mm is None or not step.tool.pitch_mm or step.through:
         return None
     return (step.depth_mm - step.start_mm) / step.tool.pitch_mm
 

@@ -68,7 +68,7 @@ def _verdict(each: CutAlternative) -> str:
 
 
 def _way(process: str, chosen: bool, plan: CutPlan) -> _Way:
-    thread = next(cut for cut in plan.cuts if cut.step.kind.makes_thread)
+    thread = next(cut for cut in plan.cuts if cut.step.finishes_thread)
     drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL and cut.step.step is thread.step.step]
     return _Way(process, chosen, plan, thread, max(drills, key=lambda cut: cut.step.diameter_mm, default=None))
 
@@ -77,16 +77,21 @@ def _rows(shop: Shop) -> tuple[tuple[str, Callable[[_Way], str]], ...]:
     rows: tuple[tuple[str, Callable[[_Way], str]], ...] = (
         ("drill", _drill),
         ("drilled depth", _depth),
-        ("tool", lambda way: _tool(way.thread.step.tool)),
+        ("tool", lambda way: "; ".join(_tool(cut.step.tool) for cut in _threads(way))),
         ("speed", _speed),
         ("coolant", lambda way: way.thread.coolant),
         ("torque", _torque),
         ("risk", _risk),
-        ("time, thread", lambda way: _seconds(way.thread.time_min)),
+        ("time, thread", lambda way: _seconds(sum(cut.time_min for cut in _threads(way)))),
         ("time, hole", lambda way: _seconds(sum(cut.time_min for cut in way.plan.cuts))),
         ("holes a tool", _life),
     )
     return (*rows, ("tool cost a hole", lambda way: _cost(way, shop))) if shop.prices else rows
+
+
+def _threads(way: _Way) -> list[CutStep]:
+    """The steps that make the thread: one, or the taps of a hand set in turn."""
+    return [cut for cut in way.plan.cuts if cut.step.kind.makes_thread and cut.step.step is way.thread.step.step]
 
 
 def _drill(way: _Way) -> str:

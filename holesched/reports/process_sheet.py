@@ -125,12 +125,13 @@ def _coolants(operations: Sequence[OperationRow]) -> tuple[tuple[str, str], ...]
 
 def pots_note(job: JobPlan, shop: Shop) -> str:
     """The warning when the carousel is too small; "" when it is not."""
-    without = [loaded for loaded in job.loading if loaded.pot is None]
+    in_spindle = [loaded for loaded in job.loading if not loaded.tool.by_hand]
+    without = [loaded for loaded in in_spindle if loaded.pot is None]
     if not without:
         return ""
     numbers = ", ".join(f"T{loaded.number}" for loaded in without)
     return (
-        f"{len(job.loading)} tools for {shop.machine.pots} pots: {numbers} have no pot. "
+        f"{len(in_spindle)} tools for {shop.machine.pots} pots: {numbers} have no pot. "
         "A second loading, or fewer tools, is needed."
     )
 

@@ -71,7 +71,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
 def _stick_out_note(job: JobPlan, shop: Shop, show: Show) -> str:
     clear = f"{show.short(shop.preferences.stickout_clearance_mm)} {show.length_unit}"
     note = f"Stick-out needed: from the holder's face to the tool's tip, for the deepest hole it serves and {clear} clear."
-    if any(loaded.stick_out_mm is None for loaded in job.loading):
+    if any(loaded.stick_out_mm is None and not loaded.tool.by_hand for loaded in job.loading):
         note += " – : the part's thickness is not given; measure before loading."
     return note
 

@@ -11,9 +11,9 @@ from holesched.tooling.model import StepKind, Tool
 
 
 def number_tools(tools: Sequence[Tool]) -> dict[Tool, int]:
-    """Tool numbers by first use; a tool used twice keeps its number."""
+    """Tool numbers by first use, those turned by hand behind the others; a tool used twice keeps its number."""
     numbers: dict[Tool, int] = {}
-    for tool in tools:
+    for tool in sorted(tools, key=lambda tool: tool.by_hand):
         numbers.setdefault(tool, len(numbers) + 1)
     return numbers
 
@@ -24,17 +24,18 @@ def load_carousel(
     """One LoadedTool per tool number, and a WATCH note for every reason why they do not all fit."""
     loaded = tuple(_load(tool, number, operations, shop) for tool, number in numbers.items())
     notes = []
-    surplus = len(loaded) - shop.machine.pots
+    in_spindle = [tool for tool in loaded if not tool.tool.by_hand]
+    surplus = len(in_spindle) - shop.machine.pots
     if surplus > 0:
         notes.append(
             Note(
                 "CAROUSEL-FULL",
                 Severity.WATCH,
-                f"{len(loaded)} tools for {shop.machine.pots} pots: T{shop.machine.pots + 1} and up have no pot.",
+                f"{len(in_spindle)} tools for {shop.machine.pots} pots: T{shop.machine.pots + 1} and up have no pot.",
                 suggestion=f"Load the last {surplus} in a second loading, or let two holes share a drill.",
             )
         )
-    for tool in loaded:
+    for tool in in_spindle:
         if tool.tool.diameter_mm > shop.machine.max_tool_diameter_mm:
             notes.append(
                 Note(
@@ -69,10 +70,10 @@ def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) 
     mine = [operation for operation in operations if operation.tool_number == number]
     targets = [target for operation in mine for target in operation.targets]
     tips = [target.cut.step.tip_mm for target in targets]
-    known = [tip for tip in tips if tip is not None]
+    known = [tip for tip in tips if tip is not None and not tool.by_hand]
     return LoadedTool(
         number=number,
-        pot=number if number <= shop.machine.pots else None,
+        pot=number if number <= shop.machine.pots and not tool.by_hand else None,
         tool=tool,
         holder=holder_for(tool, shop),
         stick_out_mm=max(known) + shop.preferences.stickout_clearance_mm if len(known) == len(tips) and known else None,

@@ -15,8 +15,8 @@ OVER_ALL = 1_000_000
 
 
 def thread_step(plan: ToolPlan) -> ToolStep | None:
-    """The step that makes the hole's (first) thread."""
-    return next((step for step in plan.steps if step.kind.makes_thread), None)
+    """The step that finishes the hole's (first) thread."""
+    return next((step for step in plan.steps if step.finishes_thread), None)
 
 
 def alternatives(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes, iso965
@@ -21,48 +23,40 @@ _PROFILES = ("60deg", "J")
 
 
 def by_engagement(
-    geometry: ThreadGeometry, length_mm: float | None, fit: TapDrillFit, drill_material: str, shop: Shop
-) -> tuple[Reason, ...]:
-    """How the hole sits in the handbook's window for its length of thread, and for a long thread the larger drill that the
-    drawing's owner could allow.
+    reason: Reason, geometry: ThreadGeometry, length_mm: float | None, fit: TapDrillFit, drill_material: str, shop: Shop
+) -> Reason:
+    """The tap drill's reason with how its hole sits in the handbook's window for its length of thread, and for a long thread
+    with the larger drill that the drawing's owner could allow.
 
-    Nothing for a thread without upper minor limit, of another profile than 60 degrees, or of unknown length.
+    As it is for a thread without upper minor limit, of another profile than 60 degrees, or of unknown length.
     """
     limits = geometry.minor
     if length_mm is None or length_mm <= 0 or limits.max_mm is None or geometry.profile not in _PROFILES:
-        return ()
+        return reason
     window = engagement_window(geometry, length_mm)
     diameters = length_mm / geometry.basic_major_mm
-    rejected: tuple[Rejected, ...] = ()
+    because = f"{reason.because}; handbook for {diameters:.2g} D: {_span(window)} mm"
+    cites = (*reason.cites, ENGAGEMENT_CITE)
     wider = _wider_drill(geometry, window, fit, drill_material, shop) if diameters > LONG_D + 1e-9 else None
-    if wider is not None:
-        hole_mm = wider.mm + shop.oversize(wider.mm, drill_material).expected_mm
-        percent = percent_of_thread(geometry, hole_mm)
-        makes = f"a hole of about {hole_mm:.3f} mm, {percent:.0f} % of thread"
-        because = f"{makes}: over the class's {limits.max_mm:.3f} mm, only with the consent of the drawing's owner"
-        long_max_mm = _long_class_max_mm(geometry)
-        if long_max_mm is not None:
-            because = f"{because}; class 7H, meant for long engagement, reaches {long_max_mm:.3f} mm"
-        rejected = (Rejected(wider.label, "TAP-DRILL-ENGAGEMENT", because),)
-    reason = Reason(
-        f"hole for {diameters:.2g} D of thread: {_span(window)} mm",
-        f"the handbook's window for this length; the hole of {fit.hole_mm:.3f} mm is {_place(fit.hole_mm, window, limits)}",
-        "TAP-DRILL-ENGAGEMENT",
-        (ENGAGEMENT_CITE, LONG_CITE) if rejected else (ENGAGEMENT_CITE,),
-        rejected,
+    if wider is None:
+        return replace(reason, because=because, cites=cites)
+    beaten = [lost for lost in reason.rejected if lost.candidate != wider.label]
+    lost = Rejected(wider.label, "TAP-DRILL-ENGAGEMENT", _only_with_consent(geometry, wider, drill_material, shop))
+    cites = cites if _long_class_max_mm(geometry) is None else (*cites, LONG_CITE)
+    return replace(reason, because=because, cites=cites, rejected=(*beaten, lost))
+
+
+def _only_with_consent(geometry: ThreadGeometry, wider: Size, drill_material: str, shop: Shop) -> str:
+    hole_mm = wider.mm + shop.oversize(wider.mm, drill_material).expected_mm
+    percent = percent_of_thread(geometry, hole_mm)
+    because = (
+        f"a hole of about {hole_mm:.3f} mm, {percent:.0f} % of thread, would suit the length, but is over the class's "
+        f"{geometry.minor.max_mm:.3f} mm: only with the consent of the drawing's owner"
     )
-    return (reason,)
-
-
-def _place(hole_mm: float, window: Limits, limits: Limits) -> str:
-    high_mm = window.max_mm or hole_mm
-    if hole_mm > high_mm + CLOSE_MM:
-        return "over it: the thread is short, and so much height is lost"
-    if hole_mm >= window.min_mm - CLOSE_MM:
-        return "inside it"
-    if high_mm > (limits.max_mm or high_mm):
-        return f"under it, but the class ends at {limits.max_mm:.3f} mm"
-    return "under it: more height and more torque than the length needs"
+    long_max_mm = _long_class_max_mm(geometry)
+    if long_max_mm is None:
+        return because
+    return f"{because}; class 7H, meant for long engagement, reaches {long_max_mm:.3f} mm"
 
 
 def _wider_drill(geometry: ThreadGeometry, window: Limits, fit: TapDrillFit, drill_material: str, shop: Shop) -> Size | None:

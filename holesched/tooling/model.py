@@ -151,6 +151,13 @@ class ToolStep:
     reasons: tuple[Reason, ...] = ()
     coolant: str = ""
     coolant_reasons: tuple[Reason, ...] = ()
+    unfinished: bool = False
+    """Whether it leaves the thread to a later tap of a hand set."""
+
+    @property
+    def finishes_thread(self) -> bool:
+        """Whether the thread is whole after it."""
+        return self.kind.makes_thread and not self.unfinished
 
     @property
     def process(self) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
-from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
+from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Severity
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.standards.threads.insert_depths import DEPTH_CITE, MALE_CENTRE_TO_MM
 from holesched.tables import table
@@ -17,6 +17,8 @@ from holesched.tooling.tap_limit import tap_limit
 
 NONE = "none"
 """The verdict where no process is left."""
+HAND_SET = ("taper A", "plug C", "bottoming E")
+HAND_SET_CITE = Cite("Machinery's Handbook", "26th edition", "taps, chamfer length")
 NO_CENTRE = "no male centre"
 """What the name of a small tap for a blind hole says of its point."""
 
@@ -24,6 +26,8 @@ NO_CENTRE = "no male centre"
 @dataclass(frozen=True, slots=True)
 class ThreadChoice:
     """What makes a thread, with the reasons for everything about it and what the shop must look at.
+
+    `before` are the taps of a hand set that go before `tool`, in turn.
 
     `chamfer_p` are the incomplete threads it leaves under the full ones, `lead_p` how far its tip runs ahead of them, both
     in pitches: the chamfer for a tap; nothing and its end for a thread mill.
@@ -34,6 +38,7 @@ class ThreadChoice:
     lead_p: float
     reasons: tuple[Reason, ...]
     notes: tuple[Note, ...]
+    before: tuple[Tool, ...] = ()
 
 
 def process_note(verdict: Verdict, designation: str) -> Note | None:
@@ -49,7 +54,7 @@ def process_note(verdict: Verdict, designation: str) -> Note | None:
         message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
         return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
     if verdict.value == "hand set":
-        message = f"{designation}: {verdict.reason.because}. Tap it by hand: taper, plug, bottoming."
+        message = f"{designation}: {verdict.reason.because}. Tap it by hand, with the taps of a set in turn."
         suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)
     return None
@@ -107,7 +112,37 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
         for rule in watches(case, frozenset(given), book)
     )
     notes = notes if limit_note is None else (limit_note, *notes)
-    return ThreadChoice(tool, chamfer.threads, chamfer.threads, tuple(reasons), notes)
+    taps = hand_set(tool, case, frozenset(given), book) if process == "hand set" else (tool,)
+    if len(taps) > 1:
+        reasons.append(_in_turn(taps))
+    return ThreadChoice(taps[-1], chamfer.threads, chamfer.threads, tuple(reasons), notes, taps[:-1])
+
+
+def hand_set(last: Tool, case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Tool, ...]:
+    """The taps of a hand set that make the thread in turn, `last` of them with the chamfer that the rules chose.
+
+    A blind hole takes those of longer chamfer first, as far as no rule strikes them; a trapezoidal thread three of one
+    chamfer, each cutting deeper; through a hole the one tap makes the whole thread. Common practice, no source.
+    """
+    assert last.chamfer is not None
+    if "trapezoidal" in case.thread:
+        return tuple(replace(last, name=f"{last.name}, {which} of the set") for which in ("first", "second", "finishing"))
+    possible = decide("chamfer", case, given, book).possible
+    leads = [last.chamfer]
+    if case.hole != "through":
+        longer = [chamfers()[key] for key in HAND_SET if key in possible or key == "plug C"]
+        leads = [lead for lead in longer if lead.threads > last.chamfer.threads] + leads
+    count = f" ({{}} of {len(leads)})" if len(leads) > 1 else ""
+    return tuple(
+        replace(last, chamfer=lead, name=f"{last.name}, {lead.name}{count.format(number)}")
+        for number, lead in enumerate(leads, start=1)
+    )
+
+
+def _in_turn(taps: tuple[Tool, ...]) -> Reason:
+    names = ", ".join(tap.name.partition(", ")[2] for tap in taps)
+    because = "the first starts square and takes most of the chip, the last cuts the thread to its full depth"
+    return Reason(f"taps in turn: {names}", because, "TAP-HAND-SET", (HAND_SET_CITE, COMMON_PRACTICE))
 
 
 def _no_centre(nominal_mm: float) -> Reason:
@@ -125,5 +160,5 @@ def _name(form: str, helix: str, process: str, left_hand: bool) -> str:
     if helix:
         name = f"{name}, {helix.removesuffix('s')} helix"
     if process == "hand set":
-        name = "hand tap set, taper + plug + bottoming"
+        name = "hand tap"
     return f"left-hand {name}" if left_hand else name

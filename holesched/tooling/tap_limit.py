@@ -21,6 +21,8 @@ UPPER_HALF = "upper half of the class"
 ONE_LARGER = "one step larger"
 OVERSIZE_STEP_MM = 0.005
 """Oversizes of special taps are ordered in such steps. Common practice, no source."""
+_X = "X)"
+"""Ends the names of taps that lie above a class's plain zone: ISO 2 (6HX)."""
 _METRIC = ("M", "MF", "MJ", "STI-M")
 
 
@@ -75,14 +77,14 @@ def _metric(geometry: ThreadGeometry, where: str) -> tuple[str, Reason, Note | N
     plain = _class_of(row[column], classes)
     if plain is not None and not inside(plain.low_mm, plain.high_mm, geometry):
         return _stepped_up(geometry, row["limit"], plain, classes)
-    because = f"a thread of class {pitch_class} takes this tap{_where(plain, row[column], geometry)}"
+    because = f"the tap for a thread of class {pitch_class}"
     rejected = tuple(
         Rejected(row[other], "TAP-LIMIT-ISO", f"that is {name}")
         for other, name in (("limit", "the plain class"), ("upper_half", UPPER_HALF), ("one_larger", ONE_LARGER))
         if other != column and row[other] != row[column]
     )
-    cites = (_cite(row),) if plain is None else (_cite(row), plain.cite)
-    reason = Reason(f"tap limit: {row[column]}", because, "TAP-LIMIT-ISO", tuple(dict.fromkeys(cites)), rejected)
+    cite = plain.cite if plain is not None and not row[column].endswith(_X) else _cite(row)
+    reason = Reason(f"tap limit: {row[column]}", because, "TAP-LIMIT-ISO", (cite,), rejected)
     return row[column], reason, None
 
 
@@ -90,17 +92,6 @@ def _class_of(limit: str, classes: tuple[TapClass, ...]) -> TapClass | None:
     """The class a limit names ("ISO 2 (6HX)" is of ISO 2)."""
     name = limit.partition(" (")[0]
     return next((each for each in classes if each.name == name), None)
-
-
-def _where(tap: TapClass | None, limit: str, geometry: ThreadGeometry) -> str:
-    """Where the tap cuts in the thread's tolerance."""
-    if tap is None:
-        return ""
-    basic = geometry.basic_pitch_mm
-    text = f": its pitch diameter of {basic + tap.low_mm:.3f} to {basic + tap.high_mm:.3f} mm"
-    if limit.endswith("X)"):
-        text = f"; the plain class has {basic + tap.low_mm:.3f} to {basic + tap.high_mm:.3f} mm, the X form lies above it"
-    return f"{text}, the thread's {_thread_span(geometry)}"
 
 
 def _thread_span(geometry: ThreadGeometry) -> str:

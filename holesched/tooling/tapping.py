@@ -170,8 +170,8 @@ def _tap_drill(
                 return _Drill(size, grade, None, (reason,), close)
             cut = process in ("cut", "hand set") and case.depth_d is not None
             length_mm = (case.depth_d or 0.0) * case.size_mm if cut else None
-            window = by_engagement(geometry, length_mm, fit, grade.material, setting.shop)
-            return _Drill(size, grade, fit, (reason, aim.reason, *window), close)
+            reason = by_engagement(reason, geometry, length_mm, fit, grade.material, setting.shop)
+            return _Drill(size, grade, fit, (reason, aim.reason), close)
         question = question or found
     size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
     assert question is not None  # there is at least one grade
@@ -235,6 +235,19 @@ def _blind_thread(
     )
 
 
+def _in_turn(last: Work, choice: ThreadChoice) -> tuple[Work, ...]:
+    """The work of the taps of a set: all go equally deep, those of longer chamfer leave less full thread."""
+    pitch_mm = last.tool.pitch_mm or 0.0
+    earlier = []
+    for tap in choice.before:
+        lead_mm = (tap.chamfer.threads if tap.chamfer is not None else 0.0) * pitch_mm
+        depth_mm = last.depth_mm
+        if not last.through and depth_mm is not None:
+            depth_mm = max(0.0, depth_mm + last.lead_mm - lead_mm)
+        earlier.append(replace(last, tool=tap, depth_mm=depth_mm, lead_mm=lead_mm, reasons=(), unfinished=True))
+    return (*earlier, last)
+
+
 def _together(
     step: ResolvedStep,
     setting: Setting,
@@ -258,5 +271,5 @@ def _together(
             side=step.side,
             reasons=(process, *choice.reasons),
         )
-        works, notes = (*works, thread), (*notes, *choice.notes)
+        works, notes = (*works, *_in_turn(thread, choice)), (*notes, *choice.notes)
     return Planned(works, (*notes, *drilled.notes), budgets)

@@ -38,6 +38,8 @@ class Work:
     side: Side = Side.NEAR
     fit: TapDrillFit | None = None
     reasons: tuple[Reason, ...] = ()
+    unfinished: bool = False
+    """An earlier tap of a hand set."""
 
 
 def placed(works: Iterable[Work], shop: Shop, *, slanted: bool = False) -> tuple[ToolStep, ...]:
@@ -111,6 +113,7 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
         pecks=pecks,
         fit=work.fit,
         reasons=(*reasons, *peck_reasons),
+        unfinished=work.unfinished,
     )
 
 

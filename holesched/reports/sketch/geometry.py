@@ -52,7 +52,7 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
     far: list[tuple[float, float, str]] = []
     for step in plan.steps:
         radius = step.diameter_mm / 2
-        if step.kind is StepKind.SPOT or not (step.kind.makes_thread or shape.shows_radius(radius)):
+        if step.kind is StepKind.SPOT or step.unfinished or not (step.kind.makes_thread or shape.shows_radius(radius)):
             continue
         from_far = step.step is not None and step.step.side is Side.FAR
         (far if from_far else near).append((radius, step.start_mm, _diameter_text(step, show)))

@@ -93,7 +93,7 @@ def profile(plan: ToolPlan) -> Profile | None:
             pieces += made
         if side is not Side.NEAR and thickness is not None:
             pieces += [piece.seen_from(thickness) for piece in made]
-        if step.kind.makes_thread:
+        if step.finishes_thread:
             end = floor if step.through or step.depth_mm is None else step.depth_mm
             threads.append(Thread(step.diameter_mm / 2, step.start_mm, min(end, floor)))
     outline = envelope([piece for piece in pieces if piece.z1 - piece.z0 > TINY], floor)

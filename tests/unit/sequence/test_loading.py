@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
-from holesched.sequence.loading import _life
+from holesched.sequence.loading import _life, load_carousel, number_tools
+from holesched.shop.model import Machine, Shop
+from holesched.tooling.model import StepKind, Tool
 
 
 def target(quantity: int, life: tuple[float, float] | None) -> Any:
@@ -24,3 +26,15 @@ def test_one_life_is_kept_as_stated_and_none_is_not_guessed() -> None:
     assert _life([target(3, (70.0, 210.0)), target(5, (70.0, 210.0)), target(1, None)]) == (70.0, 210.0)
     assert _life([target(3, None)]) is None
     assert _life([]) is None
+
+
+def test_taps_for_the_bench_come_last_and_hold_no_pot() -> None:
+    """Two tools for the spindle and two pots: nothing is too many, whatever lies on the bench."""
+    drill = Tool(StepKind.DRILL, 5.0, "5", "HSS-Co")
+    taper, plug = (Tool(StepKind.TAP, 6.0, "M6x1", "HSS-E", by_hand=True, name=name) for name in ("taper", "plug"))
+    spot = Tool(StepKind.SPOT, 12.0, "12", "HSS-Co")
+    numbers = number_tools([spot, taper, drill, plug])
+    assert [tool.name or tool.size for tool in numbers] == ["12", "5", "taper", "plug"]
+    loaded, notes = load_carousel(numbers, (), Shop(machine=Machine(pots=2)))
+    assert [tool.pot for tool in loaded] == [1, 2, None, None]
+    assert notes == ()

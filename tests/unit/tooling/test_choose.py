@@ -322,7 +322,7 @@ def test_hardened_work_is_drilled_and_tapped_in_carbide_without_a_spot() -> None
     assert kinds(made) == ["drill", "countersink", "tap"]
     assert {one.tool.material for one in made.steps if one.kind is not StepKind.COUNTERSINK} == {"carbide"}
     assert one(made, StepKind.TAP).tool.flute_form == "straight-flute"
-    assert codes(made) == ["TAP-CARBIDE", "THREAD-LONG-TOUGH"]
+    assert codes(made) == ["TAP-CARBIDE"]
 
 
 NO_MILLING = Shop(machine=Machine(thread_milling=False))
@@ -409,7 +409,7 @@ def test_a_left_hand_milled_thread_takes_the_same_cutter() -> None:
 def test_a_shop_that_taps_by_hand_gets_sets_and_the_spindle_stands() -> None:
     shop = Shop(preferences=Preferences(tap_by_hand=True))
     made = plan(tap(M8, 16), shop=shop)
-    tapped = one(made, StepKind.TAP).tool
+    tapped = made.steps[-1].tool
     assert tapped.by_hand
     assert tapped.chamfer is not None
     assert (tapped.flute_form, tapped.chamfer.name) == ("straight-flute", "bottoming")
@@ -533,7 +533,30 @@ def test_iso_pipe_threads_take_metric_drills_and_wire_inserts_their_own() -> Non
 def test_a_trapezoidal_thread_is_for_a_hand_set() -> None:
     made = plan(tap("Tr20x4-7H"), workpiece="C45", thickness_mm=30)
     assert "TAP-HAND-SET" in codes(made)
-    assert one(made, StepKind.TAP).tool.name == "hand tap set, taper + plug + bottoming"
+    names = [step.tool.name for step in made.steps if step.kind is StepKind.TAP]
+    assert names == ["hand tap, first of the set", "hand tap, second of the set", "hand tap, finishing of the set"]
+
+
+@pytest.mark.parametrize(
+    ("depth_mm", "workpiece", "chamfers"),
+    [
+        (8.0, "C45", ["taper", "plug", "bottoming"]),
+        (8.0, "1.4301", ["plug", "bottoming"]),
+        (None, "C45", ["taper"]),
+        (None, "1.4301", ["plug"]),
+    ],
+)
+def test_hand_taps_go_in_turn_and_none_holds_a_pot(depth_mm: float | None, workpiece: str, chamfers: list[str]) -> None:
+    """Machinery's Handbook, 26th edition, taps: taper, plug and bottoming in turn; no taper tap in what work-hardens."""
+    made = plan(tap("M6x1-6H", depth_mm), workpiece=workpiece, shop=Shop(preferences=Preferences(tap_by_hand=True)))
+    taps = [step for step in made.steps if step.kind is StepKind.TAP]
+    assert [step.tool.chamfer.name for step in taps if step.tool.chamfer is not None] == chamfers
+    assert all(step.tool.by_hand for step in taps)
+    assert [step.finishes_thread for step in taps] == [False] * (len(taps) - 1) + [True]
+    assert len({step.tip_mm for step in taps}) == 1
+    assert taps[-1].depth_mm == (25.0 if depth_mm is None else depth_mm)
+    depths = [step.depth_mm or 0.0 for step in taps]
+    assert depths == sorted(depths)
 
 
 @pytest.mark.parametrize(

@@ -73,7 +73,7 @@ def test_usual_fluids(workpiece: str, drilled: str, tapped: str) -> None:
 def test_forming_and_hand_taps_want_oil() -> None:
     """Common practice, no source."""
     assert one(plan(tap(M8, 16), shop=FORMING), StepKind.TAP).coolant.startswith("cutting oil")
-    assert "brush" in one(plan(tap(M8, 16), shop=BY_HAND, workpiece="C45"), StepKind.TAP).coolant
+    assert "brush" in one(plan(tap(M8), shop=BY_HAND, workpiece="C45"), StepKind.TAP).coolant
 
 
 @pytest.mark.parametrize(("depth", "supplied"), [(14, False), (21, True)])
