@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from holesched.errors import BadTable
 from holesched.notes import Cite, Standing
@@ -29,13 +29,13 @@ class Table:
 
     def cite(self, place: str = "") -> Cite:
         """The table's source, as a Cite."""
-        standing = Standing(self.provenance["standing"])
-        return Cite(
-            self.provenance["source"],
-            self.provenance.get("edition", ""),
-            place or self.provenance.get("table", ""),
-            standing,
-        )
+        said = self.provenance
+        return _cite(said["source"], said.get("edition", ""), place or said.get("table", ""), said["standing"])
+
+
+@lru_cache(maxsize=1024)
+def _cite(source: str, edition: str, place: str, standing: str) -> Cite:
+    return Cite(source, edition, place, Standing(standing))
 
 
 def read_table(text: str, name: str) -> Table:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from holesched.notes import Reason
 from holesched.tooling.model import StepKind, ToolStep
-from holesched.tooling.rules import decide, decide_once
+from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
 
 OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
@@ -21,7 +21,7 @@ OUTSIDE = "from outside"
 
 def cooled(step: ToolStep, setting: Setting) -> ToolStep:
     """The step with its coolant and the reasons for it."""
-    fluid = decide_once("coolant", setting.case, _given(step), setting.book)
+    fluid = decide("coolant", setting.case, _given(step), setting.book)
     text = fluid.value
     reasons: tuple[Reason, ...] = (fluid.reason,)
     if step.kind in SUPPLIED and "through-tool coolant" in setting.case.machine and step.depth_mm is not None:

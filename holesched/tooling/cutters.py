@@ -10,7 +10,7 @@ from holesched.standards.sizes import Size
 from holesched.tables import table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, Tool
-from holesched.tooling.rules import RuleBook, decide_once
+from holesched.tooling.rules import RuleBook, decide
 
 SPOT_ANGLE_DEG = 90.0
 AUTO = "auto"
@@ -45,7 +45,7 @@ def point_angle_deg(material: str) -> float:
 
 def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
     """What drills are made of for this workpiece: the shop's own choice, or the rules'."""
-    verdict = decide_once("drill material", case, frozenset(), book)
+    verdict = decide("drill material", case, frozenset(), book)
     wanted = shop.preferences.drill_material
     material, reason = verdict.value, verdict.reason
     if wanted != AUTO:
@@ -58,13 +58,13 @@ def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
 
 def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Grade:
     """A drill material with the treatment the rules give it."""
-    treatment = decide_once("drill treatment", case, frozenset((material,)), book)
+    treatment = decide("drill treatment", case, frozenset((material,)), book)
     return Grade(material, treatment.value, (reason, treatment.reason))
 
 
 def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
     """What spot drills, countersinks and counterbores are made of: the rules' verdict; bright but for carbide."""
-    verdict = decide_once("cutter material", case, frozenset(), book)
+    verdict = decide("cutter material", case, frozenset(), book)
     if verdict.value == "carbide":
         return graded(verdict.value, verdict.reason, case, book)
     return Grade(verdict.value, "bright", (verdict.reason,))
@@ -139,7 +139,7 @@ def flat_cutter(kind: StepKind, size: Size, group: str, grade: Grade) -> Tool:
 
 def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool, Reason]:
     """A machine reamer for a finished diameter; `limit` is its fit."""
-    verdict = decide_once("reamer material", case, frozenset(), book)
+    verdict = decide("reamer material", case, frozenset(), book)
     tool = Tool(
         kind=StepKind.REAM,
         diameter_mm=size.mm,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import radians, tan
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity
@@ -135,16 +136,27 @@ def _drilled(thread: BlindThread, ours_mm: float) -> float:
 
 def competing_depths(thread: BlindThread) -> tuple[tuple[str, float, Cite], ...]:
     """The drilled depth by each other rule of the trade that covers the size: (rule, mm, source)."""
-    found: list[tuple[str, float, Cite]] = [*thread.further]
+    length_mm = thread.full_thread_mm
+    other = (
+        (rule, length_mm + extra_mm + extra_of_length * length_mm, cite)
+        for rule, extra_mm, extra_of_length, cite in _extra_depths(thread.pitch_mm, thread.nominal_mm)
+    )
+    return (*thread.further, *other)
+
+
+@lru_cache(maxsize=1024)
+def _extra_depths(pitch_mm: float, nominal_mm: float) -> tuple[tuple[str, float, float, Cite], ...]:
+    """What other rules drill deeper than the full thread: (rule, mm, share of the thread's length, source)."""
+    found = []
     runout = table("din76_runout.csv")
     for row in runout.rows:
-        if abs(float(row["pitch_mm"]) - thread.pitch_mm) < CLOSE_MM:
-            found.append(("DIN 76-1, normal run-out", thread.full_thread_mm + float(row["e1_mm"]), runout.cite()))
+        if abs(float(row["pitch_mm"]) - pitch_mm) < CLOSE_MM:
+            found.append(("DIN 76-1, normal run-out", float(row["e1_mm"]), 0.0, runout.cite()))
     rules = table("blind_depth_rules.csv")
     for row in rules.rows:
-        if float(row["size_from_mm"]) <= thread.nominal_mm < float(row["size_below_mm"] or "inf"):
-            extra_mm = float(row["extra_mm"] or 0) + float(row["extra_of_length"] or 0) * thread.full_thread_mm
-            found.append((f"{row['rule']} rule", thread.full_thread_mm + extra_mm, rules.cite()))
+        if float(row["size_from_mm"]) <= nominal_mm < float(row["size_below_mm"] or "inf"):
+            extra_mm, of_length = float(row["extra_mm"] or 0), float(row["extra_of_length"] or 0)
+            found.append((f"{row['rule']} rule", extra_mm, of_length, rules.cite()))
     return tuple(found)
 
 

@@ -71,6 +71,10 @@ class Range:
         return value is not None and self.low <= value < self.high
 
 
+_Words = tuple[tuple[str, frozenset[str]], ...]
+_Ranges = tuple[tuple[str, Range], ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One row: when it fires, what it says, and why. An empty condition holds for every hole."""
@@ -80,10 +84,10 @@ class Rule:
     effect: str
     verdict: str
     rank: int
-    words: tuple[tuple[str, frozenset[str]], ...]
+    words: _Words
     """(column, any of these words) for hole, chip, trait, thread, wall, machine, later and given."""
     materials: tuple[str, ...]
-    ranges: tuple[tuple[str, Range], ...]
+    ranges: _Ranges
     """(column, range) for hb, size_mm, depth_d, room_p, torque and lot."""
     because: str
     cite: Cite
@@ -92,14 +96,7 @@ class Rule:
         """Whether every condition holds for the hole, with the earlier decisions `given`."""
         if self.materials and not any(is_of(case.subgroup, case.group, entry) for entry in self.materials):
             return False
-        return self.fires_in(case, given)
-
-    def fires_in(self, case: HoleCase, given: frozenset[str]) -> bool:
-        """The same for a workpiece that is known to be one of the row's materials."""
-        for column, wanted in self.words:
-            if wanted.isdisjoint(given if column == "given" else case.words(column)):
-                return False
-        return all(span.holds(case.number(column)) for column, span in self.ranges)
+        return _hold(self.words, self.ranges, case, given)
 
     def strikes(self, verdict: str) -> bool:
         """Whether a row that says never speaks of this verdict; * stands for any text."""
@@ -132,6 +129,7 @@ class RuleBook:
     """All rows, by what they decide. Compared by identity: one book is read once and used for every hole."""
 
     rules: tuple[Rule, ...]
+    by_id: Mapping[str, Rule]
     by_decision: Mapping[str, tuple[Rule, ...]]
     verdicts: Mapping[str, tuple[str, ...]]
 
@@ -151,12 +149,64 @@ def is_of(subgroup: str, group: str, entry: str) -> bool:
 
 def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
     """The verdict on one decision, with everything that lost. Raises BadTable when no row leaves a verdict standing."""
-    fired = [rule for rule in _of_material(book, decides, case.group, case.subgroup) if rule.fires_in(case, given)]
-    never = [rule for rule in fired if rule.effect == "never"]
-    asking = sorted((rule for rule in fired if rule.effect == "choose"), key=lambda rule: -rule.rank)
+    verdict = _verdict(decides, tuple(rule.id for rule in _fired(decides, case, given, book)), book)
+    if verdict is None:
+        raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
+    return verdict
+
+
+def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> list[Rule]:
+    """The rows that fire, in the table's order."""
+    still_open = _still_open(
+        book, decides, case.group, case.subgroup, case.chip, case.traits, case.hardness_hb, case.machine, case.lot
+    )
+    return [rule for rule, words, ranges in still_open if _hold(words, ranges, case, given)]
+
+
+def _hold(words: _Words, ranges: _Ranges, case: HoleCase, given: frozenset[str]) -> bool:
+    for column, wanted in words:
+        if wanted.isdisjoint(given if column == "given" else case.words(column)):
+            return False
+    return all(span.holds(case.number(column)) for column, span in ranges)
+
+
+@lru_cache(maxsize=8192)
+def _still_open(
+    book: RuleBook,
+    decides: str,
+    group: str,
+    subgroup: str,
+    chip: str,
+    traits: frozenset[str],
+    hardness_hb: float,
+    machine: frozenset[str],
+    lot: int | None,
+) -> tuple[tuple[Rule, _Words, _Ranges], ...]:
+    """The rows that workpiece, machine and lot leave open, each with the conditions left: once for all holes of a job."""
+    known = {"chip": frozenset((chip,)), "trait": traits, "machine": machine}
+    counts = {"hb": hardness_hb, "lot": lot}
+    return tuple(
+        (
+            rule,
+            tuple(each for each in rule.words if each[0] not in known),
+            tuple(each for each in rule.ranges if each[0] not in counts),
+        )
+        for rule in book.by_decision.get(decides, ())
+        if not rule.materials or any(is_of(subgroup, group, entry) for entry in rule.materials)
+        if not any(column in known and wanted.isdisjoint(known[column]) for column, wanted in rule.words)
+        if all(column not in counts or span.holds(counts[column]) for column, span in rule.ranges)
+    )
+
+
+@lru_cache(maxsize=8192)
+def _verdict(decides: str, fired: tuple[str, ...], book: RuleBook) -> Verdict | None:
+    """What follows from the rows that fired, by their ids; None when no verdict is left standing."""
+    rows = [book.by_id[rule_id] for rule_id in fired]
+    never = [rule for rule in rows if rule.effect == "never"]
+    asking = sorted((rule for rule in rows if rule.effect == "choose"), key=lambda rule: -rule.rank)
     standing = [rule for rule in asking if not _striking(never, rule.verdict)] if never else asking
     if not standing:
-        raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
+        return None
     winner = standing[0]
     values = book.values(decides) if decides not in QUIET else dict.fromkeys(rule.verdict for rule in asking)
     rejected = [_loser(value, winner, _striking(never, value), asking) for value in values if value != winner.verdict]
@@ -167,22 +217,9 @@ def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
     return Verdict(winner.verdict, reason, possible, tuple(struck))
 
 
-@lru_cache(maxsize=4096)
-def _of_material(book: RuleBook, decides: str, group: str, subgroup: str) -> tuple[Rule, ...]:
-    """The rows of a decision that may fire in a workpiece: sorted out once for all holes of a job."""
-    rows = book.by_decision.get(decides, ())
-    return tuple(row for row in rows if not row.materials or any(is_of(subgroup, group, entry) for entry in row.materials))
-
-
 def _striking(never: Sequence[Rule], verdict: str) -> list[Rule]:
     """The rows that strike a verdict, the last of the table first: it is the most particular one."""
     return [rule for rule in reversed(never) if rule.strikes(verdict)] if never else []
-
-
-@lru_cache(maxsize=4096)
-def decide_once(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
-    """`decide` for what hangs on workpiece, machine and lot only, and so is the same for every hole of a job."""
-    return decide(decides, case, given, book)
 
 
 def _why(winner: Rule, standing: Sequence[Rule]) -> str:
@@ -217,7 +254,7 @@ def _not_asked(value: str, winner: str) -> Rejected:
 
 def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:
     """The rows that leave a note for the shop, in the table's order."""
-    return tuple(rule for rule in _of_material(book, WATCH, case.group, case.subgroup) if rule.fires_in(case, given))
+    return tuple(_fired(WATCH, case, given, book))
 
 
 @cache
@@ -253,7 +290,7 @@ def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[s
         what: tuple(dict.fromkeys(rule.verdict for rule in found if rule.effect == "choose" and rule.rank >= 0))
         for what, found in by_decision.items()
     }
-    return RuleBook(tuple(rows.values()), {what: tuple(found) for what, found in by_decision.items()}, verdicts)
+    return RuleBook(tuple(rows.values()), rows, {what: tuple(found) for what, found in by_decision.items()}, verdicts)
 
 
 def read_rule(row: Mapping[str, str], where: str) -> Rule:

@@ -1,0 +1,70 @@
+"""What a verdict costs: `python tests/bench/verdict.py [holes]`.
+
+Distinct tapped holes (materials x threads x depths), each explained as a job of its own: callout read, limits, tools with
+all that lost, depths, cutting data, loads, risk, time, order. CPU time of one process; the first holes, which load the
+tables, are timed apart. The target is a millisecond a hole, ten seconds for ten thousand. On a machine that others use too,
+the least of several runs (second line) tells more than the sum of one (first line).
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Sequence
+from random import Random
+
+from holesched.pipeline import explain
+from holesched.schedule.model import ReadOptions
+from holesched.shop.model import Shop
+from holesched.standards import iso261
+from holesched.standards.materials import all_materials
+
+HOLES = 10_000
+TARGET_MS = 1.0
+WARM = 200
+RUNS = 7
+DEPTHS_D = (1.0, 1.5, 2.0, 2.5)
+Case = tuple[str, ReadOptions]
+
+
+def distinct() -> list[Case]:
+    """Every metric thread from M3 to M24 in every material, in four depths, shuffled once and for all."""
+    cases = [
+        (f"M{size.diameter_mm:g}x{pitch:g}-6H ↧{size.diameter_mm * deep:g}", material.key, 3 * size.diameter_mm + 20)
+        for size in iso261.sizes().values()
+        if 3 <= size.diameter_mm <= 24
+        for pitch in size.pitches_mm
+        for material in all_materials()
+        for deep in DEPTHS_D
+    ]
+    Random(1).shuffle(cases)
+    return [(callout, ReadOptions("mm", material, thickness_mm)) for callout, material, thickness_mm in cases]
+
+
+def cpu_ms(cases: Sequence[Case], shop: Shop) -> list[float]:
+    """CPU time of each hole."""
+    found = []
+    for callout, options in cases:
+        start = time.process_time_ns()
+        explain(callout, shop, options)
+        found.append((time.process_time_ns() - start) / 1e6)
+    return found
+
+
+def main() -> None:
+    wanted = int(sys.argv[1]) if len(sys.argv) > 1 else HOLES
+    cases, shop = distinct(), Shop()
+    first = cpu_ms(cases[:WARM], shop)
+    print(f"first {WARM} holes: {sum(first):.0f} ms, the first of all {first[0]:.0f} ms")
+    each = sorted(cpu_ms(cases[WARM : WARM + wanted], shop))
+    mean, slow = sum(each) / len(each), each[len(each) * 99 // 100]
+    print(f"{len(each)} distinct holes: {sum(each) / 1000:.1f} s; {mean:.2f} ms a hole, 99 of 100 in {slow:.2f} ms")
+    least = cpu_ms(cases[:WARM], shop)
+    for _ in range(RUNS):
+        least = [min(pair) for pair in zip(least, cpu_ms(cases[:WARM], shop), strict=True)]
+    under = sum(one < TARGET_MS for one in least) / WARM
+    print(f"least of {RUNS + 1} runs: {sum(least) / WARM:.2f} ms a hole, {under:.0%} under {TARGET_MS:g} ms")
+
+
+if __name__ == "__main__":
+    main()
