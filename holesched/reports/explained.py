@@ -13,8 +13,8 @@ from holesched.standards.sizes import Limits
 from holesched.standards.strength import needed_engagement
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.standards.threads.insert_depths import LENGTHS as INSERT_LENGTHS
-from holesched.standards.threads.insert_depths import insert_depths
-from holesched.standards.threads.pipe_depths import pipe_depths
+from holesched.standards.threads.insert_depths import Tap, insert_depths
+from holesched.standards.threads.pipe_depths import TAPER_REAMED, pipe_depths, pipe_drill
 from holesched.tooling.model import DepthBudget, TapDrillFit
 
 METRIC_SCREWS = ("8.8", "10.9", "12.9")
@@ -86,12 +86,16 @@ def _proved_and_held(thread: ThreadGeometry, material: Material | None) -> Itera
         yield f"  gauge plane       {pipe.gauge_plane_mm:.2f} mm, give or take {pipe.either_way_mm:.2f}; {pipe.gauge}"
         least = f"a straight hole at least {pipe.drill_least_mm:.2f} mm"
         yield f"  full thread       {pipe.full_thread_mm:.2f} mm, {least}"
+        straight, reamed = pipe_drill(thread.spec), pipe_drill(thread.spec, TAPER_REAMED)
+        if straight is not None and reamed is not None:
+            before = f"{reamed.drill.label} before a 1:16 taper reamer"
+            yield f"  drill             {straight.drill.label} to tap a straight hole, {before}"
     if thread.spec.series.startswith("STI-"):
         for diameters in INSERT_LENGTHS:
-            found = insert_depths(thread.spec, diameters)
+            found, bottomed = (insert_depths(thread.spec, diameters, tap) for tap in (Tap.PLUG, Tap.BOTTOMING))
             yield (
-                f"  insert {diameters:g} D      {found.insert_mm:.1f} mm long: full thread {found.full_thread_mm:.1f},"
-                f" plug tap: drilled at least {found.drill_least_mm:.1f} mm"
+                f"  insert {diameters:g} D      {found.insert_mm:.1f} mm long: full thread {found.full_thread_mm:.1f}, drilled "
+                f"at least {found.drill_least_mm:.1f} mm for a plug tap, {bottomed.drill_least_mm:.1f} for a bottoming one"
             )
     if material is None or material.tensile_mpa is None:
         return

@@ -22,7 +22,8 @@ def text(callout: str, material: str = "6061-T6", thickness_mm: float | None = 4
         ("M8x1.25-6H ↧16", "= drilled depth   21.00 mm"),
         ("M8x1.25-6H ↧16", "not-go thread plug M8x1.25-6H  7.3480 mm"),
         ("1/4-18 NPT", "gauge plane       5.79 mm"),  # ASME B1.20.1: L1 = 0.2278 in
-        ("M8 STI ↧16", "insert 1.5 D      12.0 mm long: full thread 13.2, plug tap: drilled at least 23.5 mm"),  # B18.29.2M
+        ("1/4-18 NPT", "7/16 to tap a straight hole, 27/64 before a 1:16 taper reamer"),  # ASME B94.9; general charts
+        ("M8 STI ↧16", "full thread 13.2, drilled at least 23.5 mm for a plug tap, 17.0 for a bottoming one"),  # B18.29.2M
         ("Ø8 H7 ↧20", "limits            8.000 to 8.015 mm"),  # ISO 286-2
         ("M8x1.5", "open: not planned"),
     ],
