@@ -93,10 +93,9 @@ def _proved_and_held(thread: ThreadGeometry, material: Material | None) -> Itera
     if thread.spec.series.startswith("STI-"):
         for diameters in INSERT_LENGTHS:
             found, bottomed = (insert_depths(thread.spec, diameters, tap) for tap in (Tap.PLUG, Tap.BOTTOMING))
-            yield (
-                f"  insert {diameters:g} D      {found.insert_mm:.1f} mm long: full thread {found.full_thread_mm:.1f}, drilled "
-                f"at least {found.drill_least_mm:.1f} mm for a plug tap, {bottomed.drill_least_mm:.1f} for a bottoming one"
-            )
+            drilled = f"{found.drill_least_mm:.1f} mm for a plug tap, {bottomed.drill_least_mm:.1f} for a bottoming one"
+            long = f"{found.insert_mm:.1f} mm long: full thread {found.full_thread_mm:.1f}"
+            yield f"  insert {diameters:g} D      {long}, drilled at least {drilled}"
     if material is None or material.tensile_mpa is None:
         return
     for grade in INCH_SCREWS if thread.spec.tpi is not None else METRIC_SCREWS:
