@@ -77,9 +77,9 @@ def choose_units(
     reason = f"{_name(likely)}: {max(metric, inch)} callouts can only be {'metric' if likely == 'mm' else 'inch'}"
     reason += ", none the other." if plain else f", {min(metric, inch)} only the other."
     reason = reason if metric or inch else f"{_name(likely)}."
-    severity = Severity.ASSUMED if plain else Severity.ASK
+    severity = Severity.WATCH if plain else Severity.ASK  # read from the callouts: no standard supplies it
     note = Note(
-        "SCHEDULE-UNIT-ASSUMED", severity, message, "Write 'Units: mm' or 'Units: inch' above the table.", reason, ref=ref
+        "SCHEDULE-UNIT-UNSTATED", severity, message, "Write 'Units: mm' or 'Units: inch' above the table.", reason, ref=ref
     )
     return Units(likely, (), False), (note,)
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from holesched.callouts.model import Kind, Side
-from holesched.notes import Note, Severity
+from holesched.notes import Cite, Note, Severity, Standing
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
@@ -19,6 +19,7 @@ from holesched.tooling.cutters import drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.finishing import bored, finished
+from holesched.tooling.guards import guard_notes
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.rules import RuleBook, standard_rules
@@ -29,6 +30,9 @@ from holesched.tooling.work import Work, placed
 
 __all__ = ["choose_tap_drill", "plan_tools"]
 
+FROM_FACE_CITE = Cite(
+    "ASME Y14.5", "2018", "depth of a hole: of full diameter, from the outer surface", Standing.FROM_MEMORY
+)
 DEEP_DIAMETERS = 8.0
 """Drilled deeper than this the shop must look. Common practice, no source."""
 PRE_REAM_SHARE = 0.85
@@ -73,6 +77,7 @@ def plan_tools(
     notes += cone_notes(steps, setting.thickness_mm)
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
+    notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
 
@@ -148,7 +153,7 @@ def _depths_from_face(steps: Sequence[ResolvedStep]) -> list[Note]:
         message = (
             f"The depth of {name_of(step)}, {step.depth_mm:g} mm, is measured from the part's face, not from the floor."
         )
-        notes.append(Note("DEPTH-FROM-FACE", Severity.ASSUMED, message))
+        notes.append(Note("DEPTH-FROM-FACE", Severity.ASSUMED, message, cite=FROM_FACE_CITE))
     return notes
 
 

@@ -187,11 +187,11 @@ def test_stated_units(tmp_path: Path, text: str, x_mm: float, unit: str) -> None
 @pytest.mark.parametrize(
     ("sizes", "unit", "severity"),
     [
-        (["M6", "Ø8 H7"], "mm", Severity.ASSUMED),
-        (["Ø10,2 THRU"], "mm", Severity.ASSUMED),
-        (["1/4-20 UNC-2B", "Ø.250 THRU"], "in", Severity.ASSUMED),
-        (["#10-32", "Ø3/8"], "in", Severity.ASSUMED),
-        (["10-32"], "in", Severity.ASSUMED),
+        (["M6", "Ø8 H7"], "mm", Severity.WATCH),
+        (["Ø10,2 THRU"], "mm", Severity.WATCH),
+        (["1/4-20 UNC-2B", "Ø.250 THRU"], "in", Severity.WATCH),
+        (["#10-32", "Ø3/8"], "in", Severity.WATCH),
+        (["10-32"], "in", Severity.WATCH),
         (["Ø8 THRU"], "mm", Severity.ASK),
         (["G 1/4", "Ø8"], "mm", Severity.ASK),
         (["M6", "1/4-20 UNC", "1/4 NPT"], "mm", Severity.ASK),
@@ -202,7 +202,7 @@ def test_unstated_units(tmp_path: Path, sizes: list[str], unit: str, severity: S
     lines = "".join(f'A{n};1;2;"{size}"\n' for n, size in enumerate(sizes))
     schedule, notes = read(text_file(tmp_path, "TAG;X;Y;CALLOUT\n" + lines))
     assert (schedule.header.unit, schedule.header.unit_stated) == (unit, False)
-    assert codes(notes) == ["SCHEDULE-UNIT-ASSUMED D1"]
+    assert codes(notes) == ["SCHEDULE-UNIT-UNSTATED D1"]
     assert notes[1].severity is severity
 
 

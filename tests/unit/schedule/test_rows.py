@@ -73,7 +73,7 @@ def test_an_empty_callout_proposes_the_one_above(tmp_path: Path) -> None:
 def test_rows_of_callouts_alone_are_holes(tmp_path: Path) -> None:
     schedule, notes = read(text_file(tmp_path, "CALLOUT\nM6-6H THRU\n\nØ8 H7 ↧12\n"))
     assert callouts(schedule) == ["M6-6H THRU", "Ø8 H7 ↧12"]
-    assert codes(notes) == ["SCHEDULE-UNIT-ASSUMED A1"]
+    assert codes(notes) == ["SCHEDULE-UNIT-UNSTATED A1"]
 
 
 @pytest.mark.parametrize(
