@@ -89,7 +89,7 @@ def _check(options: argparse.Namespace) -> int:
 
     shop, reading = settings(options)
     documents = options.marked or options.letter
-    status = RESOLVED
+    status, said = RESOLVED, False
     for path, name in output_names(schedule_files(options.schedules)).items():
         job = _planned(path, shop, reading) if documents else None
         checked = job if documents else _checked(path, reading)
@@ -97,11 +97,12 @@ def _check(options: argparse.Namespace) -> int:
             status = CANNOT
             continue
         print(check_text(checked))
+        said = True
         if job is not None:
             _send_back(job, path, shop, reading, options, name)
         if any(note.is_question for note in checked.notes) and status == RESOLVED:
             status = OPEN
-    if not documents:
+    if said and not documents:
         print("Tools and their depths may raise further questions: holesched sheet, or --marked or --letter here.")
     return status
 

@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING
 
 from holesched import __version__
 from holesched.errors import HoleschedError
+from holesched.schedule.file_kinds import SCHEDULE_ENDINGS
 
 if TYPE_CHECKING:
     from holesched.schedule.model import ReadOptions
     from holesched.shop.model import Shop
 
-SCHEDULE_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv", ".tsv")
 FORMATS = ("html", "pdf", "xlsx", "json")
 TAKEOFF_FORMATS = ("html", "xlsx", "csv")
 
@@ -115,16 +115,14 @@ def formats(text: str, known: Sequence[str]) -> frozenset[str]:
 
 
 def schedule_files(given: Sequence[Path]) -> list[Path]:
-    """The schedule files named, and those in the folders named, each once."""
+    """The schedule files named, and those in the folders named, each once; a folder without any stands for itself."""
     found: dict[Path, None] = {}
     for path in given:
         if path.is_dir():
             inside = sorted(
                 p for p in path.iterdir() if p.suffix.lower() in SCHEDULE_ENDINGS and not p.name.startswith(("~", "."))
             )
-            if not inside:
-                raise HoleschedError("no schedule in this folder", str(path), f"Looked for {', '.join(SCHEDULE_ENDINGS)}.")
-            found.update(dict.fromkeys(inside))
+            found.update(dict.fromkeys(inside or [path]))
         else:
             found[path] = None
     return list(found)

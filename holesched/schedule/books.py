@@ -1,4 +1,4 @@
-"""Any schedule file as a book of sheets. What kind a file is, its content decides, not its name."""
+"""Any schedule file as a book of sheets. What kind of workbook a file is, its content decides, not its name."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from holesched.errors import CannotRead
 from holesched.schedule import limits, ods_marks, text_file, xls_marks, xlsx_marks, xlsx_parts
 from holesched.schedule.archive import open_archive
 from holesched.schedule.cells import Value
+from holesched.schedule.file_kinds import KINDS, TELLING_PARTS, foreign_archive, refuse_foreign
 from holesched.schedule.marks import Marks, Merged
 from holesched.schedule.model import ReadOptions
 from holesched.schedule.ods_repeats import check_repeats
@@ -21,9 +22,6 @@ if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
 
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-_KINDS = "Give a workbook (.xlsx, .xlsm, .xls, .ods) or a separated text (.csv, .tsv)."
-_OTHERS = {b"%PDF": "a PDF document", b"\x89PNG": "a picture", b"\xff\xd8\xff": "a picture", b"{\\rtf": "a text document",
-           b"<": "a web page or XML file", b"\x1f\x8b": "a packed file", b"7z\xbc\xaf": "a packed file"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,38 +48,34 @@ class Book:
 def open_book(data: bytes, path: Path, options: ReadOptions) -> Book:
     """The file as a book. Raises CannotRead when it is no schedule, is damaged or protected, or passes a limit."""
     if not data.strip():
-        raise CannotRead("it is empty.", path.name, _KINDS)
+        raise CannotRead("it is empty.", path.name, KINDS)
     if data.startswith(b"PK\x03\x04"):
         return _archive_book(data, path.name)
     if data.startswith(_OLE):
         return _plain_book(data, path.name)
-    start = data.lstrip()
-    for mark, what in _OTHERS.items():
-        if start.startswith(mark):
-            raise CannotRead(f"it is {what}, not a schedule.", path.name, _KINDS)
+    refuse_foreign(data, path)
     return _text_book(data, path, options)
 
 
 def _text_book(data: bytes, path: Path, options: ReadOptions) -> Book:
     text, encoding = text_file.decode(data, path.name, options.encoding)
     if text.count("\0") or sum(not c.isprintable() and c not in "\r\n\t\f\ufeff" for c in text[:2000]) > 20:
-        raise CannotRead("it is neither a workbook nor a text.", path.name, _KINDS)
+        raise CannotRead("it is neither a workbook nor a text.", path.name, KINDS)
     grid = Grid([list(row) for row in text_file.read_rows(text, path.name, options.columns)])
     _check_cells(grid.rows, path.name)
     return Book((path.stem,), lambda _: grid, lambda _: Marks(), encoding)
 
 
 def _archive_book(data: bytes, file: str) -> Book:
-    parts = open_archive(
-        data, file, lambda member: xlsx_parts.is_wanted(member) or member in (ods_marks.CONTENT, ods_marks.STYLES)
-    )
+    known = {ods_marks.CONTENT, ods_marks.STYLES, *TELLING_PARTS}
+    parts = open_archive(data, file, lambda member: xlsx_parts.is_wanted(member) or member in known)
     if xlsx_parts.WORKBOOK in parts:
         return _xlsx_book(data, parts, file)
     if b"office:spreadsheet" in parts.get(ods_marks.CONTENT, b""):
         check_repeats(parts[ods_marks.CONTENT], file)
         workbook = _quick_reader(data, file)
         return Book(_names(workbook), _grids(workbook, file), lambda name: ods_marks.read_marks(parts, name, file))
-    raise CannotRead("it is an archive, but no workbook that can be read.", file, _KINDS)
+    raise foreign_archive(parts, file)
 
 
 def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:

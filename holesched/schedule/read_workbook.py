@@ -13,6 +13,7 @@ from holesched.schedule import file_notes, limits
 from holesched.schedule.books import Book, Grid, open_book
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.columns import fields
+from holesched.schedule.file_kinds import SCHEDULE_ENDINGS
 from holesched.schedule.find_table import find_tables
 from holesched.schedule.headers import Table, nearest_words
 from holesched.schedule.job_header import job_header
@@ -60,7 +61,8 @@ def _read_bytes(path: Path) -> bytes:
         )
         return path.read_bytes()
     except IsADirectoryError as problem:
-        raise CannotRead("it is a folder, not a file.", path.name) from problem
+        remedy = f"Looked for {', '.join(SCHEDULE_ENDINGS)}."
+        raise CannotRead("no schedule in this folder.", path.name or str(path), remedy) from problem
     except FileNotFoundError as problem:
         raise CannotRead("there is no such file.", str(path), "Check the name and the folder.") from problem
     except OSError as problem:

@@ -145,14 +145,8 @@ def test_what_is_no_schedule(tmp_path: Path, data: bytes, sentence: str) -> None
 
 
 def test_no_file_and_no_folder(tmp_path: Path) -> None:
-    refused(tmp_path, "a folder")
+    refused(tmp_path, "no schedule in this folder")
     refused(tmp_path / "none.xlsx", "no such file")
-
-
-def test_archive_that_is_no_workbook(tmp_path: Path) -> None:
-    path = tmp_path / "a.docx"
-    path.write_bytes(zipped({"word/document.xml": b"<w/>"}))
-    refused(path, "no workbook that can be read")
 
 
 def test_own_header_words_must_name_fields(tmp_path: Path) -> None:
