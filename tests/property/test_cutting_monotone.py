@@ -35,6 +35,18 @@ def test_a_harder_material_is_never_cut_faster(
     assert slow.spindle_rpm <= fast.spindle_rpm
 
 
+@given(MATERIALS, HB, HB, THREADS, FORMS)
+def test_a_harder_material_is_never_tapped_faster(
+    workpiece: Material, one: float, other: float, thread: tuple[float, float], form: str
+) -> None:
+    soft, hard = sorted((one, other))
+    major, pitch = thread
+    made = tap_step(tap(major, pitch, form), major - pitch)
+    fast, slow = (cut(made, of=at_hardness(workpiece, hb), machine=STRONG) for hb in (soft, hard))
+    assert slow.speed_start_m_per_min <= fast.speed_start_m_per_min
+    assert slow.spindle_rpm <= fast.spindle_rpm
+
+
 @given(MATERIALS, THREADS, FORMS, st.floats(1, 10), st.floats(1, 10))
 def test_a_longer_chamfer_never_loads_a_tooth_more(
     workpiece: Material, thread: tuple[float, float], form: str, one: float, other: float

@@ -1,16 +1,22 @@
 """Every formula once with quantities: the units must come out, and the numbers must be those of the float formula.
 
-The numbers 1000, 8000, 2000 and 9550 in the formulas carry units (mm per m, ...); each test names them. The handbook's
-powers f^0.8 D^1.8 are empirical and have no dimensions to agree; they are checked by its worked example.
+The numbers 1000, 8000, 2000, 9550 and 60 in the formulas carry units (mm per m, s per min ...); each test names them.
+What is no formula, or has no dimensions to agree, is named at the end: a formula that nobody listed fails there.
 """
 
 from __future__ import annotations
 
+import inspect
+import pkgutil
+from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+import holesched.cutting
 from holesched.cutting import formulas, tap_formulas, thread_mill
+from holesched.standards import strength, thread_percent
 from holesched.units import registry
 
 
@@ -89,11 +95,49 @@ def test_breaking_torque() -> None:
 
 
 def test_spindle_acceleration() -> None:
+    """The 60 is seconds in a minute: a speed in turns a minute goes in with the seconds taken out of its unit."""
     a = q(20, "turn/s**2")
     assert tap_formulas.spindle_turns_needed(q(20, "turn/s"), a).to("turn").magnitude == pytest.approx(20)
-    # The 60 in the formula is seconds per minute.
-    peak = (a * q(15, "turn")) ** 0.5
-    assert (peak.to("turn/s").magnitude * 60) == pytest.approx(tap_formulas.reached_rpm(1e9, 15, 20), rel=1e-12)
+    peak = tap_formulas.reached_rpm(q(1e9, "turn/s"), q(15, "turn"), a)
+    assert peak.to("turn/s").magnitude == pytest.approx(tap_formulas.reached_rpm(1e9, 15, 20), rel=1e-12)
+    for turns in (15, 45):
+        stroke = tap_formulas.synchronised_stroke_s(q(turns, "turn"), q(1200, "turn/s"), a)
+        assert stroke.to("s").magnitude == pytest.approx(tap_formulas.synchronised_stroke_s(turns, 1200, 20), rel=1e-12)
+
+
+def test_handbook_torque_with_the_unit_of_its_constant() -> None:
+    """Kd in N/mm2, f^0.8 D^1.8 in mm^2.6: the constant carries m/mm^0.6, the rest is N m."""
+    torque = formulas.drilling_torque_handbook_nm(q(24_000, "N/mm**2"), q(0.2, "mm"), q(8, "mm"), 1.3) * q(1, "m/mm**0.6")
+    expected = formulas.drilling_torque_handbook_nm(24_000, 0.2, 8, 1.3)
+    assert torque.to("N*m").magnitude == pytest.approx(expected, rel=1e-12)
+
+
+def test_percentage_of_thread_and_its_hole() -> None:
+    major, pitch = q(8, "mm"), q(1.25, "mm")
+    assert thread_percent.cut_percent(major, q(6.8, "mm"), pitch).to("").magnitude == pytest.approx(
+        thread_percent.cut_percent(8, 6.8, 1.25), rel=1e-12
+    )
+    assert thread_percent.cut_hole_mm(major, 74, pitch).to("mm").magnitude == pytest.approx(
+        thread_percent.cut_hole_mm(8, 74, 1.25), rel=1e-12
+    )
+    assert thread_percent.forming_percent(major, q(7.4, "mm"), pitch).to("").magnitude == pytest.approx(
+        thread_percent.forming_percent(8, 7.4, 1.25), rel=1e-12
+    )
+    assert thread_percent.forming_hole_mm(major, 65, pitch).to("mm").magnitude == pytest.approx(
+        thread_percent.forming_hole_mm(8, 65, 1.25), rel=1e-12
+    )
+
+
+def test_stress_and_shear_areas() -> None:
+    """25.4 / n in the inch formula is a pitch in mm: n goes in as threads in a mm of the print."""
+    area = strength.stress_area_mm2(q(8, "mm"), q(1.25, "mm"))
+    assert area.to("mm**2").magnitude == pytest.approx(strength.stress_area_mm2(8, 1.25), rel=1e-12)
+    inch = strength.stress_area_inch_mm2(q(12.7, "mm"), q(13, "1/mm"))
+    assert inch.to("mm**2").magnitude == pytest.approx(strength.stress_area_inch_mm2(12.7, 13), rel=1e-12)
+    plain, measured = strength.Screw(7.8, 7.1, 1.25, 36.6), strength.Screw(q(7.8, "mm"), q(7.1, "mm"), q(1.25, "mm"), area)
+    for formula, diameter in ((strength.screw_shear_area_mm2, 6.9), (strength.tapped_shear_area_mm2, 7.3)):
+        sheared = formula(measured, q(diameter, "mm"), q(10, "mm"))
+        assert sheared.to("mm**2").magnitude == pytest.approx(formula(plain, diameter, 10), rel=1e-12)
 
 
 def test_life_ratio_is_a_bare_number() -> None:
@@ -114,3 +158,31 @@ def test_milled_volume_and_power() -> None:
     assert volume.to("mm**3").magnitude == pytest.approx(thread_mill.milled_volume_mm3(1, 2, 20, 10), rel=1e-12)
     power = thread_mill.milling_power_kw(q(2000, "N/mm**2"), q(30_000, "mm**3"), q(1, "min")) * 60e6
     assert power.to("kW").magnitude == pytest.approx(thread_mill.milling_power_kw(2000, 30_000, 1.0), rel=1e-12)
+
+
+WITHOUT_DIMENSIONS = {
+    "sensible_rpm": "rounds",
+    "sensible_feed": "rounds",
+    "two_digits": "rounds",
+    "hss_feed_mm_per_rev": "reads a table",
+    "drilling_thrust_handbook_n": "adds an empirical term in f^0.8 D^0.8 to one in D^2; checked by the handbook's example",
+}
+TAKEN = ("float", "int", "Screw", "tuple[float, float, float]")
+
+
+def test_no_formula_is_left_out() -> None:
+    """A formula takes figures and gives one. Each is called above with quantities, or named here with the reason."""
+    modules = [import_module(f"holesched.cutting.{each.name}") for each in pkgutil.iter_modules(holesched.cutting.__path__)]
+    found = {}
+    for module in (*modules, thread_percent, strength):
+        for name, made in inspect.getmembers(module, inspect.isroutine):
+            given = inspect.signature(made) if getattr(made, "__module__", "") == module.__name__ else None
+            if given is None or name.startswith("_") or given.return_annotation != "float" or not given.parameters:
+                continue
+            if all(each.annotation in TAKEN for each in given.parameters.values()):
+                found[name] = module.__name__.rpartition(".")[2]
+    text = Path(__file__).read_text(encoding="utf-8")
+    called = (f"{module}.{name}" for name, module in found.items())
+    unchecked = {each.rpartition(".")[2] for each in called if f"{each}(" not in text and f"({each}," not in text}
+    assert unchecked == set(WITHOUT_DIMENSIONS)
+    assert len(found) > 30
