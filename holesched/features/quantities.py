@@ -10,11 +10,10 @@ from typing import NamedTuple
 
 from holesched.callouts.model import Callout
 from holesched.notes import Note, Severity
+from holesched.schedule.cells import count_tags
 from holesched.schedule.model import ScheduleRow
 
 _TAG = re.compile(r"(?P<letters>[^\W\d_]*)(?P<number>\d+)")
-_RANGE = re.compile(r"(?P<letters>[^\W\d_]+)(?P<first>\d+)\s*(?:-|–|\.\.|TO)\s*(?P=letters)?(?P<last>\d+)", re.IGNORECASE)
-_LONGEST_RANGE = 1000
 
 
 class Quantity(NamedTuple):
@@ -23,22 +22,6 @@ class Quantity(NamedTuple):
     holes: int
     places_mm: tuple[tuple[float, float], ...] = ()
     notes: tuple[Note, ...] = ()
-
-
-def tag_count(tag: str) -> int | None:
-    """How many holes a tag names: A1-A12 is 12, "B1, B3" is 2; None: one tag or none, which proves nothing."""
-    total = 0
-    parts = [part for part in re.split(r"\s*[,;&/+]\s*|\n", tag.strip()) if part]
-    for part in parts:
-        found = _RANGE.fullmatch(part)
-        if found:
-            length = int(found["last"]) - int(found["first"]) + 1
-            if not 1 <= length <= _LONGEST_RANGE:
-                return None
-            total += length
-        else:
-            total += 1
-    return total if total > 1 else None
 
 
 def settle_quantities(rows: Sequence[ScheduleRow], callout: Callout | None) -> list[Quantity]:
@@ -55,6 +38,12 @@ def settle_quantities(rows: Sequence[ScheduleRow], callout: Callout | None) -> l
     ]
 
 
+def _tagged(row: ScheduleRow) -> int | None:
+    """How many holes the tags name; None where they prove nothing: one tag, none, or a range that may be one hole's name."""
+    tags = count_tags(row.tag)
+    return tags.count if tags.count > 1 and (tags.sure or row.quantity != 1) else None
+
+
 def _place(row: ScheduleRow) -> tuple[tuple[float, float], ...]:
     return () if row.x_mm is None or row.y_mm is None else ((row.x_mm, row.y_mm),)
 
@@ -67,7 +56,7 @@ def _is_one_tag(tag: str) -> bool:
 
 def _one_hole_a_row(rows: Sequence[ScheduleRow], written: int) -> bool:
     """Whether "4X M6" stands in four rows of one hole each: by their places, or by numbered tags of one letter."""
-    if len(rows) < 2 or any((row.quantity or 1) > 1 or (tag_count(row.tag) or 1) > 1 for row in rows):
+    if len(rows) < 2 or any((row.quantity or 1) > 1 or count_tags(row.tag).count > 1 for row in rows):
         return False
     tags = [_TAG.fullmatch(row.tag.strip()) for row in rows]
     groups = Counter(tag["letters"] for tag in tags if tag is not None)
@@ -79,7 +68,7 @@ def _one_hole_a_row(rows: Sequence[ScheduleRow], written: int) -> bool:
 def _row_quantity(row: ScheduleRow, rows: Sequence[ScheduleRow], callout: Callout | None) -> Quantity:
     """One row's quantity by itself, with a question where its sources disagree."""
     written = callout.count if callout is not None else None
-    tagged = tag_count(row.tag)
+    tagged = _tagged(row)
     place = _place(row)
     notes: list[Note] = []
     if written is not None and place and len(rows) > 1 and (row.quantity or 1) == 1 and callout and callout.circle is None:

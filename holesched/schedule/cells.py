@@ -51,7 +51,7 @@ def read_quantity(value: Value) -> int | None:
 
 @dataclass(frozen=True, slots=True)
 class Tags:
-    """How many holes a tag cell names; `sure` is False for "1-4" and "A1-4", which may be one hole's name."""
+    """How many holes a tag cell names; `sure` is False for "1-4", "A1-4" and "A1/2", which may be one hole's name."""
 
     count: int
     sure: bool = True
@@ -59,8 +59,8 @@ class Tags:
 
 def count_tags(text: str) -> Tags:
     """The number of tags in a cell: "A1-A12" is twelve, "B1, B3" two, "A-1" one, "" none."""
-    total, sure = 0, True
-    for part in re.split(r"[,;&+\n、，]|\band\b|\bund\b|\bet\b", text.translate(SIGNS)):
+    total, sure = 0, "/" not in text
+    for part in re.split(r"[,;&+/\n、，]|\band\b|\bund\b|\bet\b", text.translate(SIGNS)):
         part = part.strip()
         if not part:
             continue

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from holesched.callouts.model import Kind
 from holesched.features.build import build_callout, build_holes
 from holesched.features.model import BuiltHoles
-from holesched.features.quantities import on_circle, tag_count
+from holesched.features.quantities import on_circle
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 
@@ -143,25 +143,6 @@ def test_references_are_followed_and_asked() -> None:
 def test_a_reference_that_leads_nowhere_is_refused() -> None:
     built = _built([_row(2, "DO.", "A"), _row(3, "SAME AS Q", "B"), _row(4, "SEE NOTE 7", "C")])
     assert [note.code for row in built.unread for note in row.notes] == ["ROW-DITTO", "ROW-SAME-AS", "ROW-ELSEWHERE"]
-
-
-@pytest.mark.parametrize(
-    ("tag", "count"),
-    [
-        ("A1-A12", 12),
-        ("A1-12", 12),
-        ("B1, B3", 2),
-        ("A1-A4, B1", 5),
-        ("A1..A3", 3),
-        ("A", None),
-        ("A1", None),
-        ("", None),
-        ("A5-A1", None),
-        ("P-12", None),
-    ],
-)
-def test_tags(tag: str, count: int | None) -> None:
-    assert tag_count(tag) == count
 
 
 @pytest.mark.parametrize(

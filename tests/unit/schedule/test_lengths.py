@@ -87,7 +87,8 @@ def test_quantities(value: float | str, number: int | None) -> None:
     ("text", "tags"),
     [("A1-A12", Tags(12)), ("A1–A8", Tags(8)), ("A1 to A4, A7", Tags(5)), ("A1...A3", Tags(3)), ("B1, B3", Tags(2)),
      ("B1\nB2", Tags(2)), ("H1 & H2", Tags(2)), ("A1、A2", Tags(2)), ("A-1", Tags(1)), ("A1", Tags(1)), ("", Tags(0)),
-     ("1-4", Tags(4, False)), ("A1-8", Tags(8, False)), ("A1-B4", Tags(1)), ("A12-A1", Tags(1)), ("A1-A99999999", Tags(1))],
+     ("1-4", Tags(4, False)), ("A1-8", Tags(8, False)), ("A1-B4", Tags(1)), ("A12-A1", Tags(1)), ("A1-A99999999", Tags(1)),
+     ("A1-A4, B1", Tags(5)), ("A1/A2", Tags(2, False)), ("P-12", Tags(1))],
 )  # fmt: skip
 def test_tags(text: str, tags: Tags) -> None:
     assert count_tags(text) == tags
