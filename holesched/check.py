@@ -30,6 +30,7 @@ class CheckedSchedule:
     """A schedule read and understood, before anything is planned: `planned` in its ledger is what would be planned."""
 
     source: str
+    unit: LengthUnit
     ledger: Ledger
     notes: tuple[Note, ...]
 
@@ -65,7 +66,8 @@ def check_file(path: Path, options: ReadOptions) -> CheckedSchedule:
         understood = [understand(hole_type, schedule.header) for hole_type in built.types]
         holes = with_held_rows([PlannedHole(each.resolved.type, None, each.notes) for each in understood], read_notes, built)
         _, notes = job_notes(schedule, read_notes, built, holes)
-        return CheckedSchedule(schedule.source, keep_ledger(schedule, holes, built.unread, before_planning=True), notes)
+        ledger = keep_ledger(schedule, holes, built.unread, before_planning=True)
+        return CheckedSchedule(schedule.source, schedule.header.unit, ledger, notes)
 
 
 @contextmanager

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from holesched.notes import Note, Severity
+from holesched.units import LengthUnit
 
 if TYPE_CHECKING:
     from holesched.check import CheckedSchedule
@@ -25,19 +26,31 @@ def check_text(checked: CheckedSchedule | JobPlan) -> str:
         f"  holes     {holes.read} read = {holes.planned} to plan + {holes.in_question} in question",
         f"  questions {len(questions)}",
     ]
-    lines += [line for note in questions for line in _question(note, checked.source)]
+    lines += [line for note in questions for line in _question(note, checked.source, checked.unit)]
     watched = [note for note in checked.notes if note.severity is Severity.WATCH]
-    lines += [f"  look at   {note.ref or checked.source}: {' '.join(note.message.split())}" for note in watched]
+    lines += [
+        f"  look at   {note.ref or checked.source}: {' '.join(_said(note.message, note, checked.unit).split())}"
+        for note in watched
+    ]
     return plain("\n".join(lines))
 
 
-def _question(note: Note, source: str) -> list[str]:
+def _said(text: str, note: Note, unit: LengthUnit) -> str:
+    """A note's text with inches for an inch job, the cell that it quotes left as it is."""
+    if unit == "mm":
+        return text
+    from holesched.reports.show import Show  # not before it is needed: 'check' is quick
+
+    return Show(unit).running(text, (note.text,))
+
+
+def _question(note: Note, source: str, unit: LengthUnit) -> list[str]:
     """A question's place, then its text, problem, suggestion and what is assumed, each from one column on."""
     said = (
         ("text", note.text),
-        ("problem", note.message),
-        ("suggestion", note.suggestion),
-        ("meanwhile", note.assumed or ("not planned" if note.severity is Severity.REFUSED else "")),
+        ("problem", _said(note.message, note, unit)),
+        ("suggestion", _said(note.suggestion, note, unit)),
+        ("meanwhile", _said(note.assumed, note, unit) or ("not planned" if note.severity is Severity.REFUSED else "")),
     )
     indent = "\n" + 18 * " "
     return [
@@ -59,7 +72,7 @@ def summary(job: JobPlan) -> str:
         f"  time      {job.time.total_min:.1f} min a part",
         f"  questions {len(questions)}",
     ]
-    lines += [f"    {note.ref or job.source}: {note.message.splitlines()[0]}" for note in questions]
+    lines += [f"    {note.ref or job.source}: {_said(note.message, note, job.unit).splitlines()[0]}" for note in questions]
     return plain("\n".join(lines))
 
 

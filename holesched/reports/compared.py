@@ -9,6 +9,7 @@ from textwrap import wrap
 
 from holesched.cutting.model import CutAlternative, CutPlan, CutStep
 from holesched.notes import Note, Severity
+from holesched.reports.explained import shown_for
 from holesched.reports.show import count
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
@@ -48,12 +49,13 @@ def _lines(job: JobPlan, found: Sequence[CutAlternative], shop: Shop) -> Iterato
         yield f"material   {material.name} ({material.subgroup})"
     yield ""
     yield from _row("", [TITLES[way.process] + (" (chosen)" if way.chosen else "") for way in ways])
+    show = shown_for(job)
     for label, tell in _rows(shop):
-        yield from _row(label, [tell(way) for way in ways])
-    yield from _watched(ways)
+        yield from _row(label, [show.running(tell(way)) for way in ways])
+    yield from (show.running(line) for line in _watched(ways))
     yield "\nwhy"
     for each in found:
-        yield f"  {TITLES[each.choice.process]}: {_verdict(each)}  [{each.choice.rule}]"
+        yield f"  {TITLES[each.choice.process]}: {show.running(_verdict(each))}  [{each.choice.rule}]"
     if not shop.prices:
         yield "\nTools have no prices in the shop file ([[prices]]): no tool cost is shown."
 
@@ -122,7 +124,7 @@ def _speed(way: _Way) -> str:
         return told
     milling = cut.milling
     return (
-        f"{told}; centre {milling.centre_feed_mm_per_min:.0f}, edge {milling.edge_feed_mm_per_min:.0f} mm/min; "
+        f"{told}; centre {milling.centre_feed_mm_per_min:.0f} mm/min, edge {milling.edge_feed_mm_per_min:.0f} mm/min; "
         f"{count(milling.passes * milling.levels, 'turn')}"
     )
 

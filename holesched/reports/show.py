@@ -18,16 +18,12 @@ _METRIC = re.compile(
     r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([+−\d.][\d. to–-]* (?:in|ft)\b)"
 )
 """One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
+_TOOLS = "tap drill|drill|pilot drill|drill before reaming|spot|entrance|chamfer|countersink|counterbore|reamer"
 _UNNAMED = (
-    (
-        re.compile(r"((?:at worst|inside|over|largest hole) )(\d+\.\d{3}(?: to \d+\.\d{3})?)(?!\w|\.\d| (?:mm|in|to)\b)"),
-        " mm",
-    ),
-    (re.compile(r"((?:to Ø|full thread |of radius ))(\d+\.\d{2,3})(?!\w|\.\d| (?:mm|in|to)\b)"), " mm"),
-    (re.compile(r"((?<![\w.])\d+\.\d{3}-)(\d+\.\d{3})(?![\w-]|\.\d| (?:mm|in)\b)"), " mm"),
-    (re.compile(r"( of \d+(?:\.\d+)? mm: )(0\.\d{3})(?!\w|\.\d| of\b)"), " mm/rev"),
+    re.compile(rf"(?P<tool>^(?:{_TOOLS}): \d+(?:\.\d+)?)(?= to Ø|$)"),
+    re.compile(r"(?P<tool>^\d+(?:\.\d+)?)(?=[,:] (?:inside|under|over|with the oversize|a hole)\b)"),
 )
-"""Figures of a reason whose unit is left to the figure before them, and that unit: limits, a rim, a feed."""
+"""A tool that a reason names by its metric size alone: "tap drill: 6.8", and among those that lost "6.75: inside, ..."."""
 _IN_QUOTES = r"(?<!\w)'[^'\n]+'(?!\w)"
 
 
@@ -119,11 +115,11 @@ class Show:
         return "".join(part if index % 2 else _METRIC.sub(_with_inches, part) for index, part in enumerate(parts))
 
     def reasoning(self, text: str) -> str:
-        """A reason's text as `running` does it, after figures that rest on a figure before them have their unit too."""
+        """A reason's text as `running` does it, after a metric tool that it names has its unit too."""
         if self.unit == "mm":
             return text
-        for pattern, unit in _UNNAMED:
-            text = pattern.sub(rf"\1\2{unit}", text)
+        for pattern in _UNNAMED:
+            text = pattern.sub(r"\g<tool> mm", text)
         return self.running(text)
 
     @property

@@ -11,6 +11,7 @@ from holesched.schedule.model import JobHeader, SetAside
 from holesched.standards.gauges import Gauge
 from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind, Tool
+from holesched.units import LengthUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,3 +148,8 @@ class JobPlan:
     time: JobTime
     ledger: Ledger
     notes: tuple[Note, ...]
+
+    @property
+    def unit(self) -> LengthUnit:
+        """The unit in which the schedule is written and its sheets are shown."""
+        return self.header.unit

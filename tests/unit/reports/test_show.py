@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from holesched.pipeline import explain, read_options
 from holesched.reports.show import Show, count
+from holesched.shop.model import Shop
 from holesched.standards.sizes import Limits
 
 MM, INCH, COMMA = Show("mm"), Show("in"), Show("mm", comma=True)
@@ -94,26 +96,13 @@ def test_running_text_of_an_inch_job_has_inches_too(text: str, expected: str) ->
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        ("spot: 12 to Ø10.00", "spot: 12 to Ø10.00 mm (0.394 in)"),
-        (
-            "drills 8.076 mm, at worst 8.106, inside 7.798 to 8.153: 70 % of thread",
-            "drills 8.076 mm (0.3180 in), at worst 8.106 mm (0.3191 in), inside 7.798 to 8.153 mm (0.3070 to 0.3210 in): "
-            "70 % of thread",
-        ),
-        (
-            "its hole is 8.200 mm, over 8.153; and 7 more",
-            "its hole is 8.200 mm (0.3228 in), over 8.153 mm (0.3210 in); and 7 more",
-        ),
-        (
-            "full thread 22.35 + chamfer 3 P + clearance 1 P = 28.70 mm",
-            "full thread 22.35 mm (0.880 in) + chamfer 3 P + clearance 1 P = 28.70 mm (1.130 in)",
-        ),
-        ("reamer: .25 in 6.350-6.363", "reamer: .25 in 6.350-6.363 mm (0.2500-0.2505 in)"),
-        (
-            "HSS-Co drill of 9.446 mm: 0.139, x1.3",
-            "HSS-Co drill of 9.446 mm (0.3719 in): 0.139 mm/rev (0.0055 in/rev), x1.3",
-        ),
+        ("spot: 12 to Ø10.00 mm", "spot: 12 mm (0.472 in) to Ø10.00 mm (0.394 in)"),
+        ("tap drill: 4.2", "tap drill: 4.2 mm (0.165 in)"),
+        ("7.8: inside, but of a series kept less", "7.8 mm (0.307 in): inside, but of a series kept less"),
+        ("8.15, with the oversize it is 8.200 mm", "8.15 mm (0.321 in), with the oversize it is 8.200 mm (0.3228 in)"),
         # no lengths, or lengths that have their unit
+        ("tap drill: 5/16", "tap drill: 5/16"),
+        ("pecks: 2", "pecks: 2"),
         (
             "carbide drill of 8 mm in H1: 0.006 of the diameter",
             "carbide drill of 8 mm (0.315 in) in H1: 0.006 of the diameter",
@@ -124,8 +113,8 @@ def test_running_text_of_an_inch_job_has_inches_too(text: str, expected: str) ->
         ("Ø.531 in is meant, over 0.531 in", "Ø.531 in is meant, over 0.531 in"),
     ],
 )
-def test_a_reasons_figures_without_unit_are_named(text: str, expected: str) -> None:
-    """Limits after the figure that names their unit, rims and feeds: nobody may take 8.153 for inches."""
+def test_a_metric_tool_in_a_reason_has_its_unit(text: str, expected: str) -> None:
+    """A tool named by its metric size alone: nobody may take 4.2 for inches."""
     assert INCH.reasoning(text) == expected
     assert MM.reasoning(text) == text
 
@@ -146,3 +135,29 @@ def test_running_text_only_adds_words_in_brackets(parts: list[str]) -> None:
 def test_words() -> None:
     assert count(1, "hole") == "1 hole"
     assert count(2, "hole") == "2 holes"
+
+
+BARE = re.compile(
+    r"(?<![\w.(#/-])\d+\.\d{2,}(?![\d.]*(?: (?:to|and|or) \d+(?:\.\d+)?)?(?:, start \d+(?:\.\d+)?)? ?"
+    r"(?:mm|in\b|ft|m/min|rev|N\b|kW|min\b|s\b|%|x |D\b|of the (?:diameter|thread)|MPa|HB|diameters|pitches))"
+)
+"""A figure of two or more decimals with no unit behind it, nor behind the figures that it stands with."""
+NO_LENGTHS = re.compile(r"x\d+\.\d+|risk of breaking the tap: \d\.\d\d|split point, normal wear|to the \d\.\d+|\^\d\.\d+")
+
+
+@pytest.mark.parametrize(
+    "callout", ["3/8-16 UNC-2B ↧.75", "1/4-18 NPT", "Ø.2500 +.0005/-.0000 REAM ↧.62", "Ø.281 THRU ⌴Ø.438 ↧.26"]
+)
+@pytest.mark.parametrize("material", ["6061-T6", "4140", "Ti-6Al-4V"])
+def test_no_reason_of_an_inch_job_gives_a_length_without_its_unit(callout: str, material: str) -> None:
+    shop = Shop()
+    job = explain(callout, shop, read_options(shop, unit="in", material=material, thickness_mm=38.1))
+    (plan,) = [hole.cut_plan for hole in job.holes if hole.cut_plan is not None]
+    texts = [
+        INCH.reasoning(text)
+        for cut in plan.cuts
+        for reason in (*cut.step.reasons, *cut.reasons, *cut.clamps)
+        for text in (reason.decision, reason.because, *(f"{lost.candidate}: {lost.because}" for lost in reason.rejected))
+    ]
+    bare = [(found[0], text) for text in texts for found in BARE.finditer(NO_LENGTHS.sub("", text))]
+    assert not bare

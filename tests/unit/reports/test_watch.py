@@ -13,7 +13,6 @@ from holesched.reports import process_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.open_points import open_points
-from holesched.reports.show import Show
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 from holesched.tooling.model import StepKind
@@ -70,32 +69,6 @@ def test_two_lines_too_many_are_no_section(job: JobPlan, shop: Shop, stamp: RunS
     one = open_points(job).watch
     sheet = process_sheet.build(job, shop, stamp)
     assert (sheet.watch, sheet.watch_more) == (one, ())
-
-
-def test_a_limit_without_its_unit_is_named(inch_job: JobPlan) -> None:
-    text = "drill #29 may cut up to 3.534 mm, over the largest hole 3.531. Check it."
-    note = Note("TAP-DRILL-CLOSE", Severity.WATCH, text, ref=sample_job.ref(8))
-    (remark,) = open_points(replace(inch_job, notes=(note,)), Show("in")).watch
-    assert "over the largest hole 3.531 mm (0.1390 in). Check it." in remark.text
-
-
-def test_notes_of_an_inch_job_have_inches(inch_job: JobPlan) -> None:
-    cell = "Ø6 mm ↧12 mm"
-    note = Note(
-        "X",
-        Severity.ASK,
-        f"{cell}: its tip is at 15.24 mm:\n{cell}\n ~~~~",
-        "Make it 2.54 mm shallower.",
-        assumed="12.7 mm deep.",
-        text=cell,
-        ref=sample_job.ref(8),
-    )
-    (question,) = open_points(replace(inch_job, notes=(note,), unread=()), Show("in")).questions
-    assert question.problem == f"{cell}: its tip is at 15.24 mm (0.600 in):"
-    assert question.suggestion == "Make it 2.54 mm (0.100 in) shallower."
-    assert question.assumed == "12.7 mm (0.500 in) deep"
-    assert question.marked == ("Ø", "6 mm", " ↧12 mm"), "the cell's own text stays as it is"
-    assert question.text == cell
 
 
 def test_threads_that_look_alike_stand_before_the_questions(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
