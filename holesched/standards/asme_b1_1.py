@@ -34,7 +34,7 @@ class UnifiedLimits:
 
 
 def half_up(value: float, places: int) -> float:
-    """Rounding as ASME B1.30 has it, five upwards; a float's last bits do not decide."""
+    """Rounding to so many places, an exact half upwards; a float's last bits do not decide."""
     scale = 10.0**places
     return math.floor(value * scale + 0.5 + 1e-7) / scale
 
@@ -117,12 +117,13 @@ def unified_limits(
 def external_2a_in(major_in: float, tpi: float, engagement_in: float) -> tuple[tuple[float, float], tuple[float, float]]:
     """Limits of the major and of the pitch diameter of an external thread of class 2A, (min, max) each, in inches.
 
-    ASME B1.1, worked calculation of 1/2-28 UNEF-2A in Machinery's Handbook, 31st ed.: tolerances Td2 and Td = 0.060 P^(2/3)
-    and twice the addendum to six places, allowance es = 0.300 Td2 and the limits to four.
+    ASME B1.1, worked calculation of 1/2-28 UNEF-2A in Machinery's Handbook, 31st ed.: allowance es = 0.300 Td2, tolerances
+    Td2 and Td = 0.060 P^(2/3). The limits and es are rounded to four places, as the handbook does; that Td is, too, and Td2
+    is not, is what gives every printed limit at hand (#1-64 and #2-64 decide the one, 2 1/2-6 and 1-8 the other).
     """
     pitch_in = 1 / tpi
-    pitch_tolerance = half_up(pitch_tolerance_2a_in(major_in, pitch_in, engagement_in), 6)
+    pitch_tolerance = pitch_tolerance_2a_in(major_in, pitch_in, engagement_in)
     major_max = half_up(major_in - half_up(0.3 * pitch_tolerance, 4), 4)
-    major_min = half_up(major_max - half_up(0.060 * math.cbrt(pitch_in) ** 2, 6), 4)
+    major_min = half_up(major_max - half_up(0.060 * math.cbrt(pitch_in) ** 2, 4), 4)
     pitch_max = half_up(major_max - half_up(PITCH_FACTOR * pitch_in, 6), 4)
     return (major_min, major_max), (half_up(pitch_max - pitch_tolerance, 4), pitch_max)

@@ -2,10 +2,10 @@
 
 Sources, keyed beside this file: unified_internal_limits.csv (public charts; ASME B1.1-2019 values of an open data set),
 unified_internal_limits_more.csv (a sheet of all UNC-2B, a shop's chart, a web chart, Machinery's Handbook 31st ed. p. 2155),
-unified_internal_limits_recalled.csv (from memory), unified_basic_diameters.csv (public charts), unc_basic_handbook.csv
-(Machinery's Handbook 31st ed. p. 1978), unified_series.csv (an open source file); and the installed screw-thread-lib
-(ASME B1.1-2019, every row of that library). UNJ: one row of MIL-S-8879C. What disagrees is in
-DISAGREEMENTS.md.
+unified_standard_series.csv (Machinery's Handbook 27th ed., Table 3), unified_internal_limits_recalled.csv (from memory),
+unified_basic_diameters.csv (public charts), unc_basic_handbook.csv (Machinery's Handbook 31st ed. p. 1978),
+unified_series.csv (an open source file); and the installed screw-thread-lib (ASME B1.1-2019, every row of that library).
+UNJ: one row of MIL-S-8879C. What disagrees is in DISAGREEMENTS.md.
 """
 
 from __future__ import annotations
@@ -143,12 +143,8 @@ def test_every_row_of_screw_thread_lib() -> None:
         assert [*major, *pitch] == [row[name] for name in ("dmin", "dmax", "d2min", "d2max")], size
 
 
-CHART_2A = {
-    "#1-64 UNC": ("major_min", 0.0687),
-    "#2-64 UNF": ("major_min", 0.0817),
-    "#12-32 UNEF": ("allowance", 0.001),
-}
-"""Where the shop's chart of class 2A differs: two last digits, and #12-32, whose chart took one diameter of engagement."""
+CHART_2A = {"#12-32 UNEF": ("allowance", 0.001)}
+"""Where the shop's chart of class 2A differs: it took one diameter of engagement for #12-32."""
 
 
 def test_class_2a_chart() -> None:
@@ -167,6 +163,60 @@ def test_class_2a_chart() -> None:
         elif (low, high) != (float(row["major_min"]), float(row["major_max"])):
             differing[row["designation"]] = ("major_min", low)
     assert differing == CHART_2A
+
+
+NEXT_SIZE_UP = {"2 3/8": 2.5, "5 3/4": 6.0}
+"""Sizes whose printed pitch diameter tolerances (and with them the allowance) follow from the next larger size in inches."""
+
+
+def limits_in(designation: str, of_class: str, diameter: float | None = None) -> tuple[float, ...]:
+    """Crest (minor of a hole, major of a screw) and pitch diameter limits; with another diameter's tolerance if given."""
+    shape = resolved(f"{designation}-{of_class[0]}B")
+    spec, basic = shape.spec, round(shape.spec.nominal.mm / MM_PER_INCH, 5)
+    assert spec.tpi is not None
+    engagement = asme_b1_1.standard_engagement_in(basic, spec.tpi, spec.series)
+    if of_class == "2A":
+        major, pitch = asme_b1_1.external_2a_in(diameter or basic, spec.tpi, engagement)
+        down = (diameter or basic) - basic
+        return tuple(round(limit - down, 4) for limit in (*major, *pitch))
+    got = inches(shape)
+    middle, most = got["pitch_min"], got["pitch_max"]
+    if diameter is not None:
+        tolerance = asme_b1_1.half_up(asme_b1_1.pitch_tolerance_2a_in(diameter, 1 / spec.tpi, engagement), 6)
+        most = middle + asme_b1_1.half_up(asme_b1_1.CLASS_FACTOR[of_class] * tolerance, 4)
+    return tuple(round(limit, 4) for limit in (got["minor_min"], got["minor_max"], middle, most))
+
+
+def test_standard_series_of_the_handbook() -> None:
+    """Machinery's Handbook 27th ed., Table 3, and its first rows elsewhere: 25 threads, 1B, 2B, 3B and 2A, 268 limits.
+
+    The sizes named above agree only with the tolerance of the next larger one, in every limit.
+    """
+    rows = [row for row in keyed_rows("unified_standard_series.csv") if row["class"] not in ("1A", "3A")]
+    assert len(rows) == 67
+    differing: dict[str, set[str]] = {}
+    for row in rows:
+        printed = tuple(float(row[name]) for name in ("crest_min", "crest_max", "pitch_min", "pitch_max"))
+        size = row["designation"].rpartition("-")[0]
+        if limits_in(row["designation"], row["class"]) != printed:
+            differing.setdefault(size, set()).add(row["designation"])
+            assert limits_in(row["designation"], row["class"], NEXT_SIZE_UP[size]) == printed, row
+        elif size in NEXT_SIZE_UP:
+            assert limits_in(row["designation"], row["class"], NEXT_SIZE_UP[size]) == printed, row
+    assert differing == {
+        "2 3/8": {"2 3/8-20 UN"},
+        "5 3/4": {"5 3/4-10 UNS", "5 3/4-14 UNS", "5 3/4-12 UN", "5 3/4-16 UN"},
+    }
+
+
+def test_printed_screws_of_class_3a_have_no_allowance() -> None:
+    """The other rows of that table, 3A and 1A: a hole's basic size is the largest 3A screw; so the rows stand beside each
+    other as one print."""
+    for row in keyed_rows("unified_standard_series.csv"):
+        if row["class"] == "3A":
+            hole = resolved(f"{row['designation']}-3B")
+            assert round(hole.basic_major_mm / MM_PER_INCH, 4) == float(row["crest_max"])
+            assert round(inches(hole)["pitch_min"], 6) == float(row["pitch_max"])
 
 
 def test_worked_calculation_of_half_28_unef() -> None:
