@@ -112,7 +112,8 @@ def job_notes(
 def with_held_rows(holes: Sequence[PlannedHole], read_notes: Sequence[Note], built: BuiltHoles) -> list[PlannedHole]:
     """The holes, each with its rows that a question about single rows concerns."""
     notes = (*read_notes, *built.notes)
-    asked = {(note.ref.file, note.ref.sheet, note.ref.row) for note in notes if note.is_question and note.ref is not None}
+    questions = [note for note in notes if note.is_question and note.ref is not None]
+    asked = {(ref.file, ref.sheet, ref.row) for note in questions for ref in (note.ref, *note.also) if ref is not None}
     return [replace(hole, held_rows=_rows_in(asked, hole.type)) for hole in holes] if asked else list(holes)
 
 

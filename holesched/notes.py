@@ -81,7 +81,8 @@ class Note:
     """One thing to know, with its place.
 
     `code` is stable (CALLOUT-CLASS-ASSUMED); wording may change. `message` says what is wrong or what was supplied,
-    `suggestion` what to write or do instead, `assumed` what the sheet uses meanwhile, `text` the cell as it was read.
+    `suggestion` what to write or do instead, `assumed` what the sheet uses meanwhile, `text` the cell as it was read, `also`
+    further cells that it concerns (the other one of two holes that meet).
     """
 
     code: str
@@ -92,6 +93,7 @@ class Note:
     text: str = ""
     ref: CellRef | None = None
     cite: Cite | None = None
+    also: tuple[CellRef, ...] = ()
 
     @property
     def is_question(self) -> bool:

@@ -10,10 +10,11 @@ from holesched.callouts.model import Callout, CalloutReading, Kind
 from holesched.callouts.parse import read_callout
 from holesched.features.check import check_hole
 from holesched.features.complete import PART_WAY, complete_callout
+from holesched.features.completion import HEAD_KINDS
 from holesched.features.findings import Part
 from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
 from holesched.features.naming import name_types
-from holesched.features.places import check_lookalikes, check_places
+from holesched.features.places import check_lookalikes, check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
 from holesched.notes import CellRef, Note, Severity
@@ -213,16 +214,26 @@ def _unread(group: _Group, quantities: Sequence[Quantity], asked: Collection[Cel
 
 
 def _with_elsewhere(hole_type: HoleType, places: Sequence[Note]) -> HoleType:
-    """A counterbore or countersink without a hole is asked about, unless a hole of another row is at its place."""
+    """A counterbore or countersink without a hole is asked about, unless holes of other rows are at all its places.
+
+    With such holes, the one that was supposed for a screw's counterbore is not made a second time.
+    """
     codes = {note.code for note in hole_type.notes}
-    kinds = {feature.kind for feature in hole_type.hole.features}
-    if "CALLOUT-HOLE-ELSEWHERE" not in codes or kinds <= {Kind.SPOTFACE}:
+    features = hole_type.hole.features
+    if codes.isdisjoint(ALONE) or {feature.kind for feature in features} <= {Kind.SPOTFACE}:
         return hole_type
-    refs = {member.ref for member in hole_type.members}
-    if any(note.code == "CHECK-SAME-AXIS" and (note.ref in refs or hole_type.letter in note.message) for note in places):
-        return hole_type
+    found = {ref for note in places if note.code == "CHECK-SAME-AXIS" for ref in (note.ref, *note.also)}
+    notes = hole_type.notes
+    if all(member.ref in found for member in hole_type.members):
+        written = tuple(f for f in features if f.kind in HEAD_KINDS or not is_opening(f))
+        notes = tuple(note for note in notes if note.code != "FASTENER-HOLE-UNWRITTEN")
+        return replace(hole_type, hole=replace(hole_type.hole, features=written), notes=notes)
     notes = tuple(
         replace(note, severity=Severity.ASK, assumed="planned by itself") if note.code == "CALLOUT-HOLE-ELSEWHERE" else note
-        for note in hole_type.notes
+        for note in notes
     )
     return replace(hole_type, notes=notes)
+
+
+ALONE = frozenset({"CALLOUT-HOLE-ELSEWHERE", "FASTENER-HOLE-UNWRITTEN"})
+"""Notes on an opening whose hole is not in its callout."""

@@ -11,6 +11,8 @@ from holesched.notes import Cite, Note, Severity
 
 HOLE_KINDS = (Kind.DRILL, Kind.REAM, Kind.BORE)
 HEAD_KINDS = (Kind.COUNTERBORE, Kind.COUNTERSINK, Kind.SPOTFACE)
+SUPPOSED = "hole supposed"
+"""The use of a hole that nobody wrote: a counterbore for a screw stands alone, its clearance hole is planned with it."""
 STEP_NAMES = {Kind.COUNTERSINK: "countersink", Kind.COUNTERBORE: "counterbore", Kind.SPOTFACE: "spotface"}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.callouts.model import Depth, Element, Kind
-from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, STEP_NAMES, Completion
+from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, STEP_NAMES, SUPPOSED, Completion
 from holesched.features.model import Feature
 from holesched.notes import Cite, Severity, Standing
 from holesched.standards import heads
@@ -124,5 +124,5 @@ def _hole_of_seat(work: Completion, element: Element) -> None:
     sentence = f"The {name} for {element.fastener} is written, its hole is not: is it the screw's clearance hole?"
     hint = f"Write CLEARANCE FOR {element.fastener} with it, or the hole."
     work.note("FASTENER-HOLE-UNWRITTEN", Severity.ASK, sentence, element.span, hint, hole)
-    drilled = replace(element, kind=Kind.DRILL, depth=None, angle_deg=None, uses=())
+    drilled = replace(element, kind=Kind.DRILL, depth=None, angle_deg=None, uses=(SUPPOSED,))
     work.features.insert(0, Feature(Kind.DRILL, found.clearance, Depth(through=True), side=element.side, element=drilled))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import combinations
@@ -11,10 +11,10 @@ from typing import NamedTuple
 
 from holesched.callouts.caret import message
 from holesched.callouts.model import Kind, Side
-from holesched.features.completion import HEAD_KINDS
-from holesched.features.model import Hole, HoleType, Member
+from holesched.features.completion import HEAD_KINDS, SUPPOSED
+from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.features.neighbours import overlapping
-from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity
+from holesched.notes import COMMON_PRACTICE, CellRef, Cite, Note, Severity
 from holesched.standards.threads.base import ThreadSpec
 from holesched.tables import table
 
@@ -50,21 +50,26 @@ Finding = Callable[[_Placed, _Placed], Note]
 
 
 def check_places(types: Iterable[HoleType], thickness_mm: float | None) -> tuple[Note, ...]:
-    """Rows at one place, and holes whose walls meet or come too near, each pair of types once with its first example."""
+    """Rows at one place, and holes whose walls meet or come too near, each pair of types once with its first example.
+
+    A note stands at the second hole's cell; `also` are the cells of all other holes that are like this.
+    """
     first: dict[tuple[Finding, str, str], tuple[_Placed, _Placed]] = {}
     times: dict[tuple[Finding, str, str], int] = {}
-    for one, other, pairs in _pairs(types):
+    cells: dict[tuple[Finding, str, str], dict[CellRef, None]] = {}
+    for one, other, pairs, members in _pairs(types):
         finding = _finding(one, other, thickness_mm)
         if finding is not None:
             letters = sorted((one.shape.type.letter, other.shape.type.letter))
             key = (finding, letters[0], letters[1])
             first.setdefault(key, (one, other))
             times[key] = times.get(key, 0) + pairs
-    return tuple(_counted(key[0](*pair), times[key]) for key, pair in first.items())
+            cells.setdefault(key, {}).update((member.ref, None) for member in members)
+    return tuple(_counted(key[0](*pair), times[key], cells[key]) for key, pair in first.items())
 
 
-def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int]]:
-    """Pairs of holes near enough to touch, the later hole second, each with how many such pairs it stands for.
+def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int, Sequence[Member]]]:
+    """Pairs of holes near enough to touch, the later hole second, with how many such pairs it stands for and their rows.
 
     Rows of one type at exactly one place are looked at together: in some exports every X and Y is 0.
     """
@@ -89,12 +94,15 @@ def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int]]:
         one, other = (_Placed(*holders[number], places[number]) for number in (earlier, later))
         ones, others = (1 + len(more.get(number, ())) for number in (earlier, later))
         if earlier == later:
-            yield one, other._replace(member=more[later][0]), ones * (ones - 1) // 2
+            members = [one.member, *more[later]]
+            yield one, other._replace(member=more[later][0]), ones * (ones - 1) // 2, members
         else:
-            yield one, other, ones * others
+            members = [one.member, other.member, *more.get(earlier, ()), *more.get(later, ())]
+            yield one, other, ones * others, members
 
 
-def _counted(note: Note, times: int) -> Note:
+def _counted(note: Note, times: int, cells: Iterable[CellRef]) -> Note:
+    note = replace(note, also=tuple(cell for cell in cells if cell != note.ref))
     if times == 1:
         return note
     first, _, rest = note.message.partition("\n")
@@ -154,10 +162,15 @@ def _pass_each_other(first: _Shape, second: _Shape, thickness_mm: float | None) 
     return thickness_mm is None or first.deep_mm + second.deep_mm < thickness_mm
 
 
+def is_opening(feature: Feature) -> bool:
+    """A counterbore, countersink or spotface, or the hole that was supposed for one."""
+    return feature.kind in HEAD_KINDS or (feature.element is not None and SUPPOSED in feature.element.uses)
+
+
 def _stack(one: Hole, other: Hole) -> bool:
     """Whether two holes can be steps of one: an opening on a hole, or a drill for a thread or ream of its own row."""
     for inner, outer in ((one, other), (other, one)):
-        if all(f.kind in HEAD_KINDS for f in outer.features) and any(f.kind not in HEAD_KINDS for f in inner.features):
+        if all(is_opening(f) for f in outer.features) and any(f.kind not in HEAD_KINDS for f in inner.features):
             return True
         finished = [f for f in outer.features if f.kind in (Kind.TAP, Kind.REAM, Kind.BORE)]
         drilled = [f for f in inner.features if f.kind is Kind.DRILL]
