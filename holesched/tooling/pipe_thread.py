@@ -13,7 +13,14 @@ from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
-from holesched.standards.threads.pipe_depths import TAPER_REAMED, PipeDepths, PipeDrill, pipe_depths, pipe_drill
+from holesched.standards.threads.pipe_depths import (
+    TAPER_REAMED,
+    PipeDepths,
+    PipeDrill,
+    face_minor_mm,
+    pipe_depths,
+    pipe_drill,
+)
 from holesched.tooling.case import HoleCase
 from holesched.tooling.cutters import flutes
 from holesched.tooling.model import TAPER_REAMER, StepKind, Tool
@@ -97,7 +104,7 @@ def reamer_work(step: ResolvedStep, geometry: ThreadGeometry, why: Reason, setti
     """The 1:16 taper reamer: as deep as the full thread, to the minor diameter at the face."""
     spec = geometry.spec
     material = decide("reamer material", setting.case, frozenset(), setting.book)
-    face_mm = geometry.basic_minor_mm
+    face_mm = face_minor_mm(spec)
     tool = Tool(
         kind=StepKind.REAM,
         diameter_mm=round(face_mm, 3),
@@ -108,7 +115,7 @@ def reamer_work(step: ResolvedStep, geometry: ThreadGeometry, why: Reason, setti
     )
     at_face = Reason(
         f"taper reamer: to Ø{face_mm:.2f} mm at the face",
-        "the minor diameter where the gauge's step stands; the taper runs in from there",
+        "the minor diameter at the face; the taper runs in from there",
         "PIPE-TAPER-REAMER",
         geometry.cites,
     )

@@ -229,6 +229,16 @@ def test_recalled_rows() -> None:
     assert sorted(counted.values()) == [10, 10, 15]
 
 
+def test_gauge_plane_of_a_hole() -> None:
+    """ISO 7-1:1994, 3.3: half a pitch behind the face; ASME B1.20.1: at the face. Rc 1/2 (18.631, 14 an inch) by hand."""
+    assert pipe_depths.face_minor_mm(spec_of("Rc 1/2")) == pytest.approx(18.631 + 25.4 / 14 / 32)
+    assert pipe_depths.small_end_minor_mm(spec_of("Rc 1/2")) == pytest.approx(18.631 + 25.4 / 14 / 32 - (13.2 + 1.8) / 16)
+    assert pipe_depths.face_minor_mm(spec_of("1/4 NPT")) == pytest.approx((0.49163 - 0.8 / 18) * 25.4)
+    for parallel in ("Rp 1/2", "G 1/2"):
+        with pytest.raises(KeyError):
+            pipe_depths.face_minor_mm(spec_of(parallel))
+
+
 @pytest.mark.parametrize("size", ["1/8", "1/4", "3/8", "1/2", "3/4", "1"])
 def test_drill_before_taper_reaming(size: str) -> None:
     """General charts (from memory) sit within 1/64 in of the minor diameter at the inner end of the full thread."""

@@ -78,7 +78,8 @@ class JointingPipe:
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Sizes at the gauge plane, all three diameters give or take the diametral tolerance (ISO 7-1, Tables 1 and 2).
 
-        The gauge plane of an internal thread is its face; for Rc the tolerance is that of the plane's position
+        The gauge plane of an internal thread lies half a pitch behind its face (ISO 7-1:1994, 3.3, for the start of the
+        thread that a chamfer removes); for Rc the tolerance is that of the plane's position
         (1 1/4 turns, 1 1/2 from size 2 1/2 on) times the taper, for Rp it is printed.
         """
         row = rows()[spec.nominal.label]
@@ -87,7 +88,7 @@ class JointingPipe:
         taper = TAPER if spec.series == "Rc" else 0.0
         notes = (
             GAUGE_NOTE,
-            "Sizes hold at the gauge plane, the face of the part; the thread narrows by 1:16 below it.",
+            "Sizes hold at the gauge plane, half a pitch below the face of the part; the thread narrows 1:16 on its way in.",
             f"The taper plug enters {row['gauge_length_mm']} mm by hand, give or take {row['gauge_plane_tolerance_mm']} mm.",
         )
         return ThreadGeometry(

@@ -125,13 +125,25 @@ def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
     return None
 
 
+def face_minor_mm(spec: ThreadSpec) -> float:
+    """Basic minor diameter of a taper thread at the face of the part, mm.
+
+    NPT has its gauge plane there; that of Rc lies half a pitch below it (ISO 7-1:1994, 3.3). Raises KeyError for a thread
+    without a taper.
+    """
+    if spec.series in ("NPT", "NPTF"):
+        return npt.STANDARD.geometry(spec).basic_minor_mm
+    if spec.series == "Rc":
+        return iso_7.STANDARD.geometry(spec).basic_minor_mm + spec.pitch_mm / 2 * npt.TAPER
+    raise KeyError(spec.designation)
+
+
 def small_end_minor_mm(spec: ThreadSpec) -> float:
     """Basic minor diameter of a taper thread at the inner end of its full thread, mm.
 
     Raises KeyError for a thread without a taper.
     """
     depths = pipe_depths(spec)
-    standard = npt.STANDARD if spec.series in ("NPT", "NPTF") else iso_7.STANDARD
-    if depths is None or spec.series == "Rp":
+    if depths is None:
         raise KeyError(spec.designation)
-    return standard.geometry(spec).basic_minor_mm - depths.full_thread_mm * npt.TAPER
+    return face_minor_mm(spec) - depths.full_thread_mm * npt.TAPER
