@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import signal
 import sys
+import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -29,6 +31,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
     options = parser().parse_args(arguments)
+    for name in ("SIGTERM", "SIGHUP"):  # a kill or a closed terminal tidies up as Ctrl-C does
+        if hasattr(signal, name) and threading.current_thread() is threading.main_thread():
+            signal.signal(getattr(signal, name), signal.default_int_handler)
     commands = {"sheet": _sheet, "check": _check, "explain": _explain, "takeoff": _takeoff, "shop-sample": _shop_sample}
     try:
         return commands[options.command](options)
@@ -38,7 +43,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         return CANNOT
     except OSError as problem:
-        print(f"holesched: {problem.filename or 'a file'}: {problem.strerror or problem}", file=sys.stderr)
+        where = problem.filename or "a temporary file"
+        print(f"holesched: {where}: {problem.strerror or problem}. Outputs already written are whole.", file=sys.stderr)
         return CANNOT
     except KeyboardInterrupt:
         print("holesched: interrupted; outputs already written are whole.", file=sys.stderr)
@@ -187,8 +193,9 @@ def _explain_lines(options: argparse.Namespace, shop: Shop, reading: ReadOptions
 
 def _shop_sample(options: argparse.Namespace) -> int:
     from holesched.shop.read_toml import sample_shop_toml
+    from holesched.tooling.shop_rules import standing_rules
 
-    print(sample_shop_toml(), end="")
+    print(standing_rules() if options.rules else sample_shop_toml(), end="")
     return RESOLVED
 
 

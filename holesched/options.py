@@ -61,7 +61,8 @@ def parser() -> argparse.ArgumentParser:
     takeoff.add_argument("--lot", type=int, default=1, help="number of parts (default: 1)")
     takeoff.add_argument("--format", default=",".join(TAKEOFF_FORMATS), help="comma list of html, xlsx, csv (default: all)")
 
-    commands.add_parser("shop-sample", help="print a commented shop file to start from")
+    sample = commands.add_parser("shop-sample", help="print a commented shop file to start from")
+    sample.add_argument("--rules", action="store_true", help="print the rules that choose tools, as csv, to edit instead")
     return known
 
 

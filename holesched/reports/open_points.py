@@ -17,7 +17,7 @@ OF_TOOLS = ("TAP-", "CUT-")
 IN_MM = Show("mm")
 LOOKALIKE = "CHECK-LOOKALIKE"
 """The code of the notes on threads that are taken for one another; they stand before all others."""
-SAID_BY = {"CHECK-HOLE-DEEP": "HOLE-DEEP", "TAP-TAPER": "PIPE-STOP-BY-GAUGE"}
+SAID_BY = {"CHECK-HOLE-DEEP": "HOLE-DEEP"}
 """Codes of notes that say nothing where one of the other code speaks of the same hole."""
 TAP_RISK = "TAP-RISK"
 """The code of the notes that rank before all others to watch, by their taps' risk of breaking."""

@@ -72,7 +72,9 @@ class Preferences:
         "auto", "Tool material of drills; auto: by the workpiece.", choices=("auto", "HSS", "HSS-Co", "carbide")
     )
     prefer_forming: bool = setting(False, "Forming taps where the material allows them.")
-    rules: str = setting("", "Your own rules: a csv file beside this one, laid over the standard rules.")
+    rules: str = setting(
+        "", "Your own rules: a csv file beside this one, laid over the standard rules ('shop-sample --rules' prints those)."
+    )
     tap_by_hand: bool = setting(False, "Threads are tapped by hand, with sets of taps, not in the machine.")
     spot_drill: bool = setting(True, "Spot holes before drilling.")
     screw_grade: str = setting(

@@ -7,7 +7,8 @@ from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
-from holesched.tooling.rules import NOT_ASKED, Rule, RuleBook, book_of
+from holesched.tooling.rule_rows import Rule
+from holesched.tooling.rules import NOT_ASKED, RuleBook, book_of
 
 PROCESSES = ("cut", "form", "thread mill", "hand set")
 OVER_ALL = 1_000_000

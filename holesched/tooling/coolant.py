@@ -21,7 +21,7 @@ OUTSIDE = "from outside"
 
 def cooled(step: ToolStep, setting: Setting) -> ToolStep:
     """The step with its coolant and the reasons for it."""
-    fluid = decide("coolant", setting.case, _given(step), setting.book)
+    fluid = decide("coolant", setting.case, said_of(step), setting.book)
     text = fluid.value
     reasons: tuple[Reason, ...] = (fluid.reason,)
     if step.kind in SUPPLIED and "through-tool coolant" in setting.case.machine and step.depth_mm is not None:
@@ -33,7 +33,7 @@ def cooled(step: ToolStep, setting: Setting) -> ToolStep:
     return replace(step, coolant=text, coolant_reasons=reasons)
 
 
-def _given(step: ToolStep) -> frozenset[str]:
+def said_of(step: ToolStep) -> frozenset[str]:
     """The operation, what makes a thread, and the tool's material, in the rules' words."""
     words = {OPERATIONS.get(step.kind, "cutting"), step.tool.material}
     return frozenset(words | {step.process} if step.process else words)

@@ -8,33 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fnmatch import fnmatchcase
 from functools import cache, lru_cache
 
 from holesched.errors import BadTable
-from holesched.notes import Cite, Reason, Rejected, Standing
+from holesched.notes import Reason, Rejected
 from holesched.tables import Table, table
-from holesched.tooling.case import HOLES, LATER, MACHINES, THREADS, WALLS, HoleCase
+from holesched.tooling.case import HoleCase
+from holesched.tooling.rule_rows import WATCH, Ranges, Rule, Words, hold, is_of, read_rule
 
-DECISIONS = (
-    "process",
-    "flute form",
-    "helix",
-    "chamfer",
-    "tap material",
-    "tap treatment",
-    "tap limit",
-    "tap drill aim",
-    "taper pipe hole",
-    "thread mill treatment",
-    "drill material",
-    "drill treatment",
-    "reamer material",
-    "cutter material",
-    "coolant",
-    "coolant supply",
-)
-"""What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
 CONTESTED = ("process", "flute form", "tap material", "tap treatment", "drill material")
 """Decisions whose ranks measure how strongly a row speaks, so that a close runner-up is worth a word."""
 CLOSE = 4
@@ -42,65 +23,6 @@ CLOSE = 4
 QUIET = ("coolant", "coolant supply")
 """Decisions of which only those verdicts are kept that some row asked for: the others would be a list of all fluids."""
 NOT_ASKED = "no row asks for it here"
-WATCH = "watch"
-EFFECTS = ("choose", "never", WATCH)
-CHIPS = ("long", "short", "powdery")
-RANGES = ("hb", "size_mm", "depth_d", "room_p", "torque", "lot")
-"""Condition columns that hold a range of numbers."""
-WORDS = ("hole", "chip", "trait", "thread", "wall", "machine", "later", "given")
-"""Condition columns that hold words; any of the words in the cell will do."""
-_VOCABULARY: Mapping[str, tuple[str, ...]] = {
-    "hole": HOLES,
-    "chip": CHIPS,
-    "thread": THREADS,
-    "wall": WALLS,
-    "machine": MACHINES,
-    "later": LATER,
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """Numbers from `low`, below `high`."""
-
-    low: float = float("-inf")
-    high: float = float("inf")
-
-    def holds(self, value: float | None) -> bool:
-        """Whether the value lies in the range; an unknown value lies in none."""
-        return value is not None and self.low <= value < self.high
-
-
-_Words = tuple[tuple[str, frozenset[str]], ...]
-_Ranges = tuple[tuple[str, Range], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """One row: when it fires, what it says, and why. An empty condition holds for every hole."""
-
-    id: str
-    decides: str
-    effect: str
-    verdict: str
-    rank: int
-    words: _Words
-    """(column, any of these words) for hole, chip, trait, thread, wall, machine, later and given."""
-    materials: tuple[str, ...]
-    ranges: _Ranges
-    """(column, range) for hb, size_mm, depth_d, room_p, torque and lot."""
-    because: str
-    cite: Cite
-
-    def fires(self, case: HoleCase, given: frozenset[str] = frozenset()) -> bool:
-        """Whether every condition holds for the hole, with the earlier decisions `given`."""
-        if self.materials and not any(is_of(case.subgroup, case.group, entry) for entry in self.materials):
-            return False
-        return _hold(self.words, self.ranges, case, given)
-
-    def strikes(self, verdict: str) -> bool:
-        """Whether a row that says never speaks of this verdict; * stands for any text."""
-        return verdict == self.verdict or ("*" in self.verdict and fnmatchcase(verdict, self.verdict))
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,19 +54,12 @@ class RuleBook:
     by_id: Mapping[str, Rule]
     by_decision: Mapping[str, tuple[Rule, ...]]
     verdicts: Mapping[str, tuple[str, ...]]
+    disarmed: tuple[Rule, ...] = ()
+    """Safety rules that a shop's own rows have taken away or replaced."""
 
     def values(self, decides: str) -> tuple[str, ...]:
         """Every verdict that some row speaks for, in the table's order; not those of last resort (rank below 0)."""
         return self.verdicts.get(decides, ())
-
-
-def is_of(subgroup: str, group: str, entry: str) -> bool:
-    """Whether a material is of a table's entry: its group letter, its subgroup, or a finer key of it (P4+ is of P4, N10 not
-    of N1)."""
-    if entry in (group, subgroup):
-        return True
-    rest = subgroup.removeprefix(entry)
-    return rest != subgroup and not rest[0].isdigit() and entry != group
 
 
 def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
@@ -160,14 +75,7 @@ def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
     still_open = _still_open(
         book, decides, case.group, case.subgroup, case.chip, case.traits, case.hardness_hb, case.machine, case.lot
     )
-    return [rule for rule, words, ranges in still_open if _hold(words, ranges, case, given)]
-
-
-def _hold(words: _Words, ranges: _Ranges, case: HoleCase, given: frozenset[str]) -> bool:
-    for column, wanted in words:
-        if wanted.isdisjoint(given if column == "given" else case.words(column)):
-            return False
-    return all(span.holds(case.number(column)) for column, span in ranges)
+    return [rule for rule, words, ranges in still_open if hold(words, ranges, case, given)]
 
 
 @lru_cache(maxsize=8192)
@@ -181,7 +89,7 @@ def _still_open(
     hardness_hb: float,
     machine: frozenset[str],
     lot: int | None,
-) -> tuple[tuple[Rule, _Words, _Ranges], ...]:
+) -> tuple[tuple[Rule, Words, Ranges], ...]:
     """The rows that workpiece, machine and lot leave open, each with the conditions left: once for all holes of a job."""
     known = {"chip": frozenset((chip,)), "trait": traits, "machine": machine}
     counts = {"hb": hardness_hb, "lot": lot}
@@ -290,53 +198,8 @@ def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[s
         what: tuple(dict.fromkeys(rule.verdict for rule in found if rule.effect == "choose" and rule.rank >= 0))
         for what, found in by_decision.items()
     }
-    return RuleBook(tuple(rows.values()), rows, {what: tuple(found) for what, found in by_decision.items()}, verdicts)
-
-
-def read_rule(row: Mapping[str, str], where: str) -> Rule:
-    """One row of a table as a rule; columns of conditions that the table does not have hold for every hole.
-
-    Raises BadTable, with the row's place `where`, for a word, range or effect that is not known.
-    """
-    if row["decides"] not in (*DECISIONS, WATCH):
-        raise BadTable(f"'{row['decides']}' is nothing to decide", where, f"Decided are: {', '.join((*DECISIONS, WATCH))}.")
-    if row["effect"] not in EFFECTS:
-        raise BadTable(f"'{row['effect']}' is no effect", where, f"Write one of: {', '.join(EFFECTS)}.")
-    words = []
-    for column in WORDS:
-        wanted = frozenset(word.strip() for word in row.get(column, "").split("|") if word.strip())
-        known = _VOCABULARY.get(column, tuple(wanted))
-        unknown = wanted - set(known)
-        if unknown:
-            raise BadTable(f"'{', '.join(sorted(unknown))}' is no {column}", where, f"Write one of: {', '.join(known)}.")
-        if wanted:
-            words.append((column, wanted))
-    try:
-        ranges = tuple((name, _range(row[name])) for name in RANGES if row.get(name))
-        rank = _rank(row["rank"]) if row["effect"] == "choose" else 0
-        standing = Standing(row["standing"])
-    except ValueError as problem:
-        raise BadTable(str(problem), where) from problem
-    materials = tuple(entry.strip() for entry in row.get("material", "").split("|") if entry.strip())
-    cite = Cite(row["source"], standing=standing)
-    return Rule(
-        row["id"], row["decides"], row["effect"], row["verdict"], rank, tuple(words), materials, ranges, row["because"], cite
+    safety = [rule for rule in base.rules if rule.guards] if base is not None else []
+    disarmed = tuple(rule for rule in safety if rows.get(rule.id) != rule)
+    return RuleBook(
+        tuple(rows.values()), rows, {what: tuple(found) for what, found in by_decision.items()}, verdicts, disarmed
     )
-
-
-def _rank(text: str) -> int:
-    try:
-        return int(text)
-    except ValueError as problem:
-        raise ValueError(f"'{text}' is no rank; write a whole number") from problem
-
-
-def _range(text: str) -> Range:
-    low, dots, high = text.partition("..")
-    try:
-        span = Range(float(low) if low.strip() else float("-inf"), float(high) if high.strip() else float("inf"))
-    except ValueError:
-        dots = ""
-    if not dots or span.low >= span.high:
-        raise ValueError(f"'{text}' is no range; write a..b, a.. or ..b")
-    return span

@@ -25,6 +25,10 @@ THICKNESS_MISSING = Note(
 """The same value for every hole, so that a job says it once."""
 
 
+OF_THE_JOB = ("SAFETY-RULE-OFF",)
+"""Notes that concern the shop and no single hole."""
+
+
 @dataclass(frozen=True, slots=True)
 class Setting:
     """One hole in one shop. `case` knows workpiece and machine, `grade` what its drills are made of.
@@ -69,7 +73,7 @@ class Planned:
 
 def at_hole(note: Note, resolved: ResolvedHole) -> Note:
     """A note with the hole's cell and text; what concerns the whole job stays without a place."""
-    if note == THICKNESS_MISSING:
+    if note == THICKNESS_MISSING or note.code in OF_THE_JOB:
         return note
     member = resolved.type.members[0] if resolved.type.members else None
     return replace(note, text=resolved.type.hole.callout, ref=member.ref if member is not None else None)

@@ -13,23 +13,17 @@ from pathlib import Path
 
 from holesched.errors import BadTable
 from holesched.notes import Standing
+from holesched.resources import table_text
 from holesched.shop.model import Shop
 from holesched.standards.materials import all_materials
 from holesched.tooling.coolant import SAID
-from holesched.tooling.rules import (
-    DECISIONS,
-    RANGES,
-    WATCH,
-    WORDS,
-    Rule,
-    RuleBook,
-    book_of,
-    is_of,
-    read_rule,
-    standard_rules,
-)
+from holesched.tooling.rule_rows import DECISIONS, RANGES, WATCH, WORDS, Rule, is_of, read_rule
+from holesched.tooling.rules import RuleBook, book_of, standard_rules
 
-COLUMNS = ("id", "decides", "effect", "verdict", "rank", *WORDS, *RANGES, "material", "because", "source", "standing")
+COLUMNS = (
+    *("id", "decides", "effect", "verdict", "rank", *WORDS, *RANGES),
+    *("material", "because", "source", "standing", "guards"),
+)
 NEEDED = ("decides", "verdict")
 OFF = "off"
 OWN_RANK = "500"
@@ -56,6 +50,11 @@ def rules_of(shop: Shop) -> RuleBook:
             f"it cannot be opened ({reason}).", str(path), "Check preferences.rules in the shop file."
         ) from problem
     return laid_over(text, path.name, standard_rules())
+
+
+def standing_rules() -> str:
+    """The standard rules as the csv text they are kept in, to be edited and named in the shop file."""
+    return table_text("tap_rules.csv")
 
 
 def laid_over(text: str, name: str, base: RuleBook) -> RuleBook:
@@ -119,7 +118,7 @@ def _filled(row: dict[str, str], line: int, name: str) -> dict[str, str]:
         "effect": effect,
         "rank": given["rank"] or OWN_RANK,
         "because": given["because"].rstrip(".") or "the shop's own rule",
-        "source": given["source"] or name,
+        "source": given["source"] or ("" if given["standing"] else name),
         "standing": given["standing"] or Standing.SHOP.value,
     }
 
@@ -132,7 +131,8 @@ def _off(rule_id: str, base: RuleBook) -> str:
 
 def _check(rule: Rule, base: RuleBook) -> None:
     """A row that could never do anything is a slip: it would be ignored in silence."""
-    if rule.decides not in FREE_WORDS and rule.verdict not in base.values(rule.decides):
+    known_verdicts = {row.verdict for row in base.by_decision.get(rule.decides, ()) if row.effect == "choose"}
+    if rule.decides not in FREE_WORDS and rule.verdict not in known_verdicts:
         raise BadTable(
             f"'{rule.verdict}' is no {rule.decides}", remedy=f"Write one of: {', '.join(base.values(rule.decides))}."
         )

@@ -12,7 +12,8 @@ from holesched.standards.thread_percent import cut_percent, forming_hole_mm
 from holesched.tables import table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.depth import drilled_depth_mm, point_length_mm
-from holesched.tooling.rules import DECISIONS, decide, standard_rules
+from holesched.tooling.rule_rows import DECISIONS
+from holesched.tooling.rules import decide, standard_rules
 
 HERE = Path(__file__).resolve().parent
 

@@ -17,8 +17,8 @@ def target(quantity: int, life: tuple[float, float] | None) -> Any:
 
 
 def test_each_hole_wears_its_own_share() -> None:
-    """By hand: 3 holes of 100 to 200 and 1 of 50 to 100 wear 3/100 + 1/50 = 0.05 tools, so that 4 / 0.05 = 80 holes are a tool
-    at the low life, 4 / (3/200 + 1/100) = 160 at the high one."""
+    """By hand: 3 holes of 100 to 200 and 1 of 50 to 100 wear 3/100 + 1/50 = 0.05 tools, so that 4 / 0.05 = 80 holes are a
+    tool at the low life, 4 / (3/200 + 1/100) = 160 at the high one."""
     assert _life([target(3, (100.0, 200.0)), target(1, (50.0, 100.0))]) == pytest.approx((80, 160))
 
 

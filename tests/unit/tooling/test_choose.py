@@ -397,7 +397,7 @@ def test_pitch_and_angle_are_part_of_the_thread_mill(text: str, size: str, name:
 def test_a_taper_thread_is_tapped_at_any_size() -> None:
     made = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80)
     assert StepKind.TAP in [step.kind for step in made.steps]
-    assert {"TAP-THREAD-MILL", "TAP-TAPER"} <= set(codes(made))
+    assert {"TAP-THREAD-MILL", "PIPE-STOP-BY-GAUGE"} <= set(codes(made))
 
 
 def test_a_left_hand_milled_thread_takes_the_same_cutter() -> None:
@@ -607,7 +607,7 @@ def test_a_diameter_that_means_a_named_drill_says_which() -> None:
 def test_a_taper_thread_has_no_window_to_print() -> None:
     made = plan(tap("1/4-18 NPT", 12), thickness_mm=40)
     assert one(made, StepKind.DRILL).fit is None
-    assert "TAP-TAPER" in codes(made)
+    assert "PIPE-STOP-BY-GAUGE" in codes(made)
 
 
 @pytest.mark.parametrize(("text", "named"), [("M8x1.25-6H", True), ("5/16-18 UNC-2B", True), ("M10x1.5-6H", False)])

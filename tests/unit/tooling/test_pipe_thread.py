@@ -27,7 +27,7 @@ def test_through_means_drilled_through_and_tapped_to_the_gauge() -> None:
     assert (drill.through, drill.depth_mm) == (True, 38.1)
     assert not tapped.through
     assert tapped.depth_mm == pytest.approx(FULL_EIGHTH, abs=1e-3)
-    assert codes(made) == ["PIPE-STOP-BY-GAUGE", "TAP-TAPER"]
+    assert codes(made) == ["PIPE-STOP-BY-GAUGE"]
     note = made.notes[0]
     assert note.severity is Severity.WATCH
     assert "stop by gauge, not by dial" in note.message
@@ -38,7 +38,7 @@ def test_a_written_depth_near_the_full_thread_is_drilled_with_room_for_the_run_o
     made = plan(tap("1/4-18 NPT", 11), thickness_mm=40)
     assert one(made, StepKind.TAP).depth_mm == pytest.approx(FULL_QUARTER, abs=1e-3)
     assert (one(made, StepKind.DRILL).depth_mm or 0) >= FULL_QUARTER + 3 * PITCH_18
-    assert codes(made) == ["PIPE-STOP-BY-GAUGE", "TAP-TAPER"]
+    assert codes(made) == ["PIPE-STOP-BY-GAUGE"]
 
 
 @pytest.mark.parametrize("written", [5.0, 20.0])

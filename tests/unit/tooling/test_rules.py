@@ -14,19 +14,8 @@ from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
-from holesched.tooling.rules import (
-    DECISIONS,
-    QUIET,
-    WATCH,
-    Range,
-    Rule,
-    Verdict,
-    decide,
-    is_of,
-    rule_book,
-    standard_rules,
-    watches,
-)
+from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
+from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
 from holesched.tooling.tap import NONE, chamfers
 from holesched.tooling.thread_mill import THREAD_MILL
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from tooling_samples import material, one, plan, tap
 
+from holesched import cli
 from holesched.errors import BadTable
 from holesched.notes import Standing
 from holesched.shop.model import Preferences, Shop
@@ -14,7 +15,7 @@ from holesched.shop.read_toml import read_shop
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import StepKind
 from holesched.tooling.rules import standard_rules
-from holesched.tooling.shop_rules import COLUMNS, laid_over, rules_of
+from holesched.tooling.shop_rules import COLUMNS, laid_over, rules_of, standing_rules
 
 BASE = standard_rules()
 
@@ -162,3 +163,47 @@ def test_rules_that_leave_no_process_say_for_what() -> None:
     resolved = plan(tap("M8x1.25-6H", 16)).resolved
     with pytest.raises(BadTable, match=r"no rule leaves a process for a blind hole of 8 mm, 2.0 D deep in N1 of 92 HB"):
         plan_tools(resolved, material("6061"), Shop(), laid_over(text, "my_rules.csv", BASE))
+
+
+def test_the_printed_rules_read_again_are_the_same() -> None:
+    """A shop that keeps the whole table and changes nothing has changed nothing."""
+    book = laid_over(standing_rules(), "my_rules.csv", BASE)
+    assert book.rules == BASE.rules
+    assert book.disarmed == ()
+
+
+def warned(text: str, workpiece: str, depth_mm: float | None = 8.0) -> list[str]:
+    resolved = plan(tap("M8x1.25-6H", depth_mm)).resolved
+    made = plan_tools(resolved, material(workpiece), Shop(), laid_over(text, "my_rules.csv", BASE))
+    return [note.message for note in made.notes if note.code == "SAFETY-RULE-OFF"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "id,effect,decides,verdict\nQ70,off,,\n",
+        "id,decides,verdict,effect,material\nQ70,coolant,*emulsion*,never,N8\n",
+    ],
+    ids=["off", "replaced"],
+)
+def test_a_safety_rule_cannot_be_switched_off_in_silence(text: str) -> None:
+    """No water on magnesium: TM 43-0106."""
+    [told] = warned(text, "AZ91D")
+    assert "Q70" in told
+    assert "fire" in told
+    assert warned(text, "6061") == []
+
+
+def test_a_safety_rule_cannot_be_outvoted_in_silence() -> None:
+    text = "decides,verdict,material\ncoolant,dry,N10\n"
+    assert any("Q62" in told for told in warned(text, "GFK"))
+    assert warned("decides,verdict,material\ncoolant,dry,N1\n", "6061") == []
+
+
+def test_other_rules_may_be_changed_as_the_shop_likes() -> None:
+    assert warned("id,effect,decides,verdict\nQ39,off,,\n", "6061") == []
+
+
+def test_the_command_prints_them(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["shop-sample", "--rules"]) == 0
+    assert capsys.readouterr().out == standing_rules()

@@ -1,0 +1,45 @@
+"""Safety rules that a shop's own rows have taken away, replaced or outranked: said on every sheet that they concern."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from holesched.notes import Note, Severity
+from holesched.tooling.case import wall_of
+from holesched.tooling.coolant import said_of
+from holesched.tooling.model import ToolStep
+from holesched.tooling.rule_rows import Rule
+from holesched.tooling.setting import Setting
+
+CODE = "SAFETY-RULE-OFF"
+
+
+def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
+    """One note for each safety rule that would speak of this hole's tools and does not, or is outvoted.
+
+    Without a place, so that a job says it once.
+    """
+    drawn = setting.resolved.type
+    remarks = (*drawn.hole.remarks, *(member.note for member in drawn.members))
+    case = replace(setting.case, wall=wall_of(remarks))
+    used = frozenset(word for step in steps for word in said_of(step))
+    off = [rule for rule in setting.book.disarmed if rule.fires(case, used)]
+    outranked = [
+        rule
+        for rule in setting.book.rules
+        if rule.guards and rule.effect == "choose" and rule.decides == "coolant" and _outranked(rule, steps, setting)
+    ]
+    return [_note(rule, "switched off or replaced") for rule in off] + [_note(rule, "outranked") for rule in outranked]
+
+
+def _outranked(rule: Rule, steps: Iterable[ToolStep], setting: Setting) -> bool:
+    """Whether some step runs with another coolant than a safety rule asks for."""
+    return any(rule.fires(setting.case, said_of(step)) and step.coolant != rule.verdict for step in steps)
+
+
+def _note(rule: Rule, how: str) -> Note:
+    says = f"never {rule.verdict.strip('*')}" if rule.effect == "never" else rule.verdict
+    message = f"The shop's rules have {how} the safety rule {rule.id} ({rule.decides}: {says}): {rule.because}."
+    suggestion = f"It guards against {rule.guards}. Put it back, or have whoever answers for safety agree to it in writing."
+    return Note(CODE, Severity.WATCH, message, suggestion, cite=rule.cite)
