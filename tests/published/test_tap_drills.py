@@ -1,8 +1,8 @@
 """Tap drills of charts and open data: percentage of thread, and whether the hole lies inside the minor limits of 6H or 2B.
 
 Sources, keyed beside this file: ISO 2306 core holes (in FreeCAD FeatureHole.cpp), threadlib, bd_warehouse,
-FreeCAD_FastenersWB, cosmeticthread3d, and recollected charts. A drill of exactly its size is judged; oversize is another
-matter. Every row that falls outside is named below with its reason (and in DISAGREEMENTS.md).
+FreeCAD_FastenersWB, cosmeticthread3d, a training unit, and recollected charts. A drill of exactly its size is judged;
+oversize is another matter. Every row that falls outside is named below with its reason (and in DISAGREEMENTS.md).
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from functools import cache
 
 import pytest
 from keyed_rows import keyed_rows
+from written_threads import shape_of
 
 from holesched.standards import threads
 from holesched.standards.drill_sizes import by_label
@@ -152,6 +153,24 @@ def test_every_row_of_the_library() -> None:
     inch = {("9/16-18", "33/64"), ("9/16-24", "33/64"), ("5/8-24", "37/64"), ("11/16-24", "41/64")}
     assert outside == {*LIBRARY_SLIPS, *inch, ("5/8-18", "37/64"), ("1-12", "15/16")}
     assert inside == 83
+
+
+TRAINING_OUTSIDE = {("M9x1", "9.0"): 0.847, ("3/4 BSW", "16.50"): 0.018}
+"""By how many mm the training unit's drill is too large: a slip (8.0 is meant), and the larger of its two drills for 3/4."""
+
+
+def test_every_row_of_the_training_unit() -> None:
+    """Thread Cutting by Dies and Taps, Appendix 1: 48 metric threads, class 6H, and 12 of Whitworth with two drills each."""
+    rows = keyed_rows("tap_drills_training.csv")
+    assert len(rows) == 72
+    outside = {}
+    for row in rows:
+        minor, drilled_mm = shape_of(row["thread"]).minor, float(row["drill_mm"])
+        assert minor.max_mm is not None
+        assert drilled_mm >= minor.min_mm, row
+        if drilled_mm > minor.max_mm:
+            outside[row["thread"], row["drill_mm"]] = round(drilled_mm - minor.max_mm, 3)
+    assert outside == TRAINING_OUTSIDE
 
 
 def test_drills_for_hard_material_leave_about_half_a_thread() -> None:
