@@ -6,6 +6,8 @@ import errno
 import io
 import os
 import shutil
+import signal
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -246,3 +248,40 @@ def test_a_write_protected_folder(tmp_path: Path) -> None:
             put_files(tmp_path / "out", NEW)
     finally:
         tmp_path.chmod(0o755)
+
+
+@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM", "SIGHUP"])
+def test_signals_tidy_up_as_an_interrupt_does(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    """Ctrl-C, a kill and a closed terminal while a file is renamed into place."""
+    if not hasattr(signal, name):
+        pytest.skip("no such signal on this system")
+    arguments = ["sheet", str(FOLDER / "bearing_housing.xlsx"), "--out", str(tmp_path / "out"), "--format", "json"]
+    real = os.replace
+
+    def killed(*paths: Any) -> None:
+        real(*paths)
+        os.kill(os.getpid(), getattr(signal, name))
+        time.sleep(1)
+
+    monkeypatch.setattr(outputs.os, "replace", killed)
+    assert main(arguments) == 2
+    assert capsys.readouterr().err == "holesched: interrupted; outputs already written are whole.\n"
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_full_folder_for_temporary_files(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The writer of workbooks has a temporary file of its own, somewhere else."""
+
+    def full(*_: object) -> bytes:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("holesched.reports.workbook.workbook", full)
+    arguments = ["sheet", str(FOLDER / "bearing_housing.xlsx"), "--out", str(tmp_path / "out"), "--format", "xlsx"]
+    assert main(arguments) == 2
+    said = "holesched: a temporary file: No space left on device. Outputs already written are whole.\n"
+    assert capsys.readouterr().err == said
+    assert list(tmp_path.iterdir()) == []
