@@ -15,6 +15,8 @@ from holesched.tables import table
 TAYLOR_EXPONENT = {"HSS": 0.125, "HSS-Co": 0.125, "carbide": 0.25}
 """Groover, tool life table, from memory."""
 NAMES = {"ream": "reamer", "bore": "boring bar", "spot": "spot drill"}
+SLOWED = 0.97
+"""A speed nearer to the advised one than this was only rounded to what a person programs."""
 MOST_GAIN = 2.0
 """Running slower than the table lengthens life no further than this. Common practice, no source."""
 
@@ -22,8 +24,10 @@ MOST_GAIN = 2.0
 def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[float, float], Reason] | None:
     """Holes per tool and the reason; None where the table has no figure. `speed_ratio`: real over advised speed."""
     column = drill_column(cut.step.tool)
-    gain = min(formulas.taylor_life_factor(min(speed_ratio, 1.0), TAYLOR_EXPONENT[column]), MOST_GAIN)
-    factors = [(gain, "runs slower than advised")] if gain > 1.05 else []
+    factors = []
+    if speed_ratio < SLOWED:
+        gain = min(formulas.taylor_life_factor(speed_ratio, TAYLOR_EXPONENT[column]), MOST_GAIN)
+        factors.append((gain, "runs slower than advised"))
     if cut.is_tap:
         band = life_holes(material.subgroup, "forming" if cut.step.tool.flute_form == "forming" else "tap")
         factors += [(row.speed, row.because) for row in map(life_factor, _tap_factors(cut))]

@@ -68,6 +68,13 @@ def test_pecks_cost_their_way_out_and_back() -> None:
     assert (pecked.time_min - plain.time_min) * 60 == pytest.approx(extra_s)
 
 
+def test_a_short_retract_only_breaks_the_chip() -> None:
+    """3 to 5 diameters deep the drill is drawn back a little, 0.15 s each; deeper, and out of the hole. Common practice."""
+    for depth, out_s in ((32.0, 0.15), (48.0, 0.4 + 2 * 51 / 2 / (24000 / 60))):
+        plain, pecked = (cut(step(drill(8), depth, pecks=pecks)) for pecks in (1, 2))
+        assert (pecked.time_min - plain.time_min) * 60 == pytest.approx(out_s)
+
+
 def test_a_start_inside_a_counterbore_costs_rapids() -> None:
     face, inside = cut(step(drill(8), 12.0)), cut(step(drill(8), 22.0, start_mm=10.0, travel_mm=15.0))
     assert inside.time_min == pytest.approx(face.time_min + 20 / 24000)
@@ -91,6 +98,13 @@ def test_life_of_a_coated_tap_in_steel() -> None:
     assert cut(tap_step(tap(), 6.8, through=True)).tool_life_holes == (800, 2000)
     assert cut(tap_step(tap(), 6.8)).tool_life_holes == (560, 1400)
     assert cut(tap_step(tap(treatment="bright"), 6.8, through=True)).tool_life_holes == (320, 800)
+
+
+def test_a_speed_rounded_for_the_program_changes_no_life() -> None:
+    """370 rev/min for 373: 1 % less speed, which Taylor's relation would make 8 % more life."""
+    found = cut(tap_step(tap(6, 1.0), 5.0, through=True), of="304")
+    assert 0.97 < found.surface_m_per_min / found.speed_start_m_per_min < 1
+    assert found.tool_life_holes == (200, 700)
 
 
 def test_life_grows_when_a_limit_slows_the_tool_but_not_beyond_twice() -> None:
