@@ -49,7 +49,7 @@ def _element(element: Element, wall: str) -> str:
     words = [_process(element), _size(element)]
     if element.tolerance is not None and element.diameter is not None:
         words.append(_tolerance(element.tolerance, element.diameter))
-    if element.angle_deg is not None:
+    if element.angle_deg is not None and not _is_leg(element):
         angle = element.angle_deg / 2 if element.chamfer_mm is not None else element.angle_deg
         words.append(f"{'x ' if element.chamfer_mm is not None else ''}{_number(angle)}°")
     if element.depth is not None and not _depth_in_thread(element):
@@ -64,6 +64,8 @@ def _process(element: Element) -> str:
         return "TAP DRILL"
     if "chamfer" in element.uses:
         return "CHAM"
+    if _is_leg(element):
+        return ""
     if element.fastener is not None and not element.stated:
         return "CLEARANCE"
     if element.kind is Kind.TAP and element.thread is not None and not element.stated:
@@ -71,11 +73,16 @@ def _process(element: Element) -> str:
     return _PROCESS[element.kind] if element.stated or element.kind is not Kind.DRILL else ""
 
 
+def _is_leg(element: Element) -> bool:
+    """Whether the step is a chamfer by its leg alone: 1 x 45°, C1."""
+    return element.chamfer_mm is not None and element.angle_deg == 90.0 and "chamfer" not in element.uses
+
+
 def _size(element: Element) -> str:
     if element.thread is not None:
         return _thread(element)
     if element.chamfer_mm is not None:
-        return f"{_number(element.chamfer_mm)} mm"
+        return f"{_number(element.chamfer_mm)} mm{' x 45°' if _is_leg(element) else ''}"
     if element.fastener is not None:
         return f"FOR {element.fastener}"
     return _diameter(element.diameter) if element.diameter is not None else ""

@@ -268,7 +268,10 @@ def _opening(r: Reading, kind: Kind, head: str, start: int) -> bool:
     """The opening a standard gives a screw: of the size behind it, else of the screw already named."""
     t = r.tokens
     draft = r.current
-    size = size_at(t, t.position)
+    at = t.position
+    while (word := t.word(at)) is not None and word.meaning in ("for", "filler", *HEADS) and size_at(t, at) is None:
+        at = t.skip_blanks(word.end)
+    size = size_at(t, at)
     donor = next((each.fastener for each in r.drafts if each.fastener is not None), None)
     if size is None and donor is None:
         return False

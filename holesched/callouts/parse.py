@@ -251,6 +251,7 @@ def _ask_about_left_over(r: Reading) -> None:
     for draft in r.drafts:
         if draft.uses and draft.thread is None and not {"left hand", "right hand"}.isdisjoint(draft.uses):
             left.append("the hand of a thread")
+            draft.uses = [use for use in draft.uses if use not in ("left hand", "right hand")]
     if left:
         end = len(r.tokens.text)
         sentence = f"{' and '.join(left).capitalize()} is written, but no step that it belongs to."

@@ -119,7 +119,7 @@ def size_follows(r: Reading) -> bool:
     if number is None or t.thread(at) is not None:
         return False
     after = t.skip_blanks(number.end)
-    if t.sign(after) == "°":
+    if t.sign(after) == "°" or t.check("by 45", number.end):
         return False
     return t.meaning(after) not in ("depth", "min", "max", "places", "full thread", "degree", "circle")
 
@@ -166,10 +166,8 @@ def _chamfer(r: Reading, draft: Draft) -> None:
     """chamfer := number [x angle], or nothing: then its size is missing."""
     t = r.tokens
     t.words("filler")
-    found = t.consume("chamfer c")
-    if found is not None:
-        draft.chamfer_mm, draft.angle_deg = float(found["size"]), 90.0
-        return
+    if t.consume("chamfer c") is not None:
+        draft.angle_deg = 90.0
     number = t.number_at(t.position)
     if number is None or t.sign(t.skip_blanks(number.end)) == "°":
         return
@@ -196,11 +194,13 @@ def chamfer_c(r: Reading) -> bool:
     start = t.position
     if not r.drafts:
         return False
-    found = t.check("chamfer c") if t.sign() == "C" else t.check("chamfer x")
-    if found is None:
+    number = t.number_at(start + 1) if t.check("chamfer c") else t.number_at(start)
+    if number is None or (number.start == start and t.check("by 45", number.end) is None):
         return False
-    t.move(found.end())
+    t.move(number.end)
+    t.consume("by 45")
     draft = r.begin(start, Kind.COUNTERSINK, stated=True)
-    draft.chamfer_mm, draft.angle_deg = float(found["size"]), 90.0
+    draft.chamfer_mm, draft.angle_deg = number.mm, 90.0
+    t.words("chamfer")
     r.touch(draft, "size")
     return True

@@ -185,6 +185,7 @@ def _set_size(r: Reading, draft: Draft, number: Number) -> None:
     r.touch(draft, "size")
     if draft.deviation is not None:
         (lower, upper), draft.deviation = draft.deviation, None
+        _in_scale(r, draft, lower, upper, draft.inch, number.start)
         limits_by_deviation(draft, lower, upper, draft.inch)
     zone(r)
 
@@ -302,13 +303,20 @@ def _apply_deviation(r: Reading, low: float, high: float, start: int) -> None:
         return
     if draft.tolerance is not None and draft.tolerance.low_mm is not None:
         raise t.fail("a second tolerance for one size", start, t.end_of_last)
-    inch, widest = draft.inch if unit is None else unit == "in", max(-low, high)
-    if out_of_scale(widest, draft.diameter.mm / (MM_PER_INCH if inch else 1.0), inch):
-        shown = f"{widest:g} {'in' if inch else 'mm'} at {draft.diameter.label}"
-        problem = f"a deviation of {shown}: micrometres, or a lost point?"
-        raise t.fail(problem, start, t.end_of_last, "Write it in the unit of the size, as +0.015/0.", "SIZE-DEVIATION")
+    inch = draft.inch if unit is None else unit == "in"
+    _in_scale(r, draft, low, high, inch, start)
     limits_by_deviation(draft, low, high, inch)
     r.touch(draft)
+
+
+def _in_scale(r: Reading, draft: Draft, low: float, high: float, inch: bool, start: int) -> None:
+    """Refuses deviations that are out of scale for the size of their step."""
+    widest, nominal_mm = max(-low, high), draft.diameter.mm if draft.diameter is not None else 0.0
+    if draft.diameter is not None and out_of_scale(widest, nominal_mm / (MM_PER_INCH if inch else 1.0), inch):
+        shown = f"{widest:g} {'in' if inch else 'mm'} at {draft.diameter.label}"
+        problem = f"a deviation of {shown}: micrometres, or a lost point?"
+        hint = "Write it in the unit of the size, as +0.015/0."
+        raise r.tokens.fail(problem, start, r.tokens.end_of_last, hint, "SIZE-DEVIATION")
 
 
 def limits_by_deviation(draft: Draft, low: float, high: float, inch: bool) -> None:

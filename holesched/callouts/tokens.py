@@ -56,8 +56,8 @@ PATTERNS = {
         "norm": r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS)[ -](?:EN |ISO |B |J |J)?[0-9][0-9./-]*"
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
         "diameters": r"[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?:IA)?(?![A-Za-z0-9])",
-        "chamfer c": r"C(?P<size>[0-9]+(?:\.[0-9]+)?)(?![0-9A-Za-z-])",
-        "chamfer x": r"(?P<size>[0-9]+(?:\.[0-9]+)?) ?x ?45(?:\.0+)? ?(?:°|DEG(?![A-Z]))",
+        "chamfer c": rf"C(?={_NUMBER}(?![0-9A-Za-z-]))",
+        "by 45": r" ?x ?45(?:\.0+)? ?(?:°|DEG(?![A-Z]))",
         "point": r"(?P<angle>1[1-4][0-9]|90)(?:°| ?DEG)",
     }.items()
 }

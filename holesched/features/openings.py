@@ -108,6 +108,9 @@ def _chamfer(work: Completion, element: Element) -> Feature | None:
             sentence = "The chamfer has no angle."
         hint = "Write the countersink's diameter and included angle."
         work.note("CALLOUT-ANGLE-MISSING", Severity.ASK, sentence, element.span, hint, f"{element.chamfer_mm:g} x 45°")
+    if 2 * element.chamfer_mm > base:
+        sentence = f"A chamfer {element.chamfer_mm:g} mm wide on a hole of {base:g} mm: is the unit right?"
+        work.note("CHECK-CHAMFER-WIDE", Severity.ASK, sentence, element.span, "Confirm it, with its unit.", "as written")
     mm = round(base + 2 * element.chamfer_mm, 6)
     size = Size(mm, f"{mm:.4f}".rstrip("0").rstrip("."))
     return Feature(Kind.COUNTERSINK, size, Depth(), None, 90.0, side=element.side, element=element)
