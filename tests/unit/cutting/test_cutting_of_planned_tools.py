@@ -16,6 +16,7 @@ from holesched.cutting.model import CutPlan
 from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
+from holesched.standards.materials import all_materials
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import StepKind
 
@@ -119,3 +120,24 @@ def test_a_forming_tap_too_heavy_is_told_by_what_a_cutting_one_would_take() -> N
     assert heavy == {"M16x2-6H": pytest.approx(0.8 / 2.5)}
     again = plan_tools(resolved, found, weak, torque=heavy).steps[-1]
     assert (again.kind, again.tool.flute_form) == (StepKind.TAP, "spiral-flute")
+
+
+CHOICES = (
+    Shop(),
+    Shop(machine=replace(Shop().machine, through_tool_coolant=True)),
+    Shop(machine=replace(Shop().machine, rigid_tapping=False)),
+    Shop(preferences=replace(Shop().preferences, prefer_forming=True)),
+)
+
+
+@pytest.mark.parametrize("shop", CHOICES, ids=["ordinary", "coolant through the tool", "floating holder", "forming wanted"])
+@pytest.mark.parametrize("text", ["M8x1.25-6H", "M20x2.5-6H"])
+def test_every_tool_that_the_rules_choose_has_its_own_speed(shop: Shop, text: str) -> None:
+    """No stand-in's figures for a tool that our own rules choose; what a shop insists on is another matter."""
+    without = set()
+    for workpiece in {found.subgroup: found for found in all_materials()}.values():
+        for depth_mm in (1.75 * float(text[1:].partition("x")[0]), None):
+            resolved = hole(tap(text, depth_mm), thickness_mm=60.0)
+            plan = plan_cutting(plan_tools(resolved, workpiece, shop), workpiece, shop)
+            without |= {note.message for note in plan.notes if note.code == "CUT-NO-DATA"}
+    assert without == set()
