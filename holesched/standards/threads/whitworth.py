@@ -10,7 +10,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
-from holesched.standards.threads.answers import refused
+from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
@@ -25,6 +25,8 @@ _DESIGNATION = rf"""
         (?:[ ]?-[ ]?|[ ])? (?P<series>{_SERIES})
       | {inch.WORD_START}(?P<series_first>{_SERIES})[ ]?(?P<size_last>{inch.INCH}){inch.MARK}
         (?:-(?P<tpi_last>\d+(?:\.\d+)?)(?![\d./]){inch.NOT_COUNT})?
+      | {inch.WORD_START}(?P<mark>W)[ ]?(?P<size_marked>{inch.FRACTION}){inch.MARK}
+        (?:[ ]?[-x][ ]?(?P<tpi_marked>\d+(?:\.\d+)?)(?![\d./]){inch.NOT_COUNT})?
     )
     (?:[ ,-]{{1,3}}(?P<class>CLOSE|MEDIUM|NORMAL|FREE)\b)? {inch.HAND} {inch.END}
 """
@@ -55,22 +57,22 @@ class Whitworth:
     designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
-        """The call of a match; sizes are always inches. WHIT is kept as written."""
-        tpi = inch.one_of(match, "tpi", "tpi_last")
+        """The call of a match; sizes are always inches. WHIT and W, the old mark, are kept as written."""
+        tpi = inch.one_of(match, "tpi", "tpi_last", "tpi_marked")
         thread_class = match.group("class")
         return ThreadCall(
             self.key,
-            inch.inch_size(inch.one_of(match, "size", "size_last") or "0"),
-            series=(inch.one_of(match, "series", "series_first") or "").replace(".", "").upper(),
+            inch.inch_size(inch.one_of(match, "size", "size_last", "size_marked") or "0"),
+            series=(inch.one_of(match, "series", "series_first", "mark") or "").replace(".", "").upper(),
             tpi=None if tpi is None else float(tpi),
             thread_class=None if thread_class is None else thread_class.lower(),
             left_hand=match.group("hand") is not None,
         )
 
     def complete(self, call: ThreadCall) -> Answer:
-        """Threads per inch by the table; class medium where none is written; WHIT is BSW."""
+        """Threads per inch by the table; class medium where none is written; WHIT is BSW, so is W, to be confirmed."""
         size, written = call.nominal.label, call.series or "BSW"
-        series = "BSW" if written.startswith("WHIT") else written
+        series = "BSW" if written.startswith("W") else written
         tpi = sizes().get((series, size))
         if tpi is None:
             offered = tuple(name for kind, name in sizes() if kind == series)
@@ -88,7 +90,7 @@ class Whitworth:
             self.key, series, name, designation, call.nominal, inch.MM_PER_INCH / tpi, tpi,
             thread_class, left_hand=call.left_hand,
         )  # fmt: skip
-        return Answer(spec, _supplied(written, series, name, call.thread_class))
+        return Answer(spec, _supplied(written, series, name, call.thread_class), questions=_unclear(written, name))
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Effective and minor diameters are basic at least, tolerances plus, for an engagement of one diameter (BS 84).
@@ -112,9 +114,16 @@ class Whitworth:
         )
 
 
+def _unclear(written: str, name: str) -> tuple[tuple[str, str, str], ...]:
+    if written != "W":
+        return ()
+    problem = f"W is the old mark of Whitworth threads, among others; taken as {name} meanwhile."
+    return doubt("THREAD-SERIES-UNCLEAR", problem, [name])
+
+
 def _supplied(written: str, series: str, name: str, thread_class: str | None) -> tuple[Supplied, ...]:
     notes = []
-    if written != series:
+    if written not in (series, "W"):
         cite = Cite("BS 84", standing=Standing.FROM_MEMORY)
         notes.append(Supplied("THREAD-SERIES-ASSUMED", f"{written} read as {series}, the coarse Whitworth series", cite))
     if thread_class is None:

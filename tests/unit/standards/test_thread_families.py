@@ -130,6 +130,8 @@ def test_what_is_supplied(text: str, designation: str, codes: list[str]) -> None
         ("1/4 BSP", "G 1/4", "THREAD-SERIES-UNCLEAR", "G 1/4 or Rc 1/4?"),
         ("BSP 1/4", "G 1/4", "THREAD-SERIES-UNCLEAR", "G 1/4 or Rc 1/4?"),
         ("1/4 GAS", "G 1/4", "THREAD-SERIES-UNCLEAR", "G 1/4 or Rc 1/4?"),
+        ("W 1/4", "1/4-20 BSW medium", "THREAD-SERIES-UNCLEAR", "1/4-20 BSW?"),
+        ("W3/8-16", "3/8-16 BSW medium", "THREAD-SERIES-UNCLEAR", "3/8-16 BSW?"),
         ("Tr25x5-7H", "Tr25x5-7H", "THREAD-PITCH-SPECIAL", "Tr24x5 or Tr26x5?"),
         ("3/4-8 ACME-2G", "3/4-8 ACME-2G", "THREAD-PITCH-SPECIAL", "3/4-6 ACME?"),
         ("2.875-0.4P-0.8L-ACME-2G", "2 7/8-2.5 ACME-2G 2 START", "THREAD-PITCH-SPECIAL", "2 3/4-3 ACME or 3-2 ACME?"),
