@@ -17,6 +17,7 @@ from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
+from holesched.features.remarks import check_remarks
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 from holesched.units import LengthUnit
@@ -121,6 +122,7 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
             for row, quantity in zip(group.rows, quantities, strict=True)
         ]
         gathered.notes += _placed_notes(group, header)
+        row_notes += check_remarks(group.rows, group.text, group.hole)
     if len(types) < len(groups):  # else every type has the rows of one group, which are in order
         order = {row.ref: number for number, row in enumerate(schedule.rows)}
         for gathered in types.values():

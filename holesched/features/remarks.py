@@ -1,0 +1,85 @@
+"""Remarks beside a callout that speak of the hole itself: a depth, THRU, far side. Planned without them, and asked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+
+from holesched.callouts.model import Kind
+from holesched.callouts.normalise import fold
+from holesched.callouts.words import word_at
+from holesched.features.model import Hole
+from holesched.notes import Note, Severity
+from holesched.schedule.model import ScheduleRow
+
+_SEAT = "counterbore or countersink"
+_SPEAKS = {
+    **dict.fromkeys(("through", "through hole", "through all", "through one", "through to"), "through"),
+    **dict.fromkeys(("depth", "drill depth", "full thread"), "size"),
+    **dict.fromkeys(("counterbore", "sink", "countersink", "counterdrill"), _SEAT),
+    **dict.fromkeys(("insert", "insert thread"), "insert"),
+    **{name: name for name in ("blind", "pilot", "do not tap", "spotface", "flat bottom", "far", "both", "left hand")},
+    **{name: name for name in ("tap", "ream", "bore")},
+}
+"""Meanings of the words by which a text says how a hole is made."""
+_SIGNS = {"↧": "size", "Ø": "size", "⌴": _SEAT, "⌵": _SEAT}
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
+
+
+def check_remarks(rows: Sequence[ScheduleRow], callout: str, hole: Hole) -> list[Note]:
+    """A question for each row whose remark says something of its hole that the callout does not."""
+    if not any(row.note for row in rows):
+        return []
+    planned = _planned(hole)
+    return [
+        Note(
+            "REMARK-OF-HOLE",
+            Severity.ASK,
+            f"Beside the callout stands '{row.note}'. Does it change the hole?",
+            "If so, write it into the callout.",
+            "without it",
+            callout,
+            row.ref,
+        )
+        for row in rows
+        if row.note and _adds(row.note, callout, planned)
+    ]
+
+
+def _planned(hole: Hole) -> frozenset[str]:
+    """What the hole is, whether or not a word says so."""
+    known = {"through" if any(feature.depth.through for feature in hole.features) else "blind"}
+    for feature in hole.features:
+        if feature.kind is Kind.TAP:
+            known |= {"tap", "left hand"} if feature.thread is not None and feature.thread.left_hand else {"tap"}
+        if feature.tolerance is not None:
+            known |= {"ream", "bore"}
+    return frozenset(known)
+
+
+@lru_cache(maxsize=4096)
+def _adds(remark: str, callout: str, planned: frozenset[str]) -> bool:
+    """Whether a remark says more of a hole than its callout and what is planned from it."""
+    said = _said(remark) - planned
+    if "size" in said and _numbers(remark) <= _numbers(callout):
+        said -= {"size"}
+    return bool(said) and not said <= _said(callout) - {"size"}
+
+
+def _numbers(text: str) -> frozenset[float]:
+    return frozenset(float(number.replace(",", ".")) for number in _NUMBER.findall(text))
+
+
+def _said(text: str) -> frozenset[str]:
+    """What a text says of the making of a hole, by its words and signs."""
+    folded = fold(text).text
+    said: set[str] = set()
+    place = 0
+    while place < len(folded):
+        word = word_at(folded, place)
+        meaning = _SIGNS.get(folded[place]) if word is None else _SPEAKS.get(word.meaning or "")
+        if meaning:
+            said.add(meaning)
+        place = max(word.end if word else 0, place + 1)
+    return frozenset(said)

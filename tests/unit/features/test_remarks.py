@@ -1,0 +1,61 @@
+"""Remarks beside a callout that speak of the hole: asked, never followed nor ignored in silence. Common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from holesched.features.build import build_holes
+from holesched.notes import CellRef, Severity
+from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
+
+
+def _asked(callout: str, remark: str) -> list[str]:
+    rows = (ScheduleRow(CellRef("a.xlsx", "Holes", 6, 2), "A", callout, "mm", 1, note=remark),)
+    header = JobHeader(material="C45", thickness_mm=30, unit="mm", unit_stated=True)
+    built = build_holes(Schedule("a.xlsx", "Holes", "", header, rows, (), 1), ())
+    return [note.text for note in built.notes if note.code == "REMARK-OF-HOLE" and note.severity is Severity.ASK]
+
+
+@pytest.mark.parametrize(
+    ("callout", "remark"),
+    [
+        ("Ø40 +0.05/0", "bis 10 tief"),
+        ("Ø40", "10 DEEP"),
+        ("M6", "tap 12 deep"),
+        ("Ø10", "far side"),
+        ("Ø10", "beidseitig"),
+        ("Ø10 THRU", "Sackloch"),
+        ("Ø10 ↧20", "durchgehend"),
+        ("M8 ↧16", "LH"),
+        ("M8 ↧16", "wire insert"),
+        ("Ø8 H7 ↧16", "for Ø10 pin"),
+        ("Ø10 THRU", "CBORE Ø18 ↧9"),
+        ("Ø5 THRU", "tapped"),
+        ("Ø10 ↧20", "flat bottom"),
+        ("Ø10", "深さ 12"),
+    ],
+)
+def test_a_remark_that_adds_to_the_hole_is_asked(callout: str, remark: str) -> None:
+    """The question stands at the callout's cell and shows what is written there."""
+    assert _asked(callout, remark) == [callout]
+
+
+@pytest.mark.parametrize(
+    ("callout", "remark"),
+    [
+        ("M30 THRU", "durchgehend"),
+        ("M30", "durchgehend"),
+        ("M8 ↧20", "Sackloch, 20 tief"),
+        ("M8 ↧20", "tapped hole for eye bolt"),
+        ("Ø8 H7 ↧16", "dowels"),
+        ("Ø8 H7 ↧16", "for Ø8 pin, reamed"),
+        ("Ø6.6 THRU ⌴ Ø11 ↧6.8", "M6 socket head cap screws"),
+        ("Ø6.6 THRU ⌴ Ø11 ↧6.8", "counterbore for M6 screws"),
+        ("M8 LH ↧16", "left hand"),
+        ("M8 ↧16", "valve ports"),
+        ("M8 ↧16", ""),
+    ],
+)
+def test_a_remark_that_says_the_same_or_nothing_of_the_hole_is_not(callout: str, remark: str) -> None:
+    """Uses and repetitions stay what they are: remarks on the sheet."""
+    assert _asked(callout, remark) == []
