@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import NamedTuple
 
 from holesched.notes import Note
 from holesched.standards.sizes import Size
@@ -30,16 +31,14 @@ class Side(Enum):
     BOTH = "both"
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Characters [start, end) of the callout's own text."""
 
     start: int
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class Depth:
+class Depth(NamedTuple):
     """A written depth. `through`: THRU; otherwise `mm` is a length. `least`/`most`: MIN or MAX was written.
 
     `tolerance_mm` are the written deviations (low, high) of the depth itself. `leaving_mm` is a depth given by what is left
@@ -55,8 +54,7 @@ class Depth:
     leaving_mm: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Tolerance:
+class Tolerance(NamedTuple):
     """A written tolerance on a diameter: a zone ("H7"), or limits of size in mm, or both (then they must agree)."""
 
     zone: str | None = None
@@ -133,8 +131,7 @@ class Callout:
     coating: Coating | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class CalloutReading:
+class CalloutReading(NamedTuple):
     """What reading a text gave: the callout, or None with a REFUSED note that shows the text with a caret.
 
     Notes carry no cell: a text is read once for all the cells that hold it.

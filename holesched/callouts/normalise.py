@@ -11,7 +11,7 @@ import html
 import re
 import unicodedata
 from bisect import bisect_right
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from holesched.callouts.model import Span
 
@@ -64,8 +64,8 @@ _SPECIAL = re.compile(
     """,
     re.VERBOSE,
 )
-_TIDY = re.compile(r"[ -$'-*,-;=-\[\]-z|~\nØ⌴⌵↧°±]*")
-"""Texts that need no folding, but for X, * and comma: our own alphabet, nothing that may begin a code."""
+_TIDY = re.compile(r"[ -$'-;=-\[\]-z|~\nØ⌴⌵↧°±]*")
+"""Texts that need no folding, but for X, * and comma: our own alphabet, nothing that may begin a code but +- and +/-."""
 _LETTER_X = re.compile(
     r"""X(?:(?<=[0-9)°'"]X)|(?<=[0-9)°'"][ ]X))(?![A-Za-z])                   # behind a number it is always "by" or "times"
       | X(?<![A-Za-z]X)(?<!LETTER[ ]X)(?![A-Za-z])(?![ ]?DR[IL])            # alone, but not the letter drill X
@@ -77,8 +77,7 @@ COMMA_IN_NUMBER = re.compile(r",(?<=[0-9Ø↧],)[0-9]")
 _DECIMAL_COMMA = re.compile(r"(?<![0-9.,])([0-9]+),(?=[0-9]+(?![0-9.]*,?[0-9]))(?![0-9]+\.)|(?<=[Ø↧]),(?=[0-9])")
 
 
-@dataclass(frozen=True, slots=True)
-class Folded:
+class Folded(NamedTuple):
     """A callout in our alphabet. `anchors` are (place here, place in `raw`) wherever the two get out of step."""
 
     raw: str
@@ -100,7 +99,7 @@ class Folded:
 
 def fold(raw: str) -> Folded:
     """The callout in our alphabet. Never raises; a character that means nothing here is kept as it is."""
-    if _TIDY.fullmatch(raw) and "  " not in raw:
+    if _TIDY.fullmatch(raw) and "  " not in raw and "+-" not in raw and "+/" not in raw:
         return Folded(raw, _in_place(raw))
     pieces: list[str] = []
     anchors = [(0, 0)]

@@ -10,15 +10,15 @@ step is kept open (draft.Draft) until the next one begins.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cache, lru_cache
 
-from holesched.callouts import circles, coatings, counts, depths, fasteners, phrases, plain, processes, sizes, threadcalls
+from holesched.callouts import circles, coatings, counts, depths, fasteners, phrases, processes, sizes, threadcalls
 from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
+from holesched.callouts.plain import plain_callout
 from holesched.callouts.screws import FITS, HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
 from holesched.callouts.words import near_words
@@ -60,9 +60,6 @@ def stray_number(r: Reading) -> bool:
 Rule = Callable[[Reading], bool]
 RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (separator, ",;|\n/", ()),
-    (plain.plain_count, "9", ()),
-    (plain.plain_hole, "9Ø⌴⌵", ()),
-    (plain.plain_thread, "a9#", ()),
     (coatings.coating, "9a", ("coating", "coated")),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),
@@ -117,7 +114,7 @@ def rules_here(t: Tokens) -> tuple[Rule, ...]:
     return rules_for("a" if word.meaning is None or len(word.text) == 1 else "", word.meaning)
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=4096)
 def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
     """What a callout says. `unit` is that of its plain numbers. Never raises: what cannot be read is a REFUSED note.
 
@@ -126,9 +123,13 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
     if len(text) > LONGEST:
         return _refused(text[:LONGEST], "CALLOUT-TOO-LONG", f"The cell is longer than {LONGEST} characters: no callout is.")
     folded = fold(text)
-    plain = folded.text.strip()
-    for whole in () if SURELY_A_HOLE.search(plain) else WHOLE:
-        match = whole.pattern.fullmatch(plain)
+    text_unit = _unit_of(folded.text, unit)
+    plain = plain_callout(folded, text_unit)
+    if plain is not None and not (unit == "in" and _out_of_reason(plain)):
+        return _with_its_unit(CalloutReading(plain), text_unit, unit)
+    bare = folded.text.strip()
+    for whole in () if SURELY_A_HOLE.search(bare) else WHOLE:
+        match = whole.pattern.fullmatch(bare)
         if match is not None:
             note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
             deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
@@ -143,22 +144,33 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
 def _read(text: str, folded: Folded, unit: LengthUnit) -> CalloutReading:
     """The reading in the unit the text itself shows, and again in the other one where the sizes are out of all reason."""
     rewritten, repairs = repaired(folded.text)
-    folded = replace(folded, text=rewritten) if repairs else folded
-    text_unit: LengthUnit = "in" if unit == "mm" and inch_habit(rewritten) else unit
-    reading = _parsed(text, folded, repairs, text_unit)
-    if text_unit != unit and reading.callout is not None:
-        sentence = "A size without a zero before its point is in inches, as are the others of the callout."
-        note = Note("CALLOUT-INCH-ASSUMED", Severity.ASSUMED, sentence, assumed="inches", text=text, cite=INCH_RULE)
-        return CalloutReading(reading.callout, (*reading.notes, note))
-    if text_unit == "in" and reading.callout is not None and _out_of_reason(reading.callout):
+    folded = folded._replace(text=rewritten) if repairs else folded
+    text_unit = _unit_of(rewritten, unit)
+    reading = _with_its_unit(_parsed(text, folded, repairs, text_unit), text_unit, unit)
+    if unit == "in" and reading.callout is not None and _out_of_reason(reading.callout):
         again = _parsed(text, folded, repairs, "mm")
         if again.callout is not None and not _out_of_reason(again.callout):
             sentence = "In inches this hole would be out of all reason: are these millimetres?"
             note = Note(
                 "CALLOUT-UNIT-DOUBTFUL", Severity.ASK, sentence, "Write mm, or the size in inches.", "millimetres", text
             )
-            return replace(again, notes=(*again.notes, note))
+            return CalloutReading(again.callout, (*again.notes, note))
     return reading
+
+
+def _unit_of(text: str, unit: LengthUnit) -> LengthUnit:
+    """The unit of a text's plain numbers: inches where it writes them as inches are written."""
+    return "in" if unit == "mm" and inch_habit(text) else unit
+
+
+def _with_its_unit(reading: CalloutReading, text_unit: LengthUnit, unit: LengthUnit) -> CalloutReading:
+    """The reading, with a note where the text has another unit than the schedule."""
+    if text_unit == unit or reading.callout is None:
+        return reading
+    sentence = "A size without a zero before its point is in inches, as are the others of the callout."
+    text = reading.callout.text
+    note = Note("CALLOUT-INCH-ASSUMED", Severity.ASSUMED, sentence, assumed="inches", text=text, cite=INCH_RULE)
+    return CalloutReading(reading.callout, (*reading.notes, note))
 
 
 def _out_of_reason(callout: Callout) -> bool:

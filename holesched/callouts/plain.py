@@ -1,124 +1,133 @@
-"""Shortcuts: quantities and steps in the plain spelling of most callouts, read at once instead of rule by rule.
+"""A shortcut: callouts in the plain spelling of most schedules are read at once, step by step, without the rules.
 
-They take nothing that the other rules would read otherwise: without them every reading is the same, only slower (a test
-says so). Whatever is out of the ordinary is left to the other rules.
+    plain := [n X] step { (; | , | line break) step | (⌴ | ⌵ | CBORE | CSK) step }
+    step  := [process] [Ø] number [H7 | ± number | +number/-number] [deep] [x angle °] [side] | [TAP] thread [deep] [side]
+    deep  := THRU | ↧ number | x number [DEEP] | number DEEP
+
+It takes nothing that the rules would read otherwise: without it every reading is the same, only slower (a test says so).
+Whatever is out of the ordinary, anywhere in the text, is left to the rules.
 """
 
 from __future__ import annotations
 
 import re
 
-from holesched.callouts.draft import Draft, Reading
-from holesched.callouts.model import Depth, Kind, Tolerance
-from holesched.callouts.sizes import limits_by_deviation, out_of_scale
+from holesched.callouts.model import Callout, Depth, Element, Kind, Side, Span, Tolerance
+from holesched.callouts.normalise import Folded
+from holesched.callouts.sizes import limits_of_size, out_of_scale
 from holesched.callouts.threadcalls import is_insert_thread
-from holesched.callouts.tokens import Number
+from holesched.callouts.tokens import Number, thread_at
+from holesched.units import LengthUnit
 
 _NUMBER = r"(?>[0-9]{1,3}(?:\.[0-9]{1,4})?|\.[0-9]{1,4})(?![0-9.])"
 _DEEP = (
     rf"(?: ?(?:(?P<through>THRU)|↧ ?(?P<below>{_NUMBER})"
     rf"|x ?(?P<by>{_NUMBER})(?: ?(?:DEEP|DP)(?= *[,;\n]|\Z))?|(?<= )(?P<deep>{_NUMBER}) ?(?:DEEP|DP)))?"
 )
-_TOLERANCE = rf"(?: ?(?:(?P<zone>H(?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})))?"
+_TOLERANCE = (
+    rf"(?: ?(?:(?P<zone>H(?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})"
+    rf"|\+(?P<upper>{_NUMBER})/-(?P<lower>{_NUMBER})))?"
+)
 _ANGLE = r"(?:(?: |(?<=[0-9]))x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
-_LAST = r"(?= *(?:[;\n⌴⌵]|,(?![0-9])|\Z))"
-"""A plain step is followed by a separator, by the sign of another step, or by nothing."""
+_SIDE = r"(?: (?P<side>FAR|NEAR) SIDE)?"
+_BETWEEN = r"(?P<between> *(?:[;\n]|,(?![0-9]))[ \n]*| *(?=[⌴⌵])| (?=(?:CBORE|CSK) Ø)| *\Z)"
+_END = _SIDE + _BETWEEN
 _COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9]|#(?:[0-68]|1[02])-[1-9][0-9] ?UN)")
-_HEADS = {"⌴": Kind.COUNTERBORE, "⌵": Kind.COUNTERSINK}
-_HOLE = re.compile(rf"(?P<head>[⌴⌵] ?(?=Ø))?(?P<sign>Ø ?)?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_LAST}")
-_BEHIND_THREAD = re.compile(_DEEP + _LAST)
+_HOLE = re.compile(
+    r"(?:(?P<sign>[⌴⌵]) ?(?=Ø)|(?P<word>DRILL|REAM|CBORE|CSK) (?=[Ø0-9.])|(?=Ø))"
+    rf"(?:Ø ?)?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_END}"
+)
+_TAP = re.compile(r"(?:TAP )?(?=[M#0-9.])")
+_BEHIND_THREAD = re.compile(_DEEP + _END)
+_KINDS = {
+    "⌴": Kind.COUNTERBORE,
+    "⌵": Kind.COUNTERSINK,
+    "CBORE": Kind.COUNTERBORE,
+    "CSK": Kind.COUNTERSINK,
+    "DRILL": Kind.DRILL,
+    "REAM": Kind.REAM,
+    None: Kind.DRILL,
+}
+_SIDES = {"FAR": Side.FAR, "NEAR": Side.NEAR, None: Side.NEAR}
 _THROUGH = Depth(through=True)
+Step = tuple[Element, int]
+"""A step and where the next one begins."""
 
 
-def plain_count(r: Reading) -> bool:
-    """plain count := n X, first of all and before Ø, ⌴, ⌵, M or #10-32 UNF."""
-    t = r.tokens
-    if r.drafts or r.count is not None:
-        return False
-    found = _COUNT.match(t.text, t.position)
+def plain_callout(folded: Folded, unit: LengthUnit) -> Callout | None:
+    """The callout of a text that is plain from end to end, its numbers in `unit`; None for any other."""
+    text = folded.text
+    if len(folded.anchors) > 1 and any(here != there for here, there in folded.anchors):
+        return None
+    count = _COUNT.match(text)
+    at = count.end() if count is not None else 0
+    elements: list[Element] = []
+    while at < len(text) or not elements:
+        step = _hole(text, at, unit == "in") or _thread(text, at, unit)
+        if step is None or step[0] in elements:
+            return None
+        elements.append(step[0])
+        at = step[1]
+    return Callout(folded.raw, tuple(elements), int(count["count"]) if count is not None else None)
+
+
+def _hole(text: str, at: int, inch: bool) -> Step | None:
+    """A hole, or an opening of one."""
+    found = _HOLE.match(text, at)
     if found is None:
-        return False
-    t.move(found.end())
-    r.count = int(found["count"])
-    return True
-
-
-def plain_hole(r: Reading) -> bool:
-    """plain hole := [⌴ | ⌵] Ø number [H7 | ± number] [deep] [x angle °]; behind DRILL and its like also without Ø.
-
-    deep := THRU | ↧ number | x number [DEEP] | number DEEP
-    """
-    t = r.tokens
-    draft = r.current
-    if r.waiting is not None:
-        return False
-    found = _HOLE.match(t.text, t.position)
-    if found is None:
-        return False
-    head = found["head"]
-    bare = head is not None or (draft is not None and draft.bare)
-    if not bare and draft is not None and (draft.unsized or draft.fastener is not None):
-        return False
-    number = _number(r, found["size"])
-    deviation, angle, signed = found["deviation"], found["angle"], found["sign"] is not None
-    kind = _HEADS[head[0]] if head is not None else draft.kind if draft is not None and bare else None
+        return None
+    sign, word, size, zone, deviation, upper, lower = found.group(1, 2, 3, 4, 5, 6, 7)
+    process = sign or word
+    kind, angle, number = _KINDS[process], found["angle"], Number(float(size), size, inch, False, 0, 0)
     conical = kind is Kind.COUNTERSINK
-    if number.value == 0 or not (signed or bare) or (angle is not None and not conical):
-        return False
-    if conical and found["by"] is not None:
-        return False
-    if deviation is not None and out_of_scale(float(deviation), number.value, number.inch):
-        return False
-    if head is not None:
-        draft = r.begin(t.position, kind, stated=True)
-    elif draft is None or not bare:
-        draft = r.begin(t.position)
-    r.fresh = False
-    t.move(found.end())
-    draft.signed, draft.inch, draft.diameter, draft.last = signed, number.inch, number.size, "size"
-    draft.tolerance = Tolerance(found["zone"]) if found["zone"] is not None else None
-    if deviation is not None:
-        limits_by_deviation(draft, -float(deviation), float(deviation), number.inch)
-    _give_depth(r, draft, found)
-    if angle is not None:
-        draft.angle_deg, draft.last = float(angle), "angle"
-    return True
+    if number.value == 0 or (angle is not None and not conical) or (conical and found["by"] is not None):
+        return None
+    tolerance = Tolerance(zone) if zone is not None else None
+    if deviation is not None or upper is not None:
+        high, low = float(deviation or upper), -float(deviation or lower)
+        if out_of_scale(max(high, -low), number.value, inch):
+            return None
+        tolerance = limits_of_size(number.mm, low, high, inch)
+    element = Element(
+        kind=kind,
+        diameter=number.size,
+        tolerance=tolerance,
+        depth=_depth(found, inch),
+        angle_deg=float(angle) if angle is not None else None,
+        side=_SIDES[found["side"]],
+        stated=process is not None,
+        span=Span(at, found.start("between")),
+    )
+    return element, found.end()
 
 
-def plain_thread(r: Reading) -> bool:
-    """plain thread := a designation [deep], a step of its own or behind TAP."""
-    t = r.tokens
-    draft = r.current
-    tap = draft if draft is not None and draft.kind is Kind.TAP and draft.unsized and draft.untouched else None
-    if r.waiting is not None or (draft is not None and tap is None and (not r.fresh or draft.unsized)):
-        return False
-    start = t.position
-    found = t.thread() if t.text[start] in "M#0123456789." else None
-    behind = _BEHIND_THREAD.match(t.text, found[1]) if found is not None else None
-    if found is None or behind is None or is_insert_thread(found[0]):
-        return False
+def _thread(text: str, at: int, unit: LengthUnit) -> Step | None:
+    """A thread by its designation; inserts, and inch threads without a series in millimetres, are no plain ones."""
+    tap = _TAP.match(text, at)
+    found = thread_at(text, tap.end(), unit) if tap is not None else None
+    behind = _BEHIND_THREAD.match(text, found[1]) if found is not None else None
+    if tap is None or found is None or behind is None:
+        return None
     call, end = found
-    if call.standard == "unified" and call.series is None and t.unit == "mm":
-        return False
-    draft = tap or r.begin(start, Kind.TAP)
-    r.fresh = False
-    draft.thread, draft.thread_text, draft.last = call, t.text[start:end].strip(), "thread"
-    t.move(behind.end())
-    _give_depth(r, draft, behind)
-    return True
+    if is_insert_thread(call) or call.length_mm is not None:
+        return None
+    if call.standard == "unified" and call.series is None and unit == "mm":
+        return None
+    element = Element(
+        kind=Kind.TAP,
+        depth=_depth(behind, unit == "in"),
+        thread=call,
+        side=_SIDES[behind["side"]],
+        stated=tap.end() > at,
+        thread_text=text[tap.end() : end].strip(),
+        span=Span(at, behind.start("between")),
+    )
+    return element, behind.end()
 
 
-def _number(r: Reading, text: str) -> Number:
-    return Number(float(text), text, r.tokens.unit == "in", False, 0, 0)
-
-
-def _give_depth(r: Reading, draft: Draft, found: re.Match[str]) -> None:
-    """The depth that was read with its step, and the step's end."""
-    draft.end = r.tokens.end_of_last
+def _depth(found: re.Match[str], inch: bool) -> Depth | None:
     through, *depths = found.group("through", "below", "by", "deep")
-    depth = depths[0] or depths[1] or depths[2]
     if through is not None:
-        draft.depth, draft.last = _THROUGH, "through"
-    elif depth is not None:
-        number = _number(r, depth)
-        draft.depth, draft.inch, draft.last = Depth(number.mm), draft.inch or number.inch, "depth"
+        return _THROUGH
+    written = depths[0] or depths[1] or depths[2]
+    return Depth(Number(float(written), written, inch, False, 0, 0).mm) if written is not None else None

@@ -6,7 +6,6 @@ Every rule takes the reading, consumes what it understands and says whether it d
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from holesched.callouts.circles import circle_by_size
 from holesched.callouts.draft import PROCESSES, Draft, Reading
@@ -209,7 +208,7 @@ def zone(r: Reading) -> bool:
         r.ask("CALLOUT-ZONE-DOUBTFUL", sentence, found.start(), found.end(), hint, f"zone {found[0]}")
     t.move(found.end())
     have = draft.tolerance or Tolerance()
-    draft.tolerance = replace(have, zone=found[0].replace(" ", ""))
+    draft.tolerance = have._replace(zone=found[0].replace(" ", ""))
     r.touch(draft, "size")
     shaft = t.check("shaft zone", t.position + (t.sign() == "/")) if t.sign() == "/" or t.sign().islower() else None
     if shaft is not None:
@@ -295,7 +294,7 @@ def _apply_deviation(r: Reading, low: float, high: float, start: int) -> None:
     unit = "mm" if t.consume("mm") else "in" if t.consume("inch") else None
     if draft is not None and draft.last == "depth" and draft.depth is not None and draft.depth.mm is not None:
         factor = MM_PER_INCH if (unit or t.unit) == "in" else 1.0
-        draft.depth = replace(draft.depth, tolerance_mm=(round(low * factor, 6), round(high * factor, 6)))
+        draft.depth = draft.depth._replace(tolerance_mm=(round(low * factor, 6), round(high * factor, 6)))
         r.touch(draft)
         return
     if draft is None or draft.diameter is None or r.fresh:
@@ -323,7 +322,11 @@ def limits_by_deviation(draft: Draft, low: float, high: float, inch: bool) -> No
     """Limits of size: the diameter with its deviations, in the diameter's own unit."""
     if draft.diameter is None:
         return
+    zone = draft.tolerance.zone if draft.tolerance is not None else None
+    draft.tolerance = limits_of_size(draft.diameter.mm, low, high, inch, zone)
+
+
+def limits_of_size(nominal_mm: float, low: float, high: float, inch: bool, zone: str | None = None) -> Tolerance:
+    """Limits in mm of a size with deviations in inches or mm."""
     factor = MM_PER_INCH if inch else 1.0
-    nominal = draft.diameter.mm
-    have = draft.tolerance or Tolerance()
-    draft.tolerance = replace(have, low_mm=round(nominal + low * factor, 6), high_mm=round(nominal + high * factor, 6))
+    return Tolerance(zone, round(nominal_mm + low * factor, 6), round(nominal_mm + high * factor, 6))

@@ -217,16 +217,8 @@ class Tokens:
         """The thread designation here and where it ends, by the register of standards; not consumed."""
         at = self.position if position is None else position
         if at not in self._threads:
-            self._threads[at] = self._thread(at)
+            self._threads[at] = thread_at(self.text, at, self.unit)
         return self._threads[at]
-
-    def _thread(self, at: int) -> tuple[ThreadCall, int] | None:
-        if _MAY_BE_THREAD.match(self.text, at) is None:
-            return None
-        begin = at if self.text[at - 1 : at] == "x" else max(0, at - 2)
-        reach = _REACH.match(self.text, at)
-        found = _designation(self.text[begin : reach.end() if reach else at], at - begin, self.unit)
-        return (found[0], found[1] + begin) if found is not None else None
 
     def number_at(self, position: int) -> Number | None:
         """number := [whole] fraction | decimal, with an optional mark mm, in or \"; a fraction is always inches."""
@@ -271,6 +263,16 @@ class Tokens:
             if unknown or (following is not None and following.meaning == "filler"):
                 return position
         return found.end()
+
+
+def thread_at(text: str, at: int, unit: LengthUnit) -> tuple[ThreadCall, int] | None:
+    """The thread designation at a place of a folded text and where it ends, by the register of standards."""
+    if _MAY_BE_THREAD.match(text, at) is None:
+        return None
+    begin = at if text[at - 1 : at] == "x" else max(0, at - 2)
+    reach = _REACH.match(text, at)
+    found = _designation(text[begin : reach.end() if reach else at], at - begin, unit)
+    return (found[0], found[1] + begin) if found is not None else None
 
 
 @lru_cache(maxsize=4096)

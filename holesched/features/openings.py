@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from holesched.callouts.model import Depth, Element, Kind
 from holesched.features.completion import HEAD_KINDS, STEP_NAMES, Completion
 from holesched.features.fasteners import with_head
@@ -58,7 +56,7 @@ def _leaving(work: Completion, element: Element, depth: Depth) -> Depth:
     deep = round(work.thickness_mm - depth.leaving_mm, 6)
     sentence = f"{work.thickness_mm:g} mm thick less {depth.leaving_mm:g} mm left: {deep:g} mm deep."
     work.notes.append(Note("DEPTH-FROM-THICKNESS", Severity.TOLD, sentence, "", f"{deep:g} mm", work.callout.text))
-    return replace(depth, mm=deep)
+    return depth._replace(mm=deep)
 
 
 def countersink(work: Completion, element: Element) -> Feature | None:

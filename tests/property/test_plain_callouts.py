@@ -1,19 +1,23 @@
-"""The shortcuts of the plain spelling give the very reading that the other rules give, with every place and every note."""
+"""The shortcut of the plain spelling gives the very reading that the rules give, with every place and every note."""
 
 from __future__ import annotations
 
 import csv
 from pathlib import Path
-from typing import Any, Literal, cast
+from typing import Literal, cast
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from holesched.callouts import parse, plain
+from holesched.callouts import parse
+from holesched.callouts.model import Callout
+from holesched.callouts.normalise import Folded, fold
 from holesched.callouts.parse import read_callout
+from holesched.callouts.plain import plain_callout
+from holesched.units import LengthUnit
 
 TESTS = Path(__file__).parents[1]
-SHORTCUTS = (plain.plain_count, plain.plain_hole, plain.plain_thread)
 Unit = Literal["mm", "in"]
 
 numbers = st.sampled_from(
@@ -24,10 +28,12 @@ threads = st.sampled_from(
     ["M8", "M8x1.25-6H", "M6-6H", "M12x16", "M10x1 LH", "#10-32 UNF-2B", "10-32", "1/4-20 UNC-2B", "M8 STI", "M7", "m6", "M"]
 )
 heads = st.sampled_from(
-    ["", "⌴ ", "⌵ ", "⌴ SF ", "CSK ", "CBORE ", "DRILL ", "REAM ", "TAP ", "CHAM ", "FAR SIDE ", "LH ", "THRU "]
+    ["", "", "⌴ ", "⌵ ", "⌴ SF ", "CSK ", "CBORE ", "DRILL ", "REAM ", "TAP ", "CHAM ", "FAR SIDE ", "LH ", "THRU "]
 )
 sizes = st.one_of(threads, st.builds("Ø{}".format, numbers), st.builds("Ø {}".format, numbers), numbers)
-tolerances = st.sampled_from(["", "", " H7", "H8", " ±0.1", " ± .005", " M7", " +0.1/0", " H7/g6", " H14", " 6H"])
+tolerances = st.sampled_from(
+    ["", "", " H7", "H8", " ±0.1", " ± .005", " M7", " +0.1/0", " +0.1/-0.02", " +3/-2", "+.1/-.1", " H7/g6", " H14", " 6H"]
+)
 depths = st.one_of(
     st.sampled_from(["", " THRU", "THRU", " THRU ALL", " THRU ONE WALL", " DEEP", " BC", " DIA THRU", " MIN"]),
     st.builds(" ↧{}".format, numbers),
@@ -35,8 +41,9 @@ depths = st.one_of(
     st.builds(" x {}".format, numbers),
     st.builds(" {} DEEP".format, numbers),
 )
+sides = st.sampled_from(["", "", "", " FAR SIDE", " NEAR SIDE", " BOTH SIDES", " far side"])
 angles = st.sampled_from(["", "", "", " x 90°", "x82°", " X 45°", " 120°", " x 90° ⌵", " x 90"])
-steps = st.builds("{}{}{}{}{}".format, heads, sizes, tolerances, depths, angles)
+steps = st.builds("{}{}{}{}{}{}".format, heads, sizes, tolerances, depths, angles, sides)
 texts = st.builds(
     lambda count, several, between: count + between.join(several),
     counts,
@@ -45,27 +52,45 @@ texts = st.builds(
 )
 
 
-def _read(text: str, unit: Unit, rules: tuple[Any, ...]) -> str:
-    """Everything of a reading by these rules; places and threads as written take no part when readings are compared."""
-    kept, parse.RULES = parse.RULES, rules
-    parse.rules_for.cache_clear()
-    try:
-        return repr(read_callout.__wrapped__(text, unit))
-    finally:
-        parse.RULES = kept
-        parse.rules_for.cache_clear()
+def _none(folded: Folded, unit: LengthUnit) -> Callout | None:
+    """Takes the place of the shortcut: no text is plain."""
+    return None
 
 
-def _same_without_shortcuts(text: str, unit: Unit) -> None:
-    others = tuple(row for row in parse.RULES if row[0] not in SHORTCUTS)
-    assert len(others) == len(parse.RULES) - len(SHORTCUTS)
-    assert _read(text, unit, parse.RULES) == _read(text, unit, others)
+def _same_without_shortcut(text: str, unit: Unit) -> None:
+    """Everything of both readings; places and threads as written take no part when readings themselves are compared."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(parse, "plain_callout", _none)
+        by_rules = repr(read_callout.__wrapped__(text, unit))
+    assert repr(read_callout.__wrapped__(text, unit)) == by_rules
 
 
 @given(texts, st.sampled_from(("mm", "in")))
 @settings(max_examples=600)
-def test_the_shortcuts_change_nothing(text: str, unit: Unit) -> None:
-    _same_without_shortcuts(text, unit)
+def test_the_shortcut_changes_nothing(text: str, unit: Unit) -> None:
+    _same_without_shortcut(text, unit)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "M8x1.25-6H ↧16",
+        "4X M6 THRU",
+        "#10-32 UNF-2B ↧.5",
+        "Ø8 H7 THRU",
+        "Ø8.5 ±0.05 ↧12 FAR SIDE",
+        "Ø10 +0.1/-0.2 THRU",
+        "Ø6.6 THRU ⌴ Ø11 ↧6.8",
+        "Ø5.5 THRU\nCSK Ø10.4 X 90°",
+        "Ø9 THRU CBORE Ø15 ↧8.6",
+        "DRILL 6.8 X 20 DEEP, TAP M8 ↧16",
+        "DRILL 7.8 ↧20; REAM 8 H7 ↧16 NEAR SIDE",
+        "⌀8 ↧20",
+    ],
+)
+def test_plain_texts_take_the_shortcut(text: str) -> None:
+    assert plain_callout(fold(text), "mm") is not None
+    _same_without_shortcut(text, "mm")
 
 
 def _corpora() -> list[tuple[str, Unit]]:
@@ -78,4 +103,4 @@ def _corpora() -> list[tuple[str, Unit]]:
 
 def test_nor_in_the_corpora() -> None:
     for text, unit in _corpora():
-        _same_without_shortcuts(text, unit)
+        _same_without_shortcut(text, unit)
