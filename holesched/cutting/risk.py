@@ -47,9 +47,10 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
 
 
 def _breaking(cut: Cut) -> tuple[float, list[str]]:
+    tool = cut.step.tool
     strength, _ = tap_load("strength_nm_per_mm3")
-    breaking = tap_formulas.tap_breaking_torque_nm(cut.diameter_mm, strength)
-    tool, parts = cut.step.tool, []
+    core_mm = tap_formulas.tap_core_mm(cut.diameter_mm, tool.pitch_mm or cut.lead_mm)
+    breaking, parts = tap_formulas.tap_breaking_torque_nm(core_mm, strength), [f"core of {core_mm:.3g} mm"]
     for name, applies in (("forming-core", tool.flute_form == "forming"), ("carbide-core", tool.material == "carbide")):
         if applies:
             value, why = tap_load(name)

@@ -34,9 +34,15 @@ def tapping_torque_nm(kc_n_per_mm2: float, groove_mm2: float, major_mm: float, p
     return 1.2 * kc_n_per_mm2 * groove_mm2 * (major_mm - 0.65 * pitch_mm) / 2000
 
 
-def tap_breaking_torque_nm(major_mm: float, strength_nm_per_mm3: float) -> float:
-    """Torque that breaks a tap M = s D^3, N m. From memory, unverified; s is 0.042 for HSS-E taps of coarse pitch."""
-    return strength_nm_per_mm3 * major_mm**3
+def tap_core_mm(major_mm: float, pitch_mm: float) -> float:
+    """Diameter of a tap at the bottom of its thread d3 = D - 1.22687 P, mm. ISO 68-1 and 724, root rounded with H/6."""
+    return major_mm - 1.22687 * pitch_mm
+
+
+def tap_breaking_torque_nm(core_mm: float, strength_nm_per_mm3: float) -> float:
+    """Torque that breaks a tap M = s d3^3, N m: torsion of its core, of which the flutes leave the same part at any size.
+    s from memory, unverified."""
+    return strength_nm_per_mm3 * core_mm**3
 
 
 def spindle_turns_needed(speed_rev_per_s: float, acceleration_rev_per_s2: float) -> float:

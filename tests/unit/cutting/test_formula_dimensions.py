@@ -90,8 +90,11 @@ def test_thread_groove_and_tapping_torque() -> None:
 
 
 def test_breaking_torque() -> None:
-    torque = tap_formulas.tap_breaking_torque_nm(q(8, "mm"), q(0.042, "N*m/mm**3"))
-    assert torque.to("N*m").magnitude == pytest.approx(tap_formulas.tap_breaking_torque_nm(8, 0.042), rel=1e-12)
+    core = tap_formulas.tap_core_mm(q(8, "mm"), q(1.25, "mm"))
+    assert core.to("mm").magnitude == pytest.approx(tap_formulas.tap_core_mm(8, 1.25), rel=1e-12)
+    torque = tap_formulas.tap_breaking_torque_nm(core, q(0.08, "N*m/mm**3"))
+    expected = tap_formulas.tap_breaking_torque_nm(tap_formulas.tap_core_mm(8, 1.25), 0.08)
+    assert torque.to("N*m").magnitude == pytest.approx(expected, rel=1e-12)
 
 
 def test_spindle_acceleration() -> None:
