@@ -24,6 +24,7 @@ from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
+from holesched.tooling.step_drill import step_drill_notes
 from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
 from holesched.tooling.work import Work, placed
@@ -77,6 +78,7 @@ def plan_tools(
     notes += cone_notes(steps, setting.thickness_mm)
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
+    notes += step_drill_notes(steps, setting)
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)

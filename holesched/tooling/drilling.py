@@ -12,6 +12,7 @@ from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
 from holesched.tooling.cutters import Grade, drill
 from holesched.tooling.depth import point_length_mm, wall_note
+from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason
 from holesched.tooling.model import StepKind, TapDrillFit
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
@@ -110,6 +111,10 @@ def drill_work(
         note = wall_note(
             depth + point_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step), point_mm
         )
+        bottom = Bottom(depth, point_mm)
+        why = flat_reason(bottom, setting)
+        if note is not None and why is not None:
+            return Planned(finished_flat(tuple(works), why), (flat_note(note, bottom, setting),))
         notes += [note] if note is not None else []
     return Planned(tuple(works), tuple(notes))
 

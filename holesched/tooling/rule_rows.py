@@ -25,6 +25,8 @@ DECISIONS = (
     "drill treatment",
     "reamer material",
     "cutter material",
+    "hole bottom",
+    "stepped hole",
     "coolant",
     "coolant supply",
 )

@@ -26,6 +26,7 @@ from holesched.tooling.depth import (
     wall_note,
 )
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
+from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason, without_point
 from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
 from holesched.tooling.model import DepthBudget, TapDrillFit
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, reamed_hole, reamer_work
@@ -90,6 +91,10 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     mill_end_p = END_P if THREAD_MILL in process.possible else None
     shallow = shallow_note(thread, budget, choice.chamfer_p, geometry.spec.designation, mill_end_p)
     wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation, budget.point_mm)
+    bottom = Bottom(budget.drilled_mm, budget.point_mm)
+    flat = flat_reason(bottom, setting) if wall is not None else None
+    if wall is not None and flat is not None:
+        budget, wall = without_point(budget), flat_note(wall, bottom, setting)
     notes += [found for found in (shallow, wall) if found is not None]
     drilled = drill_work(
         step,
@@ -102,6 +107,8 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         reasons=reasons,
         check_wall=False,
     )
+    if flat is not None:
+        drilled = replace(drilled, works=finished_flat(drilled.works, flat))
     reach_mm = reachable_thread_mm(thread, choice.chamfer_p)
     made = None if process.value == NONE else choice
     drilled = _reamed(drilled, drill, step, geometry, setting)

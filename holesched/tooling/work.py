@@ -40,6 +40,8 @@ class Work:
     reasons: tuple[Reason, ...] = ()
     unfinished: bool = False
     """An earlier tap of a hand set."""
+    from_mm: float = 0.0
+    """Where it begins to cut, below where it enters."""
 
 
 def placed(works: Iterable[Work], shop: Shop, *, slanted: bool = False) -> tuple[ToolStep, ...]:
@@ -90,6 +92,7 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
         tip_mm = depth_mm
         fed_from_mm += touch_mm(work, before)
     else:
+        fed_from_mm = max(start_mm, work.from_mm)
         depth_mm = work.depth_mm
         beyond_mm = shop.preferences.breakthrough_mm if work.through else 0.0
         tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + beyond_mm
@@ -99,7 +102,7 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
     pecks = 1
     peck_reasons: tuple[Reason, ...] = ()
     if work.kind in _PECKED and depth_mm is not None:
-        pecks, peck_reasons = pecks_for(depth_mm - start_mm, work.tool.diameter_mm, shop.machine.through_tool_coolant)
+        pecks, peck_reasons = pecks_for(depth_mm - fed_from_mm, work.tool.diameter_mm, shop.machine.through_tool_coolant)
     return ToolStep(
         kind=work.kind,
         tool=work.tool,

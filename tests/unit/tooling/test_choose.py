@@ -94,7 +94,7 @@ def test_a_thin_part_first_shortens_the_chamfer_then_asks() -> None:
     calm, short, thin, broken = (plan(tap(M8, 16), thickness_mm=mm) for mm in (24, 23, 22, 20))
     chamfers = [one(made, StepKind.TAP).tool.chamfer for made in (calm, short, thin, broken)]
     assert [chamfer.threads for chamfer in chamfers if chamfer] == [3, 2.5, 2, 2]
-    assert [codes(made) for made in (calm, short, thin, broken)] == [[], [], ["WALL-THIN"], ["DEPTH-BREAKS-THROUGH"]]
+    assert [codes(made) for made in (calm, short, thin, broken)] == [[], [], ["HOLE-FLAT-BOTTOM"], ["DEPTH-BREAKS-THROUGH"]]
 
 
 def test_a_through_drill_under_a_blind_thread_lets_the_chips_out() -> None:
@@ -488,10 +488,49 @@ def test_an_unresolved_hole_has_no_steps() -> None:
     assert (made.steps, made.notes) == ((), ())
 
 
-def test_a_flat_bottom_is_offered_where_the_point_alone_is_too_much() -> None:
+def test_a_flat_bottom_is_planned_where_the_point_alone_is_too_much() -> None:
+    """Calculated: 16 + 2 x 1.25 + 1.25 are 19.75 drilled, the point of 130 degrees 1.59: 0.66 of 22 mm would be left."""
     made = plan(tap(M8, 16), thickness_mm=22)
-    assert "flat-ended drill, which saves 1.6 mm" in made.notes[0].suggestion
-    assert "flat" not in plan(tap(M8, 16), thickness_mm=18).notes[0].suggestion
+    first, flat = (step for step in made.steps if step.kind is StepKind.DRILL)
+    assert (first.tool.name, flat.tool.name) == ("drill", "flat-ended drill")
+    assert flat.depth_mm == flat.tip_mm == 19.75
+    assert first.tip_mm == pytest.approx(19.75)
+    assert flat.travel_mm == pytest.approx(2.0 + 1.585, abs=0.01), "approach and the point"
+    [budget] = made.budgets
+    assert (budget.point_mm, budget.tip_mm, budget.wall_left_mm) == (0.0, 19.75, 2.25)
+    [note] = made.notes
+    assert "2.25 mm of wall are left" in note.message
+
+
+def test_a_point_that_would_break_through_is_still_asked() -> None:
+    made = plan(tap(M8, 16), thickness_mm=21)
+    [note] = made.notes
+    assert (note.code, note.severity) == ("DEPTH-BREAKS-THROUGH", Severity.ASK)
+    assert "flat-ended drill meanwhile: 1.25 mm" in note.assumed
+    assert all(step.tip_mm is None or step.tip_mm <= 20.0 for step in made.steps)
+
+
+def test_a_flat_bottom_does_not_help_where_the_cylinder_is_too_deep() -> None:
+    made = plan(tap(M8, 16), thickness_mm=18)
+    assert "flat" not in made.notes[0].suggestion
+    assert [step.tool.name for step in made.steps if step.kind is StepKind.DRILL] == ["drill"]
+
+
+@pytest.mark.parametrize("lot", [None, 100])
+def test_small_lots_have_separate_tools(lot: int | None) -> None:
+    assert "HOLE-STEP-DRILL" not in codes(_stepped(lot))
+
+
+def test_a_large_lot_is_offered_a_step_drill() -> None:
+    made = _stepped(1000)
+    [note] = [note for note in made.notes if note.code == "HOLE-STEP-DRILL"]
+    assert "6.6 through and Ø11 mm, flat step" in note.message
+    assert "HOLE-STEP-DRILL" not in codes(_stepped(1000, "1.2379 60 HRC"))
+
+
+def _stepped(lot: int | None, workpiece: str = "C45") -> ToolPlan:
+    drawn = hole(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERBORE, size(11), 6.8))
+    return plan_tools(drawn, material(workpiece), Shop(), lot=lot)
 
 
 def test_a_hole_neither_through_nor_deep_is_asked() -> None:

@@ -14,6 +14,7 @@ from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
+from holesched.tooling.hole_bottom import FLAT_FITS
 from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
 from holesched.tooling.tap import NONE, chamfers
@@ -163,7 +164,8 @@ def said_beside(what: str) -> list[frozenset[str]]:
     """What the planning says beside earlier verdicts, each in turn."""
     if what == "coolant":
         return [frozenset((word,)) for word in OPERATIONS]
-    return [frozenset(("emulsion",)), frozenset()] if what == "coolant supply" else [frozenset()]
+    beside = {"coolant supply": "emulsion", "hole bottom": FLAT_FITS}.get(what)
+    return [frozenset((beside,)), frozenset()] if beside else [frozenset()]
 
 
 def walked(case: HoleCase) -> Iterator[tuple[str, frozenset[str], Verdict]]:

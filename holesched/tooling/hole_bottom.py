@@ -1,0 +1,72 @@
+"""The bottom of a blind hole: as the drill's point leaves it, or flat, where only the point is too deep for the part."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from holesched.notes import Note, Reason, Severity
+from holesched.tooling.depth import CLOSE_MM
+from holesched.tooling.model import DepthBudget, StepKind
+from holesched.tooling.rules import decide
+from holesched.tooling.setting import Setting
+from holesched.tooling.work import Work
+
+FLAT = "flat-ended finish"
+FLAT_FITS = "flat fits"
+"""What the rules are told where the point leaves too little wall and a flat bottom enough."""
+FLAT_DEG = 180.0
+
+
+@dataclass(frozen=True, slots=True)
+class Bottom:
+    """How deep a blind hole is drilled, its point, and the wall under it, as the wall is judged: all mm."""
+
+    drilled_mm: float
+    point_mm: float
+
+    def fits_flat(self, setting: Setting) -> bool:
+        """Whether the point is too deep for the part, and the cylinder is not."""
+        if setting.thickness_mm is None:
+            return False
+        deepest_mm = setting.thickness_mm - setting.shop.preferences.wall_warning_mm + CLOSE_MM
+        return self.drilled_mm <= deepest_mm < self.drilled_mm + self.point_mm
+
+
+def flat_reason(bottom: Bottom, setting: Setting) -> Reason | None:
+    """Why the hole is finished flat; None where it is not."""
+    if not bottom.fits_flat(setting):
+        return None
+    verdict = decide("hole bottom", setting.case, frozenset((FLAT_FITS,)), setting.book)
+    return verdict.reason if verdict.value == FLAT else None
+
+
+def finished_flat(works: tuple[Work, ...], why: Reason) -> tuple[Work, ...]:
+    """The works of one drilled hole: its drill ends with its tip where the hole ends, a flat-ended drill follows."""
+    main = max((work for work in works if work.kind is StepKind.DRILL), key=lambda work: work.diameter_mm)
+    assert main.depth_mm is not None
+    first = replace(main, depth_mm=main.depth_mm - main.lead_mm)
+    tool = replace(main.tool, point_angle_deg=FLAT_DEG, name="flat-ended drill")
+    flat = replace(main, tool=tool, lead_mm=0.0, fit=None, from_mm=first.depth_mm or 0.0, reasons=(why,))
+    pilots = tuple(
+        replace(work, depth_mm=min(work.depth_mm or 0.0, main.depth_mm - work.lead_mm))
+        for work in works
+        if work is not main and work.kind is StepKind.DRILL
+    )
+    others = tuple(work for work in works if work.kind is not StepKind.DRILL)
+    return (*pilots, first, flat, *others)
+
+
+def without_point(budget: DepthBudget) -> DepthBudget:
+    """The depth budget of a hole that ends flat."""
+    wall_mm = None if budget.wall_left_mm is None else round(budget.wall_left_mm + budget.point_mm, 6)
+    return replace(budget, point_mm=0.0, tip_mm=budget.drilled_mm, wall_left_mm=wall_mm)
+
+
+def flat_note(note: Note, bottom: Bottom, setting: Setting) -> Note:
+    """What is said of the wall where the hole ends flat: a question still, where the drill's point would have broken out."""
+    left_mm = (setting.thickness_mm or 0.0) - bottom.drilled_mm
+    planned = f"Finished with a flat-ended drill meanwhile: {left_mm:.2f} mm of wall are left."
+    if note.code == "DEPTH-BREAKS-THROUGH":
+        return replace(note, assumed=planned)
+    message = f"{note.message} So it is finished with a flat-ended drill: {left_mm:.2f} mm of wall are left."
+    return Note("HOLE-FLAT-BOTTOM", Severity.WATCH, message, "Check that the drawing does not need the cone.")
