@@ -163,7 +163,7 @@ def test_external_tolerances_of_the_handbook() -> None:
 def test_printed_6g_limits() -> None:
     """ASME B1.13M, class 6g: the screws that `strength` computes with."""
     rows = keyed_rows("metric_6g_limits.csv")
-    assert len(rows) == 13
+    assert len(rows) == 22
     for row in rows:
         diameter, _, pitch = row["designation"].removeprefix("M").partition("x")
         major, middle = iso965.external_6g(float(diameter), float(pitch))
@@ -223,6 +223,16 @@ def test_every_value_of_the_open_transcription() -> None:
     for name, kept in (("td1", 106), ("td2", 205)):
         entries = [row[f"grade{grade}_um"] for row in table(f"thread_iso965_{name}.csv").rows for grade in range(4, 9)]
         assert sum(map(bool, entries)) == kept
+
+
+def test_engagements_of_the_handbook() -> None:
+    """Machinery's Handbook 27th ed., p. 1792, Table 7: all its rows, at both ends of each range of diameters."""
+    rows = keyed_rows("iso965_engagement_handbook.csv")
+    assert len(rows) == 42
+    for row in rows:
+        for diameter in (float(row["over_mm"]) + 0.001, float(row["up_to_mm"])):
+            normal = iso965.normal_engagement_mm(diameter, float(row["pitch_mm"]))
+            assert normal == (float(row["n_over_mm"]), float(row["n_up_to_mm"])), row
 
 
 def test_engagement_formula() -> None:
