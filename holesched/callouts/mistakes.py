@@ -163,6 +163,17 @@ SURELY_A_HOLE = re.compile(
     r"[Ø⌴⌵↧]|^(?:[0-9]+ ?x ?)?(?:M[0-9]|[#.0-9][0-9./ -]*(?:UN|x ?[0-9.]|DRILL|REAM|DIA|TAP)|DRILL|TAP)"
 )
 """Signs that no text of WHOLE holds: its patterns need not be tried."""
+
+
+def whole_mistake(text: str) -> tuple[Whole, re.Match[str]] | None:
+    """What a folded text is that is no callout at all; None for every other text."""
+    bare = text.strip()
+    if SURELY_A_HOLE.search(bare):
+        return None
+    found = ((whole, whole.pattern.fullmatch(bare)) for whole in WHOLE)
+    return next(((whole, match) for whole, match in found if match is not None), None)
+
+
 MIXED_MARKS = re.compile(r"[0-9]\.[0-9]+,[0-9]|[0-9],[0-9]+\.[0-9]|(?<![0-9])[0-9]+,[0-9]+,[0-9]")
 """Point and comma in one number, or two commas: nobody can tell which is the decimal mark."""
 

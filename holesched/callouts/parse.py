@@ -15,7 +15,7 @@ from functools import cache, lru_cache
 from holesched.callouts import circles, coatings, counts, depths, fasteners, phrases, processes, sizes, threadcalls
 from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
-from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, SURELY_A_HOLE, WHOLE, Repair, repaired
+from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, Repair, repaired, whole_mistake
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
 from holesched.callouts.plain import plain_callout
@@ -118,7 +118,7 @@ def rules_here(t: Tokens) -> tuple[Rule, ...]:
 def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
     """What a callout says. `unit` is that of its plain numbers. Never raises: what cannot be read is a REFUSED note.
 
-    Texts are remembered: a schedule repeats itself.
+    As many texts are remembered as a schedule has unlike ones: it repeats itself.
     """
     if len(text) > LONGEST:
         return _refused(text[:LONGEST], "CALLOUT-TOO-LONG", f"The cell is longer than {LONGEST} characters: no callout is.")
@@ -127,13 +127,12 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
     plain = plain_callout(folded, text_unit)
     if plain is not None and not (unit == "in" and _out_of_reason(plain)):
         return _with_its_unit(CalloutReading(plain), text_unit, unit)
-    bare = folded.text.strip()
-    for whole in () if SURELY_A_HOLE.search(bare) else WHOLE:
-        match = whole.pattern.fullmatch(bare)
-        if match is not None:
-            note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
-            deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
-            return CalloutReading(deleted, (note,))
+    mistake = whole_mistake(folded.text)
+    if mistake is not None:
+        whole, match = mistake
+        note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
+        deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
+        return CalloutReading(deleted, (note,))
     mixed = MIXED_MARKS.search(folded.text) if COMMA_IN_NUMBER.search(folded.text) else None
     if mixed is not None:
         sentence = "Point and comma in one number, or two commas: which is the decimal mark?"
