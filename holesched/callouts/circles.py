@@ -18,9 +18,12 @@ def circle(r: Reading) -> bool:
         at = t.position
         while (filler := t.word(at)) is not None and filler.meaning == "filler":
             at = t.skip_blanks(filler.end)
-        number = t.number_at(t.skip_blanks(at + (t.sign(at) == "Ø")))
-        if number is not None:
-            circle_by_size(r, number)
+        on = at > t.position
+        signed = t.sign(at) == "Ø"
+        number = t.number_at(t.skip_blanks(at + signed))
+        if number is not None and not circle_by_size(r, number) and on and signed and _has_hole(r):
+            t.move(number.end)
+            r.circle = Circle(number.mm, equal=False)
         return True
     if word is not None and word.meaning == "circle":
         t.move(word.end)
@@ -34,14 +37,28 @@ def circle(r: Reading) -> bool:
     return False
 
 
+def _has_hole(r: Reading) -> bool:
+    """Whether the holes of the circle have been read already: what follows can be the circle's diameter."""
+    return any(draft.diameter is not None or draft.thread is not None or draft.fastener is not None for draft in r.drafts)
+
+
 def circle_by_size(r: Reading, number: Number) -> bool:
-    """circle := [Ø] number (BC | PCD): a size, read but not consumed, that is the bolt circle's and not a hole's."""
+    """circle := [Ø] number (BC | PCD): a size, read but not consumed, that is the bolt circle's and not a hole's.
+
+    Between two sizes (Ø9 BC Ø80) the circle is the larger one.
+    """
     t = r.tokens
     word = t.word(t.skip_blanks(number.end))
     if word is not None and word.meaning == "diameter":
         following = t.word(t.skip_blanks(word.end))
         word = following if following is not None and following.meaning == "circle" else word
     if word is None or word.meaning != "circle":
+        return False
+    at = t.skip_blanks(word.end)
+    while (filler := t.word(at)) is not None and filler.meaning == "filler":
+        at = t.skip_blanks(filler.end)
+    behind = t.number_at(t.skip_blanks(at + (t.sign(at) == "Ø")))
+    if behind is not None and behind.mm > number.mm and t.meaning(t.skip_blanks(behind.end)) != "places":
         return False
     t.move(word.end)
     r.circle = Circle(number.mm, equal=False)

@@ -17,6 +17,8 @@ def depth(r: Reading) -> bool:
     """depth := (↧ | DEPTH) number | number (DEPTH | MIN | MAX | FULL THD) | x number; then [MIN | MAX] [FULL THD]."""
     t = r.tokens
     start = t.position
+    if _length_was_written(r):
+        return True
     if t.take("↧") or t.words("depth"):
         return _depth_after_sign(r, start)
     if t.sign() == "x":
@@ -35,6 +37,24 @@ def depth(r: Reading) -> bool:
     if meaning == "depth" and word is not None:
         t.move(word.end)
     _apply_depth(r, number, start)
+    return True
+
+
+def _length_was_written(r: Reading) -> bool:
+    """M8x1.25x15 DEEP 4 HOLES: DEEP belongs to the length before it, not to what follows."""
+    t = r.tokens
+    draft = r.current
+    word = t.word()
+    length_mm = draft.thread.length_mm if draft is not None and draft.thread is not None and draft.last == "thread" else None
+    if draft is None or length_mm is None or word is None or word.meaning != "depth" or word.text[0] > "\u3000":
+        return False
+    number = t.number_at(t.skip_blanks(word.end))
+    t.move(word.end)
+    if number is not None and t.meaning(t.skip_blanks(number.end)) not in ("places", "typical") and not t.check("times"):
+        problem = f"{length_mm:g} and {number.text} may both be the thread's depth"
+        raise t.fail(problem, draft.start, number.end, "Write one of them.", "DEPTH-TWICE")
+    draft.depth = Depth(length_mm)
+    r.touch(draft, "depth")
     return True
 
 

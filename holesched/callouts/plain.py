@@ -29,7 +29,8 @@ _TOLERANCE = (
     rf"|\+(?P<upper>{_NUMBER})/-(?P<lower>{_NUMBER})))?"
 )
 _ANGLE = r"(?:(?: |(?<=[0-9]))x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
-_SIDE = r"(?: (?P<side>FAR|NEAR) SIDE)?"
+_SIDE = r"(?: (?P<side>FAR|NEAR) SIDE(?! *[⌴⌵]| (?:CBORE|CSK)))?"
+"""Between two steps a side may be that of either."""
 _BETWEEN = r"(?P<between> *(?:[;\n]|,(?![0-9]))[ \n]*| *(?=[⌴⌵])| (?=(?:CBORE|CSK) Ø)| *\Z)"
 _END = _SIDE + _BETWEEN
 _COUNT = re.compile(r"(?P<count>[1-9][0-9]{0,2}) ?x ?(?=[Ø⌴⌵]|M[0-9]|#(?:[0-68]|1[02])-[1-9][0-9] ?UN)")

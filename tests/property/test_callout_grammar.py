@@ -105,9 +105,9 @@ def _mm(low: float, high: float) -> st.SearchStrategy[float]:
 depths = st.one_of(
     st.just(Depth(through=True)),
     _mm(1, 80).map(Depth),
-    st.builds(Depth, _mm(1, 80), least=st.just(True)),
-    st.builds(Depth, _mm(1, 80), most=st.just(True)),
-    st.builds(Depth, _mm(5, 80), tolerance_mm=st.tuples(_mm(-2, 0), _mm(0, 2))),
+    _mm(1, 80).map(lambda mm: Depth(mm, least=True)),
+    _mm(1, 80).map(lambda mm: Depth(mm, most=True)),
+    st.tuples(_mm(5, 80), st.tuples(_mm(-2, 0), _mm(0, 2))).map(lambda drawn: Depth(drawn[0], tolerance_mm=drawn[1])),
 )
 metric = _mm(0.5, 60).map(lambda mm: Size(mm, f"{mm:g}"))
 named = st.sampled_from([size for size in series("inch") if by_label(size.label) == size])

@@ -1,0 +1,70 @@
+"""What stands between two sizes or two steps belongs to the right one, or is asked. Common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from holesched.callouts.model import Side
+from holesched.callouts.parse import read_callout
+from holesched.features.build import build_callout
+
+
+@pytest.mark.parametrize(
+    ("text", "hole_mm", "circle_mm"),
+    [
+        ("6X Ø9 BC Ø80", 9.0, 80.0),
+        ("3x Ø5 TK Ø40", 5.0, 40.0),
+        ("Ø80 BC Ø9 THRU 6X", 9.0, 80.0),
+        ("6-φ9 PCD80", 9.0, 80.0),
+        ("6-φ9 P.C.D.80 等分", 9.0, 80.0),
+        ("6X Ø9 ON Ø80 BC", 9.0, 80.0),
+        ("4 trous Ø6,6 équidistants sur Ø80", 6.6, 80.0),
+        ("4 taladros Ø6,6 equidistantes en Ø80", 6.6, 80.0),
+        ("4 x Ø6,6 sur Ø80 primitif", 6.6, 80.0),
+    ],
+)
+def test_hole_and_circle(text: str, hole_mm: float, circle_mm: float) -> None:
+    callout = read_callout(text, "mm").callout
+    assert callout is not None
+    assert [element.diameter.mm for element in callout.elements if element.diameter] == [hole_mm]
+    assert callout.circle is not None
+    assert callout.circle.diameter_mm == circle_mm
+
+
+@pytest.mark.parametrize(
+    ("text", "depth_mm", "count"),
+    [
+        ("M8x1.25x15 DEEP 4 HOLES", 15.0, 4),
+        ("M8x15 DEEP 4 PLCS", 15.0, 4),
+        ("TAP M8 x 15 DP 4 PL", 15.0, 4),
+        ("M8x1.25x15 DEEP 4X", 15.0, 4),
+        ("M8x1.25x15 DP", 15.0, 1),
+    ],
+)
+def test_depth_and_quantity(text: str, depth_mm: float, count: int) -> None:
+    hole, notes, holes = build_callout(text, "mm")
+    assert hole is not None
+    assert (hole.features[0].depth.mm, holes) == (depth_mm, count)
+    assert not [note.code for note in notes if note.is_question]
+
+
+def test_two_lengths_of_one_thread_are_refused() -> None:
+    assert [note.code for note in build_callout("M8x1.25x15 DP 20", "mm")[1]] == ["DEPTH-TWICE"]
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"),
+    [
+        ("4-φ6.6 通し 裏面より φ11 ザグリ 深6.5", set()),
+        ("Ø6.6 THRU, FAR SIDE CBORE Ø11 ↧6.5", set()),
+        ("Ø6.6 THRU, CBORE Ø11 ↧6.5 FAR SIDE", set()),
+        ("Ø6.6 durch, von hinten Senkung Ø11 6,5 tief", set()),
+        ("Ø6.6 THRU FAR SIDE CBORE Ø11 ↧6.5", {"CALLOUT-SIDE-DOUBTFUL"}),
+        ("Ø6.6 THRU FAR SIDE ⌴ Ø11 ↧6.5", {"CALLOUT-SIDE-DOUBTFUL"}),
+    ],
+)
+def test_a_side_behind_a_through_hole_is_the_next_steps(text: str, asked: set[str]) -> None:
+    hole, notes, _ = build_callout(text, "mm")
+    assert hole is not None
+    assert [feature.side for feature in hole.features] == [Side.NEAR, Side.FAR]
+    assert {note.code for note in notes if note.is_question} == asked
