@@ -65,7 +65,7 @@ def without_point(budget: DepthBudget) -> DepthBudget:
 def flat_note(note: Note, bottom: Bottom, setting: Setting) -> Note:
     """What is said of the wall where the hole ends flat: a question still, where the drill's point would have broken out."""
     left_mm = (setting.thickness_mm or 0.0) - bottom.drilled_mm
-    planned = f"Finished with a flat-ended drill meanwhile: {left_mm:.2f} mm of wall are left."
+    planned = f"Finished with a flat-ended drill: {left_mm:.2f} mm of wall are left."
     if note.code == "DEPTH-BREAKS-THROUGH":
         return replace(note, assumed=planned)
     message = f"{note.message} So it is finished with a flat-ended drill: {left_mm:.2f} mm of wall are left."

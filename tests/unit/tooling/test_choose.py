@@ -506,7 +506,7 @@ def test_a_point_that_would_break_through_is_still_asked() -> None:
     made = plan(tap(M8, 16), thickness_mm=21)
     [note] = made.notes
     assert (note.code, note.severity) == ("DEPTH-BREAKS-THROUGH", Severity.ASK)
-    assert "flat-ended drill meanwhile: 1.25 mm" in note.assumed
+    assert "flat-ended drill: 1.25 mm" in note.assumed
     assert all(step.tip_mm is None or step.tip_mm <= 20.0 for step in made.steps)
 
 
