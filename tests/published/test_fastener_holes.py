@@ -1,7 +1,7 @@
 """Clearance holes, counterbores and countersinks against open data and recollection.
 
 Sources, keyed beside this file: FreeCAD FeatureHole.cpp and Resources/Hole/*.json, FreeCAD_FastenersWB FsData/*.csv, PyPI
-bd_warehouse 0.4.0, and recollections of ASME B18.2.8, DIN 974-1, ISO 15065 and ASME B18.3. Where they disagree,
+bd_warehouse 0.4.0, clearance_bs4186.csv, and recollections of ASME B18.2.8, DIN 974-1, ISO 15065 and ASME B18.3. Where they disagree,
 DISAGREEMENTS.md says which one is followed and why; each such row is named here.
 """
 
@@ -91,6 +91,19 @@ def test_every_row_of_the_library() -> None:
                 own[(size, fit)] = value
     assert own == BD_WAREHOUSE_OWN
     assert unlisted == NOT_IN_THE_STANDARD
+
+
+def test_clearance_holes_of_bs_4186() -> None:
+    """The British standard of 1967 is ISO 273 but for M12, M14 and M16, medium and loose."""
+    rows = keyed_rows("clearance_bs4186.csv")
+    assert len(rows) == 45
+    differing = {}
+    for row in rows:
+        for fit in FITS:
+            if clearance(row["size"], fit)[0].mm != float(row[fit]):
+                differing[(row["size"], fit)] = float(row[fit])
+    assert differing == {key: value for key, value in BD_WAREHOUSE_OWN.items() if key[0] in ("M12", "M14", "M16")}
+    assert len(differing) == 6
 
 
 def test_recalled_clearance_holes() -> None:

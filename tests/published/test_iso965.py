@@ -2,10 +2,10 @@
 
 Sources, keyed beside this file: metric_internal_limits.csv (class 6H, open data, one row of ASME B1.13M),
 iso965_tolerances_handbook.csv (Machinery's Handbook 31st ed. p. 2025), iso965_open_transcription.csv (Tables 1 to 6 as a
-public repository transcribes them), metric_6g_limits.csv (ASME B1.13M), metric_internal_limits_recalled.csv and
-iso965_tolerances_recalled.csv (from memory), iso965_ei_g.csv (ISO 965-1:2013 Table 1), iso261_pitches.csv and
-thread_sizes_open_data.csv (which pitches a diameter has); and the installed screw-thread-lib (ASME B1.13M-2005). What
-disagrees is in DISAGREEMENTS.md.
+public repository transcribes them), iso965_engagement_handbook.csv (27th ed. p. 1792), metric_internal_bs3643.csv (27th ed.
+p. 1822), metric_6g_limits.csv (ASME B1.13M, BS 3643), metric_internal_limits_recalled.csv and iso965_tolerances_recalled.csv
+(from memory), iso965_ei_g.csv (ISO 965-1:2013 Table 1), iso261_pitches.csv and thread_sizes_open_data.csv (which pitches a
+diameter has); and the installed screw-thread-lib (ASME B1.13M-2005). What disagrees is in DISAGREEMENTS.md.
 """
 
 from __future__ import annotations
@@ -103,6 +103,17 @@ def test_printed_6h_limits_by_their_designation() -> None:
     assert refused == NOT_IN_ISO_261
 
 
+def test_printed_limits_of_three_classes() -> None:
+    """BS 3643: classes 5H, 6H and 7H of M30 and M33, coarse and fine, through the callout's way."""
+    rows = keyed_rows("metric_internal_bs3643.csv")
+    assert len(rows) == 11
+    for row in rows:
+        shape = shape_of(f"{row['designation']}-{row['class']}")
+        for name, limits in (("pitch", shape.pitch), ("minor", shape.minor)):
+            assert limits.max_mm == float(row[f"{name}_max"]), row
+            assert round(limits.max_mm - (limits.min_mm or 0), 3) == float(row[f"{name}_tolerance"]), row
+
+
 def test_recalled_limits_of_all_classes() -> None:
     rows = keyed_rows("metric_internal_limits_recalled.csv")
     assert {row["class"] for row in rows} == {"4H", "5H", "6H", "7H", "5G", "6G", "7G"}
@@ -163,7 +174,7 @@ def test_external_tolerances_of_the_handbook() -> None:
 def test_printed_6g_limits() -> None:
     """ASME B1.13M, class 6g: the screws that `strength` computes with."""
     rows = keyed_rows("metric_6g_limits.csv")
-    assert len(rows) == 22
+    assert len(rows) == 26
     for row in rows:
         diameter, _, pitch = row["designation"].removeprefix("M").partition("x")
         major, middle = iso965.external_6g(float(diameter), float(pitch))
