@@ -47,9 +47,12 @@ def count(r: Reading) -> bool:
         return False
     opening = not r.drafts or r.fresh
     found = t.check("bracket count") if t.sign() == "(" else None
-    if found is not None and (opening or "x" in found[0]):
+    counts = found is not None and t.meaning(t.skip_blanks(found.end())) == "places"
+    if found is not None and (opening or counts or "x" in found[0]):
         t.move(found.end())
-        if "x" not in found[0]:
+        if counts:
+            t.words("places")
+        elif "x" not in found[0]:
             n = int(found["count"])
             sentence = f"{found[0]} is read as the number of holes; on a formal drawing brackets mark a reference."
             r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, found.end(), f"Write {n}X.", f"{n} holes")

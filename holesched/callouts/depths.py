@@ -76,6 +76,10 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     if t.meaning() in ("through", "through hole", "through all"):
         return True
     number = t.number()
+    draft = r.current
+    repeated = draft is not None and draft.depth is not None and draft.last == "depth" and t.sign(start) != "↧"
+    if number is None and repeated:
+        return True
     if number is None:
         problem = "expected a depth: there is no number beside the depth word"
         raise t.fail(problem, start, t.end_of_last, "Write the depth, or THRU.", "DEPTH-MISSING")
@@ -206,6 +210,14 @@ def pilot_depth(r: Reading, found: Depth, start: int) -> None:
     r.touch(draft, "depth")
 
 
+def _sized_behind(r: Reading, position: int) -> bool:
+    """Whether a number before CSK is its angle: behind a hole, or where the countersink's size stands behind the word."""
+    t = r.tokens
+    word = t.word(position)
+    behind = t.skip_blanks(word.end) if word is not None else position
+    return bool(r.drafts) or t.sign(behind) == "Ø" or t.number_at(behind) is not None
+
+
 def angle(r: Reading) -> bool:
     """angle := number (° | DEG), of a countersink or chamfer; 118° and the like may be a drill's point."""
     t = r.tokens
@@ -219,7 +231,7 @@ def angle(r: Reading) -> bool:
     elif t.meaning(behind) == "degree":
         word = t.word(behind)
         behind = word.end if word else behind
-    elif t.meaning(behind) == "countersink" and number.value in COUNTERSINK_ANGLES and r.drafts:
+    elif t.meaning(behind) == "countersink" and number.value in COUNTERSINK_ANGLES and _sized_behind(r, behind):
         t.move(number.end)
         r.for_later().angle_deg = number.value
         sentence = f"{number.text} before the countersink is read as its angle."

@@ -144,7 +144,8 @@ def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
     while (more := t.words("filler", "nut", "press nut")) is not None:
         draft.uses[-1] += f" {more.text}" if more.meaning != "filler" else ""
     r.touch(draft)
-    if size_mm is not None and draft.kind in (None, *HOLE_KINDS) and size_mm <= screw.nominal_mm:
+    a_screw = (screw.clear or screw.named) and draft.kind in (None, *HOLE_KINDS)
+    if a_screw and size_mm is not None and size_mm <= screw.nominal_mm:
         sentence = f"A hole {size_mm:g} mm wide does not clear a screw of {screw.size} ({screw.nominal_mm:g} mm)."
         hint = "Correct the diameter or the screw."
         r.ask("CALLOUT-CLEARANCE-SMALL", sentence, start, screw.end, hint, "the diameter written")

@@ -140,6 +140,8 @@ def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> No
     """A number with no sign is a diameter where THRU or a depth follows and it can be no number of holes; else asked."""
     t = r.tokens
     shown = draft.diameter.label if draft.diameter else number.text
+    if draft.tolerance is not None and t.meaning() in PROCESSES:
+        return
     if t.text[t.position : t.position + 1] in ("-", "/", ":") and t.number_at(t.skip_blanks(t.position + 1)) is not None:
         raise t.fail(f"{number.text}: a diameter, a quantity or part of a range?", start, number.end)
     meaning = t.meaning()

@@ -48,6 +48,24 @@ def test_depth_and_quantity(text: str, depth_mm: float, count: int) -> None:
     assert not [note.code for note in notes if note.is_question]
 
 
+@pytest.mark.parametrize(
+    ("text", "size_mm", "depth_mm", "count"),
+    [
+        ("F DRILL THRU (4) PLCS", 6.5278, None, 4),
+        ("#10-32 UNF-2B X .38 DP (4) HLS", 4.826, 9.652, 4),
+        ("1/4-20 UNC-2B .50 MIN. THD. DEPTH", 6.35, 12.7, 1),
+        (".3125/.3130 REAM", 7.9375, None, 1),
+        ("82° CSK .53 DIA", 13.462, None, 1),
+    ],
+)
+def test_quantities_limits_and_angles_in_inches(text: str, size_mm: float, depth_mm: float | None, count: int) -> None:
+    hole, notes, holes = build_callout(text, "in")
+    assert hole is not None
+    assert [feature.diameter.mm for feature in hole.features] == [size_mm]
+    assert (hole.features[0].depth.mm, holes) == (depth_mm, count)
+    assert not [note.code for note in notes if note.is_question]
+
+
 def test_two_lengths_of_one_thread_are_refused() -> None:
     assert [note.code for note in build_callout("M8x1.25x15 DP 20", "mm")[1]] == ["DEPTH-TWICE"]
 
