@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from holesched.callouts.model import Callout
 from holesched.check import check_file, job_notes, read_options, understand, with_held_rows
 from holesched.cutting.model import CutAlternative, CutPlan
 from holesched.cutting.parameters import plan_cutting, tap_torque
@@ -25,7 +24,7 @@ from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
 from holesched.units import LengthUnit
 
-__all__ = ["Callout", "check_file", "compare", "explain", "plan_file", "plan_schedule", "read_options"]
+__all__ = ["check_file", "compare", "explain", "plan_file", "plan_schedule", "read_options"]
 
 
 def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:

@@ -16,7 +16,8 @@ def card_facts(hole: PlannedHole, show: Show, listed: SourceList) -> tuple[tuple
     if hole.cut_plan is None:
         return ()
     milling = [fact for cut in hole.cut_plan.cuts for fact in _milling_fact(cut, show)]
-    return (*_facts(hole.cut_plan.plan, show, listed, hole.type.hole.callout), *milling)
+    risks = [fact for cut in hole.cut_plan.cuts for fact in _risk_fact(cut, show)]
+    return (*_facts(hole.cut_plan.plan, show, listed, hole.type.hole.callout), *milling, *risks)
 
 
 def card_tags(hole: PlannedHole) -> str:
@@ -69,6 +70,16 @@ def _turns(step: ToolStep) -> float | None:
     if not step.finishes_thread or step.depth_mm is None or not step.tool.pitch_mm or step.through:
         return None
     return (step.depth_mm - step.start_mm) / step.tool.pitch_mm
+
+
+def _risk_fact(cut: CutStep, show: Show) -> list[tuple[str, str]]:
+    """How near a tap comes to breaking, and all that lowers it; nothing of a calm one."""
+    risk = cut.risk
+    if risk is None or not risk.remedies:
+        return []
+    share = show.percent(100 * risk.index)
+    lower = show.running(" ".join(risk.remedies))
+    return [("Tap", f"worn, it takes about {share} of the torque that breaks it. Cheapest remedy first: {lower}")]
 
 
 def _milling_fact(cut: CutStep, show: Show) -> list[tuple[str, str]]:

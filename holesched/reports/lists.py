@@ -11,6 +11,8 @@ from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, LoadedTool, Target
 
+TYPES_SHOWN = 12
+"""More hole types than this stand at their operations only."""
 GAUGES_BESIDE = 4
 """So many gauges of one set stand beside each other."""
 
@@ -98,7 +100,7 @@ def _tool_row(loaded: LoadedTool, job: JobPlan, show: Show, held_rows: dict[str,
         _range([rpm for _, rpm, _, _ in running]),
         _range([feed for _, _, _, feed in by_feed]),
         ", ".join(str(number) for number in loaded.operations),
-        ", ".join(loaded.letters),
+        _types(loaded.letters),
         loaded.holes,
         _life(loaded.life_holes, show),
     )
@@ -112,6 +114,13 @@ def _tool_hold(targets: list[Target], held_rows: dict[str, int]) -> str:
     free = dict.fromkeys(target.letter for target in targets if not target.on_hold)
     single = [f"{letter} {count(held_rows[letter], 'row')}" for letter in free if letter in held_rows]
     return f"HOLD {', '.join([*waiting, *single])}" if waiting or single else ""
+
+
+def _types(letters: tuple[str, ...]) -> str:
+    """The hole types of a tool; of a long list the first, for its operations name them all."""
+    shown = letters if len(letters) <= TYPES_SHOWN else letters[: TYPES_SHOWN - 2]
+    more = f" and {len(letters) - len(shown)} more" if len(letters) > len(shown) else ""
+    return f"{', '.join(shown)}{more}"
 
 
 def _range(texts: list[str]) -> str:

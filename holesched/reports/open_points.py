@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from holesched.cutting.model import OVERLOAD
 from holesched.notes import CellRef, Note, Severity
@@ -17,6 +18,8 @@ OF_TOOLS = ("TAP-", "CUT-")
 IN_MM = Show("mm")
 LOOKALIKE = "CHECK-LOOKALIKE"
 """The code of the notes on threads that are taken for one another; they stand before all others."""
+STANDS_ELSEWHERE = (*OVERLOAD, LOOKALIKE, "CAROUSEL-FULL")
+"""Codes of notes that have a box of their own on the sheets."""
 SAID_BY = {"CHECK-HOLE-DEEP": "HOLE-DEEP"}
 """Codes of notes that say nothing where one of the other code speaks of the same hole."""
 TAP_RISK = "TAP-RISK"
@@ -96,7 +99,7 @@ def open_points(job: JobPlan, show: Show = IN_MM) -> OpenPoints:
     return OpenPoints(
         questions,
         _remarks([note for note in notes if note.code == LOOKALIKE], Severity.WATCH, concerned, show),
-        _remarks(_ranked(_to_watch(notes, job), job), Severity.WATCH, concerned, show),
+        _remarks(_ranked(_to_watch(notes, job), job), Severity.WATCH, concerned, show, _cheapest(job)),
         _remarks(notes, Severity.ASSUMED, concerned, show),
         _remarks(notes, Severity.TOLD, concerned, show),
         {letter: tuple(numbers) for letter, numbers in held.items()},
@@ -111,7 +114,17 @@ def _to_watch(notes: Iterable[Note], job: JobPlan) -> list[Note]:
         codes = {note.code for note in hole.notes}
         for note in hole.notes:
             (once if SAID_BY.get(note.code) in codes else needed).add(note)
-    return [note for note in notes if note.code not in (*OVERLOAD, LOOKALIKE) and not (note in once and note not in needed)]
+    return [note for note in notes if note.code not in STANDS_ELSEWHERE and not (note in once and note not in needed)]
+
+
+def _cheapest(job: JobPlan) -> dict[Note, str]:
+    """For a note on the risk of a tap the cheapest remedy alone: all of them stand on the hole type's card."""
+    found: dict[Note, str] = {}
+    for hole in job.holes:
+        risks = [cut.risk for cut in (hole.cut_plan.cuts if hole.cut_plan else ())]
+        remedies = {" ".join(risk.remedies): risk.remedies[0] for risk in risks if risk is not None and risk.remedies}
+        found.update({note: remedies[note.suggestion] for note in hole.notes if note.suggestion in remedies})
+    return found
 
 
 def _ranked(notes: Iterable[Note], job: JobPlan) -> list[Note]:
@@ -185,8 +198,14 @@ def _marked(message: str) -> tuple[str, tuple[str, str, str] | None]:
     return "\n".join(sentence).strip(), (text[:start].lstrip(), text[start:end] or "␣", text[end:])
 
 
-def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned, show: Show) -> tuple[Remark, ...]:
-    """Notes that say the same of several rows are one remark."""
+def _remarks(
+    notes: Iterable[Note],
+    severity: Severity,
+    concerned: _Concerned,
+    show: Show,
+    shorter: Mapping[Note, str] = MappingProxyType({}),
+) -> tuple[Remark, ...]:
+    """Notes that say the same of several rows are one remark; `shorter` suggestions stand in place of a note's own."""
     same: dict[tuple[str, str, str, str, str], list[Note]] = {}
     for note in notes:
         if note.severity is severity:
@@ -199,7 +218,7 @@ def _remarks(notes: Iterable[Note], severity: Severity, concerned: _Concerned, s
         more = f" and {len(group) - 1} more" if len(group) > 1 and first else ""
         text, marked = _marked(message)
         cells = tuple(note.text for note in group)
-        said = [show.running(each, cells) for each in (text, assumed, suggestion)]
+        said = [show.running(each, cells) for each in (text, assumed, shorter.get(group[0], suggestion))]
         if code.startswith(OF_TOOLS):
             said[0] = show.reasoning(text)
         found.append(Remark(number, said[0], marked, said[1], said[2], source, ", ".join(words), f"{first}{more}"))

@@ -131,7 +131,7 @@ def pots_note(job: JobPlan, shop: Shop) -> str:
         return ""
     numbers = ", ".join(f"T{loaded.number}" for loaded in without)
     return (
-        f"{len(in_spindle)} tools for {shop.machine.pots} pots: {numbers} have no pot. "
+        f"{len(in_spindle)} tools for {shop.machine.pots} pots: {numbers} {'has' if len(without) == 1 else 'have'} no pot. "
         "A second loading, or fewer tools, is needed."
     )
 

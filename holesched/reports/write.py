@@ -29,17 +29,19 @@ def write_reports(
     contents: dict[str, bytes] = {}
     notes: list[Note] = []
     wanted = set(formats)
-    for report in REPORTS:
-        if not wanted.intersection(report.formats):
-            continue
-        html = render(report.template, report.build(job, shop, stamp), stamp)
-        asked = wanted.intersection(report.formats)
-        pdf, said = pdf_or_why(html, stamp) if "pdf" in asked else (None, ())
-        notes += said
-        if "html" in asked or ("pdf" in asked and pdf is None and "html" in report.instead):
-            contents[f"{report.key}.html"] = html.encode("utf-8")
-        if pdf is not None:
-            contents[f"{report.key}.pdf"] = pdf
+    with letters_missing() as letters:
+        for report in REPORTS:
+            if not wanted.intersection(report.formats):
+                continue
+            html = render(report.template, report.build(job, shop, stamp), stamp)
+            asked = wanted.intersection(report.formats)
+            pdf, missing = pdf_or_why(html, stamp) if "pdf" in asked else (None, ())
+            notes += missing
+            if "html" in asked or (missing and "html" in report.instead):
+                contents[f"{report.key}.html"] = html.encode("utf-8")
+            if pdf is not None:
+                contents[f"{report.key}.pdf"] = pdf
+    notes += letters_note(letters)
     if "xlsx" in wanted:
         from holesched.reports.tool_list import tables
         from holesched.reports.workbook import workbook
@@ -57,17 +59,15 @@ def json_bytes(value: object) -> bytes:
 
 
 def pdf_or_why(html: str, stamp: RunStamp) -> tuple[bytes | None, tuple[Note, ...]]:
-    """The PDF, or why there is none; and what of the text it could not show."""
+    """The PDF, or why there is none."""
     try:
-        with letters_missing() as missing:
-            pdf = to_pdf(html, stamp)
-        return pdf, _unshown(missing)
+        return to_pdf(html, stamp), ()
     except PdfUnavailable as problem:
         said = f"{problem.problem[0].upper()}{problem.problem[1:]}."
         return None, (Note("REPORT-PDF-UNAVAILABLE", Severity.TOLD, said, suggestion=problem.remedy),)
 
 
-def _unshown(letters: set[str]) -> tuple[Note, ...]:
+def letters_note(letters: set[str]) -> tuple[Note, ...]:
     """Letters that stand as boxes in the PDF because this machine has no font for them."""
     if not letters:
         return ()

@@ -10,8 +10,9 @@ from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.marked_copy import marked_copy
 from holesched.reports.outputs import put_files
+from holesched.reports.pdf import letters_missing
 from holesched.reports.question_letter import TEMPLATE, build_letter
-from holesched.reports.write import pdf_or_why
+from holesched.reports.write import letters_note, pdf_or_why
 from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
@@ -39,7 +40,9 @@ def write_questions(
     if answers is not None:
         html = render(TEMPLATE, build_letter(job, shop, stamp, answers, f"{name}.xlsx" if marked_from else ""), stamp)
         contents[f"{name}.html"] = html.encode("utf-8")
-        pdf, notes = pdf_or_why(html, stamp)
+        with letters_missing() as letters:
+            pdf, notes = pdf_or_why(html, stamp)
+        notes += letters_note(letters)
         if pdf is not None:
             contents[f"{name}.pdf"] = pdf
     return put_files(target.parent, contents), notes

@@ -54,13 +54,13 @@ def test_few_pages(laid_out: tuple[str, list[Any]]) -> None:
 
 
 def test_two_cards_fit_on_every_page(laid_out: tuple[str, list[Any]]) -> None:
-    """No card is over half the height of the page's inside; a page with cards that is not the first has two or more."""
+    """No card is over half the height of the page's inside; a page with cards between the first and the last has two or more."""
     _, found = laid_out
     by_page = [[card.margin_height() for card in boxes(page, "article", "card")] for page in found]
     for page, cards in zip(found, by_page, strict=True):
         assert all(height <= page.height / 2 for height in cards), [round(height * MM) for height in cards]
     with_cards = [cards for cards in by_page if cards]
-    assert all(len(cards) >= 2 for cards in with_cards[1:])
+    assert all(len(cards) >= 2 for cards in with_cards[1:-1])
 
 
 def test_operations_begin_on_page_one(laid_out: tuple[str, list[Any]]) -> None:

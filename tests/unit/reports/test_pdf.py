@@ -6,6 +6,7 @@ import hashlib
 import io
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,7 @@ from holesched.reports import process_sheet, setup_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.pdf import PdfUnavailable, letters_missing, to_pdf
-from holesched.reports.write import pdf_or_why
+from holesched.reports.write import write_reports
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import ReportStyle, Shop
 
@@ -139,8 +140,10 @@ def test_letters_without_a_font_are_found(stamp: RunStamp) -> None:
     assert missing == set()
 
 
-def test_they_are_said(stamp: RunStamp) -> None:
-    _, (note,) = pdf_or_why("<p>\U0010fffd</p>", stamp)
+def test_they_are_said_once_for_all_documents(job: JobPlan, stamp: RunStamp, tmp_path: Path) -> None:
+    named = replace(job, header=replace(job.header, part_name="\U0010fffd"))
+    _, notes = write_reports(named, Shop(), tmp_path, frozenset({"pdf"}), stamp)
+    (note,) = notes
     assert note.code == "REPORT-LETTERS-MISSING"
     assert "\U0010fffd" in note.message
     assert "fonts-noto-cjk" in note.suggestion

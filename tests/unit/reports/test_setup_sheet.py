@@ -130,3 +130,11 @@ def test_without_a_thickness_the_room_is_to_be_measured(job: JobPlan) -> None:
         replace(operation, targets=tuple(t for t in operation.targets if t.letter == "A")) for operation in open_steps
     )
     assert below(replace(unknown, operations=blind, holes=holes), Show("mm")) == Below("no tool comes through", "none")
+
+
+def test_a_long_list_of_hole_types_is_cut_short(job: JobPlan) -> None:
+    """Twelve stand as they are; of thirteen ten, and how many more: the operations name them all."""
+    for many, expected in ((12, "T12"), (13, "T10 and 3 more")):
+        letters = tuple(f"T{number}" for number in range(1, many + 1))
+        loading = (replace(job.loading[0], letters=letters), *job.loading[1:])
+        assert tool_rows(replace(job, loading=loading), Show("mm"))[0].types.split(", ")[-1] == expected

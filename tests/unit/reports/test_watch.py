@@ -13,6 +13,7 @@ from holesched.reports import process_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.open_points import open_points
+from holesched.reports.show import Show
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 from holesched.tooling.model import StepKind
@@ -44,8 +45,12 @@ def test_the_tap_nearest_to_breaking_comes_first(watched: JobPlan) -> None:
     assert found[3] == ("A", "Drill 5: 9 diameters deep.")
 
 
-def test_the_cheapest_remedy_is_said_first(watched: JobPlan) -> None:
-    assert open_points(watched).watch[0].suggestion == "Open the hole. Mill the thread."
+def test_the_cheapest_remedy_is_said_and_the_card_has_them_all(watched: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    assert open_points(watched).watch[0].suggestion == "Open the hole."
+    (card,) = [card for card in process_sheet.build(watched, shop, stamp).cards if card.letter == "D"]
+    said = dict(card.facts)["Tap"]
+    assert said.startswith("worn, it takes about 60 % of the torque that breaks it.")
+    assert said.endswith("Cheapest remedy first: Open the hole. Mill the thread.")
 
 
 def test_the_same_of_several_types_is_one_line(job: JobPlan) -> None:
@@ -69,6 +74,25 @@ def test_two_lines_too_many_are_no_section(job: JobPlan, shop: Shop, stamp: RunS
     one = open_points(job).watch
     sheet = process_sheet.build(job, shop, stamp)
     assert (sheet.watch, sheet.watch_more) == (one, ())
+
+
+def test_notes_of_an_inch_job_have_inches(inch_job: JobPlan) -> None:
+    cell = "Ø6 mm ↧12 mm"
+    note = Note(
+        "X",
+        Severity.ASK,
+        f"{cell}: its tip is at 15.24 mm:\n{cell}\n ~~~~",
+        "Make it 2.54 mm shallower.",
+        assumed="12.7 mm deep.",
+        text=cell,
+        ref=sample_job.ref(8),
+    )
+    (question,) = open_points(replace(inch_job, notes=(note,), unread=()), Show("in")).questions
+    assert question.problem == f"{cell}: its tip is at 15.24 mm (0.600 in):"
+    assert question.suggestion == "Make it 2.54 mm (0.100 in) shallower."
+    assert question.assumed == "12.7 mm (0.500 in) deep"
+    assert question.marked == ("Ø", "6 mm", " ↧12 mm"), "the cell's own text stays as it is"
+    assert question.text == cell
 
 
 def test_threads_that_look_alike_stand_before_the_questions(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
