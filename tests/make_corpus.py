@@ -291,6 +291,41 @@ def contradictions() -> Rows:
     return with_holes(*[(f"A{number}", 20 * number, 20, callout, 1) for number, callout in enumerate(callouts, start=1)])
 
 
+def romance(words: Sequence[str], title: Sequence[str], through: str, blind: str) -> Rows:
+    """A table in French, Spanish or Italian, with decimal commas."""
+    material, thickness, unit = title
+    rows = [("A1", "10,5", "20", f"M6 {blind} 12", "1"), ("A2", "40", "20", f"Ø6,6 {through}", "1")]
+    return [(material, "EN AW-6082", "", thickness, "20 mm"), (unit, "mm"), words, *rows]
+
+
+def days_from_1904(path: Path) -> None:
+    parts = members(workbook({"Holes": TABLE}, lambda book: dates(book["Holes"])))
+    assert b"<workbookPr />" in parts["xl/workbook.xml"]
+    parts["xl/workbook.xml"] = parts["xl/workbook.xml"].replace(b"<workbookPr />", b'<workbookPr date1904="1" />')
+    parts[SHEET] = parts[SHEET].replace(b"<v>46158</v>", b"<v>44696</v>").replace(b"<v>11963</v>", b"<v>10501</v>")
+    path.write_bytes(packed(parts.items()))
+
+
+def formats(sheet: Worksheet) -> None:
+    """A fit and a diameter sign in the number format, and an X that is in inches by its format alone."""
+    sheet["D5"], sheet["D5"].number_format = 8, '"Ø"0" H7"'
+    sheet["D7"], sheet["D7"].number_format = 6.6, "[$⌀-407]0.0"
+    sheet["B7"], sheet["B7"].number_format = 3.5, '0.0" in"'
+
+
+def filtered(sheet: Worksheet) -> None:
+    sheet.auto_filter.ref = "A4:F7"
+    sheet.row_dimensions[5].hidden = True
+    sheet.column_dimensions.group("B", "C", hidden=True)
+
+
+def very_hidden_sheet(book: Workbook) -> None:
+    book["Holes"].sheet_state = "veryHidden"
+
+
+PLACED = ("TAG", "X", "Y", "CALLOUT")
+COUNTED = ("TAG", "CALLOUT", "QTY")
+
 MAKERS: dict[str, Maker] = {
     "utf8.csv": text(TABLE),
     "utf8_mark.csv": text(TABLE, "utf-8-sig"),
@@ -370,6 +405,99 @@ MAKERS: dict[str, Maker] = {
         with_holes(("=1+1", 10, 20, "Ø6.6 THRU", 1, "=HYPERLINK(1)"), ("+A2", 40, 20, "@SUM(1)", 1, "-1"))
     ),
     "markup_as_text.csv": text(with_holes(("<b>A1</b>", 10, 20, "Ø6.6 THRU", 1, "<script>alert(1)</script>"))),
+    "utf16_big_end.csv": text(german(), "utf-16-be", ";", before="\ufeff"),
+    "utf16_tabs_japanese.tsv": text(japanese(), "utf-16", "\t"),
+    "one_byte_of_another_encoding.csv": raw(separated(TABLE).encode() + b"C1,10,60,M8-6H THRU,1,caf\xe9\n"),
+    "ambiguous_comma.csv": text(with_holes(("A1", "1,250", "20", "Ø6.6 THRU"), header=PLACED), separator=";"),
+    "three_tables.csv": text(
+        [
+            *TITLE,
+            (*PLACED, "", *PLACED),
+            ("A1", 10, 20, "M6-6H ↧12", "", "B1", 30, 40, "Ø6.6 THRU"),
+            (),
+            COUNTED,
+            ("C", "Ø8 THRU", 4),
+        ]
+    ),
+    "lower_left_table.csv": text(
+        [
+            *TITLE,
+            ("", "", "", "", *PLACED),
+            ("", "", "", "", "A1", 10, 20, "M6-6H ↧12"),
+            (*COUNTED, "", "A2", 10, 50, "M6-6H ↧12"),
+            ("B", "Ø8 THRU", 3, "", "A3", 50, 50, "M6-6H ↧12"),
+        ]
+    ),
+    "sorted_with_its_header.csv": text(
+        [*TITLE, (), ("S1", 10, 20, "Ø8 THRU"), PLACED, ("U1", 40, 20, "Ø8 THRU"), ("U2", 70, 20, "Ø8 THRU")]
+    ),
+    "two_languages.csv": text(renamed("TAG / 記号", "X", "Y", "CALLOUT / 加工", "QTY (個数)", "NOTE / 備考")),
+    "french_whole.csv": text(
+        romance(("Repère", "Cote X", "Cote Y", "Perçage", "Qté"), ("Matière", "Épaisseur", "Unités"), "débouchant", "prof"),
+        separator=";",
+    ),
+    "spanish_whole.csv": text(
+        romance(
+            ("Ref.", "Coordenada X", "Coordenada Y", "Agujero", "Cant."),
+            ("Material", "Espesor", "Unidades"),
+            "pasante",
+            "prof.",
+        ),
+        "cp1252",
+        ";",
+    ),
+    "italian_whole.csv": text(
+        romance(("Rif.", "Quota X", "Quota Y", "Foro", "Quantità"), ("Materiale", "Spessore", "Unità"), "passante", "prof."),
+        separator=";",
+    ),
+    "units_row_with_dashes.csv": text([*TITLE[:2], HEADER[:5], ("-", "mm", "mm", "mm", "-"), *[row[:5] for row in HOLES]]),
+    "centimetres.csv": text([*TITLE[:2], ("Units", "cm"), HEADER, ("A1", 1, 2, "Ø6.6 THRU", 1)]),
+    "subtotals.csv": text(
+        with_holes(
+            ("A", "M6-6H ↧12", 4),
+            ("SUBTOTAL", "", 4),
+            ("B", "Ø6.6 THRU", 2),
+            ("SUBTOTAL", "", 2),
+            ("TOTAL", "", 6),
+            header=COUNTED,
+        )
+    ),
+    "hole_in_a_note.csv": text(with_holes(("A", "M6-6H ↧12", 4), ("NOTE: 4X M8 THRU FROM FAR SIDE",), header=COUNTED)),
+    "tag_lists.csv": text(
+        with_holes(
+            ("A1-A3, A7", "M6-6H ↧12"),
+            ("B1 thru B4", "Ø6.6 THRU"),
+            ("C1;C2", "Ø5 THRU"),
+            ("D1...D3", "Ø4 THRU"),
+            header=("TAG", "CALLOUT"),
+        )
+    ),
+    "tag_twice.csv": text(with_holes(("A1-A4", "M6-6H ↧12"), ("A3-A6", "Ø6.6 THRU"), header=("TAG", "CALLOUT"))),
+    "merged_tag.xlsx": xlsx(
+        with_holes(("A", 10, 20, "Ø6.6 THRU", 1), ("", 40, 20, "Ø6.6 THRU", 1)), lambda sheet: sheet.merge_cells("A5:A6")
+    ),
+    "merged_quantity.xlsx": xlsx(
+        with_holes(("A", "Ø6.6 THRU", 4), ("B", "Ø5 THRU", ""), header=COUNTED), lambda sheet: sheet.merge_cells("C5:C6")
+    ),
+    "days_from_1904.xlsx": days_from_1904,
+    "number_formats.xlsx": xlsx(TABLE, formats),
+    "filtered.xlsx": xlsx(TABLE, filtered),
+    "very_hidden.xlsx": sheets({"Cover": [("Invented",)], "Holes": TABLE}, very_hidden_sheet),
+    "full_width.csv": text(
+        [*TITLE, ("ＴＡＧ", "Ｘ", "Ｙ", "ＣＡＬＬＯＵＴ"), ("Ａ１", "１０", "２０．５", "Ｍ６－６Ｈ　深さ１２")]
+    ),
+    "two_units_a_cell.csv": text(
+        with_holes(
+            ("A1", "25.4 [1.000]", "50.8 [2.000]", "Ø6.35 [.250] THRU"),
+            ("A2", "25.4 [1.100]", 90, "Ø6.35 THRU"),
+            header=PLACED,
+        )
+    ),
+    "step_in_a_row_of_its_own.csv": text(with_holes(("A1", 10, 20, "Ø9 THRU", 1), ("", "", "", "⌴ Ø15 ↧8", ""))),
+    "shop.toml": raw(b"[machine]\nname = 'TAG, CALLOUT'\n"),
+    "archive.zip": raw(packed([("table.csv", separated(TABLE).encode())])),
+    "table.numbers": raw(packed([("Index/Document.iwa", b"not read")])),
+    "letter.odt": raw(packed([("content.xml", b"<office:text/>")])),
     "document_type.xlsx": replaced(SHEET, b"<worksheet", b'<!DOCTYPE a [<!ENTITY x "boom">]><worksheet'),
     "entity_in_strings.xlsx": with_members(entity_in_strings),
     "bomb.xlsx": lambda path: path.write_bytes(bomb(100 << 20)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
@@ -59,7 +60,20 @@ class Tags:
 
 def count_tags(text: str) -> Tags:
     """The number of tags in a cell: "A1-A12" is twelve, "B1, B3" two, "A-1" one, "" none."""
-    total, sure = 0, "/" not in text
+    parts = list(_tag_parts(text))
+    return Tags(sum(len(names) for names, _ in parts), "/" not in text and all(sure for _, sure in parts))
+
+
+def named_tags(text: str) -> Iterator[str]:
+    """The numbered tags of a cell one by one: "A1-A3, B7" is A1, A2, A3, B7; none where count_tags is not sure."""
+    if text.isalnum():  # most are
+        yield from [text] if text[-1].isdecimal() else []
+    elif count_tags(text).sure:
+        yield from (name for names, _ in _tag_parts(text) for name in names if name[-1].isdecimal())
+
+
+def _tag_parts(text: str) -> Iterator[tuple[Sequence[str], bool]]:
+    """The names that each part of a tag cell stands for, and whether that is sure."""
     for part in re.split(r"[,;&+/\n、，]|\band\b|\bund\b|\bet\b", text.translate(SIGNS)):
         part = part.strip()
         if not part:
@@ -67,8 +81,7 @@ def count_tags(text: str) -> Tags:
         match = _TAG_RANGE.fullmatch(part)
         span = int(match[4]) - int(match[2]) + 1 if match and len(match[4]) < 7 and len(match[2]) < 7 else 0
         if match is None or span < 2 or span > limits.TAG_RANGE or match[3] not in ("", match[1]):
-            total += 1
-            continue
-        total += span
-        sure = sure and bool(match[1]) and match[3] == match[1]
-    return Tags(total, sure)
+            yield [part], True
+        else:
+            names = [f"{match[1]}{number}" for number in range(int(match[2]), int(match[4]) + 1)]
+            yield names, bool(match[1]) and match[3] == match[1]

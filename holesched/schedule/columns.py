@@ -20,6 +20,10 @@ _UNIT_WORDS: dict[str, LengthUnit] = {
     **dict.fromkeys(("in", "inch", "inches", "zoll", "pouce", "pouces", "pulg", "pulgada", "pulgadas", "pollice", "pollici",
                      "imperial", "インチ", '"', "''", "in."), "in"),
 }  # fmt: skip
+_OTHER_UNITS = re.compile(
+    r"[cdkµμu]?m|cms?|(?:centi|deci|micro)?met(?:er|re)s?|zentimeter|meter|microns?|feet|foot|ft|yards?|mils?|thou|センチ|メートル",
+    re.I,
+)
 _SIGNS = str.maketrans({"⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "Ø": "ø", "º": ""})
 _DIGIT = re.compile(r"\d")
 """No header word of the table has a digit; callouts and tags, which are many, nearly always have."""
@@ -36,6 +40,11 @@ def key(text: str) -> str:
 def unit_word(text: str) -> LengthUnit | None:
     """The unit that a text is and nothing else: "mm", "(in)", "[mm]", "inches"; None otherwise."""
     return _UNIT_WORDS.get(text.strip().strip("()[]{}").strip().casefold())
+
+
+def is_other_unit(text: str) -> bool:
+    """Whether a text is a unit of length in which no schedule is read: "cm", "feet"."""
+    return _OTHER_UNITS.fullmatch(text.strip().strip("()[]{}.").strip()) is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +88,17 @@ def heading(text: str, own: tuple[tuple[str, str], ...] = ()) -> Heading | None:
         for word, field in own:
             if key(word) == key(bare):
                 return Heading(text, ((0, field),), unit)
-        return None
-    return Heading(text, choices, unit)
+        choices = _alike_choices(bare)
+    return Heading(text, choices, unit) if choices else None
+
+
+def _alike_choices(text: str) -> tuple[tuple[int, str], ...]:
+    """What the words of a header in two languages name alike: "QTY / 個数", "Hole (Bohrung)"; nothing for other texts."""
+    words = [word for word in re.split(r"[/|\n(（）)]", text) if key(word)]
+    if len(words) < 2:
+        return ()
+    first, *others = ({field: rank for rank, field in _choices().get(key(word), ())} for word in words)
+    return tuple((rank, field) for field, rank in first.items() if all(field in other for other in others))
 
 
 def _stated_unit(text: str) -> tuple[str, LengthUnit | None]:

@@ -28,7 +28,7 @@ def size_column(table: Table) -> Column:
     return next((column for column in sizes if column.field == "callout"), (sizes or list(table.columns))[0])
 
 
-def encoding(name: str, ref: CellRef) -> list[Note]:
+def encoding(name: str, ref: CellRef | None = None) -> list[Note]:
     """For a text file in an encoding that had to be inferred."""
     if name in ("", "utf-8", "utf-8-sig", "utf-16"):
         return []
@@ -57,12 +57,13 @@ def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list
     """How the header was understood: each column with its field, the headings that were not, rows on both its sides."""
     known = {column.index for column in table.columns}
     read = ", ".join(f"'{' '.join(column.heading.split())}' = {column.field}" for column in table.columns)
+    texts = [text_of(value) for value in rows[table.header][: table.right]]
     low, high = table.span
-    unread = [
-        text
-        for index, value in enumerate(rows[table.header])
-        if low <= index <= high + 1 and index < table.right and index not in known and (text := text_of(value))
-    ]
+    while low > table.left and any(texts[low - 1 : low]):
+        low -= 1
+    while any(texts[high + 1 : high + 2]):
+        high += 1
+    unread = [text for index, text in enumerate(texts) if low <= index <= high and index not in known and text]
     message = f"Header in row {table.header + 1}: {read}."
     if unread:
         message += f" Not read: {', '.join(unread)}."

@@ -13,7 +13,7 @@ from holesched.schedule.cells import Value, text_of
 from holesched.schedule.columns import unit_word
 from holesched.schedule.headers import PLAIN, SIZES, Table, Words, headers
 from holesched.schedule.lengths import read_length
-from holesched.schedule.row_kinds import SPEAKS_OF_HOLES, kind_of, looks_like_tag
+from holesched.schedule.row_kinds import SPEAKS_OF_HOLES, is_units_row, kind_of, looks_like_tag
 from holesched.schedule.title_words import is_title_label
 
 _SHOWN: Mapping[str, Callable[[str], bool]] = {
@@ -142,8 +142,7 @@ def _is_title(row: Sequence[Value], table: Table) -> bool:
 def _with_units_row(rows: Sequence[Sequence[Value]], table: Table) -> Table:
     """The table with the units of a row of units right under its header; the row stays one of its rows."""
     row = rows[table.first] if table.first < table.end else ()
-    texts = [value.strip() for value in row[table.left : table.right] if isinstance(value, str) and value.strip()]
-    if not texts or not all(unit_word(text) for text in texts):
+    if not is_units_row([text for value in row[table.left : table.right] if (text := text_of(value))]):
         return table
     units = {index: unit_word(value) for index, value in enumerate(row) if isinstance(value, str)}
     return replace(table, columns=tuple(replace(c, unit=c.unit or units.get(c.index)) for c in table.columns))

@@ -18,6 +18,10 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
         entry = block.entries.get(name)
         if entry and not isinstance(entry.value, (int, float)) and damage_of(entry.value):
             notes.append(questions.title_damaged(block.ref(name, file, sheet), entry.text))
+    stated, ref = block.entries.get("unit"), block.ref("unit", file, sheet)
+    if stated and ref and not options.unit:
+        hint, assumed = "State mm or inch, and the lengths in it.", f"Plain numbers are in {units.callout}."
+        notes.append(questions.unreadable("The unit of the lengths", "UNIT", stated.text, ref, hint, assumed))
     thickness, thickness_notes = _thickness(block, options, units, file, sheet)
     material = block.text("material")
     if options.material and material and options.material.casefold() != material.casefold():

@@ -10,7 +10,7 @@ from functools import lru_cache
 from holesched.schedule.damage import Damaged, likely_texts
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-_CODE_PART = re.compile(r'"([^"]*)"|\\(.)|_.|\*.|\[[^\]]*\]|([0#?][0#?.,/ ]*)|(.)', re.S)
+_CODE_PART = re.compile(r'"([^"]*)"|\\(.)|_.|\*.|\[\$([^\]-]*)[^\]]*\]|\[[^\]]*\]|([0#?][0#?.,/ ]*)|(.)', re.S)
 _DAYS = 2_900_000
 """Days from 1904 to a little before the year 10000."""
 _UNQUOTED = re.compile(r"[@%E+\-() $,;:A-Za-z]")
@@ -23,7 +23,9 @@ def adds_meaning(code: str) -> bool:
     first = code.partition(";")[0]
     if is_date_code(first) or "%" in first or "?/" in first:
         return True
-    return any((part[1] or part[2] or _UNQUOTED.sub("", part[4] or "")).strip() for part in _CODE_PART.finditer(first))
+    return any(
+        (part[1] or part[2] or part[3] or _UNQUOTED.sub("", part[5] or "")).strip() for part in _CODE_PART.finditer(first)
+    )
 
 
 @lru_cache(maxsize=256)
@@ -42,13 +44,13 @@ def shown_number(value: float, code: str) -> str:
     value = value * 100 if "%" in first else value
     text, number_done = "", False
     for match in _CODE_PART.finditer(first):
-        literal, escaped, digits, other = match[1], match[2], match[3], match[4]
+        literal, digits, other = match[1] or match[2] or match[3], match[4], match[5]
         if digits and not number_done:
             places = len(re.sub(r"[^0#?]", "", digits.partition(".")[2]))
             text += f"{value:.{places}f}"
             number_done = True
         else:
-            text += literal or escaped or (other if other and other not in "@" else "")
+            text += literal or (other if other and other not in "@" else "")
     return text.strip()
 
 

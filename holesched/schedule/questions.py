@@ -88,6 +88,26 @@ def tag_range(ref: CellRef, text: str, count: int) -> Note:
     return Note("SCHEDULE-TAG-RANGE", Severity.ASK, message, hint, f"{count} holes.", text, ref)
 
 
+def tag_twice(ref: CellRef, tag: str, callout: str, place: str, above: str) -> Note:
+    """A tag of two rows with different callouts."""
+    message = f"The tag '{tag}' has another callout in {place} ('{_short(above)}'): steps of one hole, or two holes?"
+    hint = "Write all steps of one hole in one cell, or give each hole a tag of its own."
+    return Note("SCHEDULE-TAG-TWICE", Severity.ASK, message, hint, "Two holes.", callout, ref)
+
+
+def cell_merged(ref: CellRef, text: str, rows: str) -> Note:
+    """A cell of numbers that is merged over several rows."""
+    message = f"The cell is merged over rows {rows}: does it hold for each of them, or for all together?"
+    hint = "Write the value in every row."
+    return Note("SCHEDULE-CELL-MERGED", Severity.ASK, message, hint, "It is read for the first row only.", text, ref)
+
+
+def note_speaks_of_holes(ref: CellRef, text: str) -> Note:
+    """A row set aside as a note that names a size."""
+    message = "A row set aside as a note speaks of holes: see whether it asks for one."
+    return Note("SCHEDULE-NOTE-SPEAKS-OF-HOLES", Severity.WATCH, message, text=text, ref=ref)
+
+
 def group_quantity(ref: CellRef, callout: str, quantity: int) -> Note:
     """As many rows with a place each as their quantity says: a count of the group repeated in every row."""
     message = f"{quantity} rows with a place each say quantity {quantity} for '{_short(callout)}'."

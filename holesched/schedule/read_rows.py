@@ -11,11 +11,11 @@ from holesched.schedule.callout_columns import callout_columns, join_callout
 from holesched.schedule.cells import Value, count_tags, read_quantity, text_of
 from holesched.schedule.damage import Damaged, damage_of
 from holesched.schedule.headers import Table
-from holesched.schedule.marks import Merged
+from holesched.schedule.merged import merged_notes, merged_rows
 from holesched.schedule.model import ScheduleRow, SetAside
 from holesched.schedule.ordinary_rows import ordinary_rows
-from holesched.schedule.quantities import Total, check_totals, settle_group_quantities
-from holesched.schedule.row_kinds import is_units_row, kind_of, looks_like_tag
+from holesched.schedule.quantities import Total, check_tags, check_totals, settle_group_quantities
+from holesched.schedule.row_kinds import ASKS_FOR_HOLE, is_units_row, kind_of, looks_like_tag
 from holesched.schedule.row_numbers import RowNumbers
 from holesched.schedule.surroundings import Surroundings
 from holesched.schedule.title_words import is_title_label
@@ -52,6 +52,9 @@ def read_rows(grid: Sequence[Sequence[Value]], table: Table, around: Surrounding
     column = table.column("quantity")
     found.rows, notes = settle_group_quantities(found.rows, column.index + 1 if column else None)
     found.notes += (*notes, *check_totals(found.rows, reader.totals, column is not None))
+    found.notes += merged_notes(grid, table, around)
+    if tags := table.column("tag"):
+        found.notes += check_tags(found.rows, tags.index + 1)
     return found
 
 
@@ -66,7 +69,8 @@ class _Reader:
         self._parts = callout_columns(table.columns)
         self._place = (self._parts or table.columns)[0].index
         self.numbers = RowNumbers(grid, table, around.units)
-        self._merged = _merged_rows(around.merged, self._place)
+        self._merged = merged_rows(around.merged, self._place)
+        self._merged_tags = merged_rows(around.merged, self._at["tag"]) if "tag" in self._at else {}
         self._merged_callouts: dict[int, str] = {}
         self._looked, self._named, self._last = 0, False, ""
         self.totals: list[Total] = []
@@ -91,7 +95,10 @@ class _Reader:
         why = self._why_aside(number, row)
         if why:
             text = " | ".join(text for value in row[self.table.left : self.table.right] if (text := text_of(value)))
-            self.found.set_aside.append(SetAside(self.around.ref(number, self._place), why, text))
+            ref = self.around.ref(number, self._place)
+            self.found.set_aside.append(SetAside(ref, why, text))
+            if why == "note" and ASKS_FOR_HOLE.search(text):
+                self.found.notes.append(questions.note_speaks_of_holes(ref, text))
         else:
             self._read_hole(number, row)
 
@@ -191,7 +198,7 @@ class _Reader:
 
     def _tag_and_quantity(self, number: int, row: Sequence[Value]) -> tuple[str, int | None]:
         """The tag, and the number of holes by the quantity column, else by the tags."""
-        value = self.numbers.value(row, "tag")
+        value = self.numbers.value(row, "tag") or self.numbers.value(self.grid[self._merged_tags.get(number, number)], "tag")
         tag = text_of(value)
         if "tag" in self._at and (isinstance(value, Damaged) or (not isinstance(value, float) and damage_of(value))):
             self.found.notes.append(questions.tag_damaged(self.around.ref(number, self._at["tag"]), tag))
@@ -237,12 +244,5 @@ class _Reader:
         read = (read_quantity(text) or read_quantity(text.rpartition(" ")[2]) for text in filled)
         numbers = [number for number in read if number is not None]
         if len(numbers) == 1:
-            self.totals.append(
-                Total(self.around.ref(number, self._at.get("quantity", self._place)), " ".join(filled), numbers[0])
-            )
-
-
-def _merged_rows(merged: Merged, index: int) -> dict[int, int]:
-    """Rows (from 0) under the first row of a merged range in the callout's column -> that first row."""
-    spans = ((top, bottom) for top, left, bottom, right in merged if left <= index + 1 <= right and bottom > top)
-    return {row: top - 1 for top, bottom in spans for row in range(top, min(bottom, top + 10_000))}
+            ref = self.around.ref(number, self._at.get("quantity", self._place))
+            self.totals.append(Total(ref, " ".join(filled), numbers[0], len(self.found.rows)))

@@ -107,7 +107,7 @@ def _choose_sheet(book: Book, file: str, options: ReadOptions) -> tuple[_Sheet, 
         sideways = max((_look_sideways(sheet, options) for sheet in sheets), key=lambda sheet: sheet.worth, default=None)
         best = sideways if best is None or (sideways and sideways.fullest > best.fullest) else best
     if best is None or not best.tables:
-        raise _no_table(sheets, file, options)
+        raise _no_table(sheets, file, options, book.encoding)
     others = [sheet for sheet in sheets if sheet.name != best.name]
     marks = book.marks(best.name)
     marks = turned_marks(marks) if best.turned else marks
@@ -148,7 +148,7 @@ def _state_units(rows: list[list[Value]], marks: Marks) -> None:
             rows[row - 1][column - 1] = f"{text_of(rows[row - 1][column - 1])} {length.unit}"
 
 
-def _no_table(sheets: Sequence[_Sheet], file: str, options: ReadOptions) -> CannotRead:
+def _no_table(sheets: Sequence[_Sheet], file: str, options: ReadOptions, encoding: str) -> CannotRead:
     """What to say when no sheet has a header: the words that came nearest."""
     found = [(*nearest_words(sheet.grid.rows, options.columns), sheet.name) for sheet in sheets]
     number, known, sheet_name = max(found, key=lambda one: len(one[1]), default=(0, (), ""))
@@ -157,6 +157,8 @@ def _no_table(sheets: Sequence[_Sheet], file: str, options: ReadOptions) -> Cann
         words = ", ".join(f"'{word}'" for word in known)
         problem = f"no hole table was found. Row {number + 1} of sheet '{sheet_name}' comes nearest, with {words}."
     remedy = "Name the columns in a header row, or map your own words to our fields in the shop file."
+    if file_notes.encoding(encoding):
+        remedy += f" It was read as {encoding}: if that is wrong, give --encoding."
     return CannotRead(problem, file, remedy)
 
 

@@ -19,6 +19,9 @@ SPEAKS_OF_HOLES = re.compile(
     r"\d|[Ø⌀⌴⌵↧]|\b(?:thru|through|durch|tap|tapped|deep|blind|ream|csk|cbore|c'bore|drill|both)\b|通", re.I
 )
 """Digits, symbols or words of holes: what a text that says how a hole is made has at least one of."""
+_SIZE = r"(?:[Ø⌀φ]\s*\.?\d|M\d|#\d+-\d|\d[\d/.]*\s*-\s*\d+\s*UN|\d[\d/]*\s*NPT)"
+ASKS_FOR_HOLE = re.compile(rf"\b\d+\s*[xX×]\s*{_SIZE}|{_SIZE}\S*\s*(?:thru|through|durch|↧|deep|tief|x\s*\d)", re.I)
+"""A size with a count before it or a depth behind it."""
 _START = re.compile(r"[^\W\d_]+")
 _LONGEST = 60
 """More of a text than the longest words that show its kind."""
@@ -74,8 +77,8 @@ def kind_of(text: str) -> str:
 
 
 def is_units_row(texts: Sequence[str]) -> bool:
-    """Whether all filled cells of a row are units: "mm", "(in)"."""
-    return bool(texts) and all(unit_word(text) for text in texts)
+    """Whether all filled cells of a row are units, "mm", "(in)", or dashes for columns without one."""
+    return any(map(unit_word, texts)) and all(unit_word(text) or kind_of(text) == "dash" for text in texts)
 
 
 def looks_like_tag(text: str) -> bool:

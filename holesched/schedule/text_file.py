@@ -34,11 +34,23 @@ def decode(data: bytes, file: str, given: str | None = None) -> tuple[str, str]:
         return data.decode("utf-8"), "utf-8"
     except UnicodeDecodeError:
         pass
+    if text := _mended(data):
+        return text, "utf-8 with single bytes of cp1252"
     try:
         text = data.decode("cp932")
     except UnicodeDecodeError:
         return _strict(data, "cp1252", file), "cp1252"
     return (text, "shift_jis") if _is_japanese(text) else (_strict(data, "cp1252", file), "cp1252")
+
+
+def _mended(data: bytes) -> str:
+    """UTF-8 in which a few bytes are another program's cp1252; "" for a text that is not UTF-8 for the most part."""
+    text = data.decode("utf-8", "surrogateescape")
+    broken = sum(0xDC80 <= ord(c) <= 0xDCFF for c in text)
+    if 2 * broken > sum(ord(c) > 127 for c in text) - broken:
+        return ""
+    single = {code: bytes([code - 0xDC00]).decode("cp1252", "replace") for code in range(0xDC80, 0xDD00)}
+    return text.translate(single)
 
 
 def _is_japanese(text: str) -> bool:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from holesched.notes import CellRef
 from holesched.schedule import limits
 from holesched.schedule.cells import Value, text_of
-from holesched.schedule.columns import unit_word
+from holesched.schedule.columns import is_other_unit, unit_word
 from holesched.schedule.headers import Table
 from holesched.schedule.row_kinds import kind_of
 from holesched.schedule.title_words import label_field
@@ -97,8 +97,11 @@ def _beside(rows: Sequence[Sequence[Value]], hole_table: Table) -> Iterator[tupl
 
 def _read_cell(rows: Sequence[Sequence[Value]], row: int, column: int, text: str, block: TitleBlock) -> None:
     """Takes a label with its value, a labelled text in one cell, or a sentence about units."""
-    if (sentence := _UNIT_SENTENCE.search(text)) and (unit := unit_word(sentence[1] or sentence[2])):
-        _set_unit(block, unit, row, column)
+    if sentence := _UNIT_SENTENCE.search(text):
+        if unit := unit_word(sentence[1] or sentence[2]):
+            _set_unit(block, unit, row, column)
+        elif is_other_unit(sentence[1] or sentence[2]):
+            block.entries.setdefault("unit", Entry(text, row, column))
     pair = _COLON.fullmatch(text)
     label, value = (pair[1], pair[2].strip()) if pair else (text, "")
     name = label_field(label)
@@ -114,6 +117,8 @@ def _read_cell(rows: Sequence[Sequence[Value]], row: int, column: int, text: str
         if unit := _first_unit(entry.text):
             _set_unit(block, unit, entry.row, entry.column)
             block.rows |= {row, entry.row}
+        elif is_other_unit(entry.text):
+            block.entries.setdefault(name, entry)
         return
     block.entries.setdefault(name, entry)
     block.rows |= {row, entry.row}

@@ -218,3 +218,41 @@ def test_units_rows_and_tags() -> None:
 def test_a_tag_stored_as_a_number(tmp_path: Path) -> None:
     schedule, _ = read(xlsx_file(tmp_path, [("Units", "mm"), HEADER, (1, 1, 2, "M6", 1, None), (2.5, 1, 3, "M6", 1, 7)]))
     assert [(row.tag, row.note) for row in schedule.rows] == [("1", ""), ("2.5", "7")]
+
+
+def test_a_total_is_that_of_its_group_or_of_all_rows(tmp_path: Path) -> None:
+    text = "Units,mm\nTAG,CALLOUT,QTY\nA,M6,4\nSUBTOTAL,,{}\nB,M8,2\nSUBTOTAL,,{}\nTOTAL,,{}\n"
+    _, notes = read(text_file(tmp_path, text.format(4, 2, 6)))
+    assert codes(notes) == []
+    _, notes = read(text_file(tmp_path, text.format(4, 6, 6)))
+    assert codes(notes) == []
+    _, notes = read(text_file(tmp_path, text.format(5, 2, 2)))
+    assert codes(notes) == ["SCHEDULE-TOTAL-DISAGREES C4", "SCHEDULE-TOTAL-DISAGREES C7"]
+
+
+def test_a_tag_with_two_callouts_is_asked_once_a_row(tmp_path: Path) -> None:
+    text = "Units,mm\nTAG,CALLOUT\nA1-A4,M6\nA3-A6,M8\nA5,m8\nB,M5\nB,M4\n1-4,M3\nC1,M3\nC1,ditto\n"
+    _, notes = read(text_file(tmp_path, text))
+    assert codes(notes) == ["SCHEDULE-TAG-RANGE A8", "SCHEDULE-TAG-TWICE A4"]
+    assert "'A3' has another callout in B3 ('M6')" in notes[-1].message
+
+
+def test_notes_that_ask_for_a_hole_are_named(tmp_path: Path) -> None:
+    said = ("4X M8 FROM FAR SIDE", "Ø8 THRU ALL", "BREAK EDGES 0.3 X 45", "CLASS 6H")
+    text = "Units,mm\nTAG,CALLOUT\nA,M6\n" + "".join(f"NOTE: {note}\n" for note in said)
+    schedule, notes = read(text_file(tmp_path, text))
+    assert [entry.why for entry in schedule.set_aside] == ["note"] * 4
+    assert codes(notes) == ["SCHEDULE-NOTE-SPEAKS-OF-HOLES B4", "SCHEDULE-NOTE-SPEAKS-OF-HOLES B5"]
+
+
+@pytest.mark.parametrize("title", ["Units,cm", "ALL DIMENSIONS ARE IN CENTIMETERS", "Units: feet", "単位：センチ"])
+def test_a_unit_that_is_not_read_is_asked_about(tmp_path: Path, title: str) -> None:
+    _, notes = read(text_file(tmp_path, f"{title}\nTAG,CALLOUT\nA,M6\n"))
+    assert "SCHEDULE-UNIT-UNREADABLE" in " ".join(codes(notes))
+    _, notes = read(text_file(tmp_path, f"{title}\nTAG,CALLOUT\nA,M6\n"), unit="mm")
+    assert codes(notes) == []
+
+
+def test_columns_on_both_sides_of_the_known_ones_are_named(tmp_path: Path) -> None:
+    _, notes = read(text_file(tmp_path, "Units,mm\nCUSTOM,TAG,CALLOUT,CLASH,ZONE\nfoo,A,M6,bar,B4\n"))
+    assert notes[0].message.endswith("Not read: CUSTOM, CLASH, ZONE.")
