@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from holesched.tooling.model import StepKind, ToolStep
+from holesched.tooling.model import StepKind, TapDrillFit, ToolStep
 
 _HOLLOW = (StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.REAM)
 _OWN_SIZE = (StepKind.DRILL, StepKind.REAM)
@@ -24,6 +24,8 @@ class Cut:
     lead_mm: float
     hole_mm: float
     """The hole a tap or a thread mill meets; else `bored_mm`."""
+    fit: TapDrillFit | None = None
+    """How that hole sits in the thread's limits, where its drill was chosen for the thread."""
 
     @property
     def kind(self) -> StepKind:
@@ -49,7 +51,7 @@ class Cut:
         return thread is None or (thread.taper == 0 and thread.profile not in ("30deg", "29deg"))
 
 
-def cut_of(step: ToolStep, before: Iterable[ToolStep]) -> Cut:
+def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:
     """A step with what earlier steps left for it. A thread's diameter is its major diameter."""
     thread = step.step.thread if step.step else None
     if step.kind.makes_thread:
@@ -60,14 +62,16 @@ def cut_of(step: ToolStep, before: Iterable[ToolStep]) -> Cut:
         diameter = min(step.diameter_mm, step.tool.diameter_mm) or step.tool.diameter_mm
     bored = max((hole_of(other) for other in before if _reaches(other, step, diameter)), default=0.0)
     depth = None if step.depth_mm is None else max(step.depth_mm - step.start_mm, 0.0)
-    lead, hole = 0.0, bored
+    lead, hole, fit = 0.0, bored, step.fit
     if step.kind.makes_thread:
         pitch = step.tool.pitch_mm or (thread.spec.pitch_mm if thread else 0.0)
         if pitch <= 0:
             raise ValueError(f"The {step.kind.value} {step.tool.size} has no pitch: it cannot be given a feed.")
         lead = pitch * (thread.spec.starts if thread else 1)
-        hole = step.fit.hole_mm if step.fit else bored or diameter - 0.75 * 1.299 * pitch
-    return Cut(step, diameter, bored, None if depth is None else depth / diameter, lead, hole)
+        own = (other.fit for other in before if other.step is step.step and other.fit is not None)
+        fit = fit or next(own, None) if step.step is not None else fit
+        hole = fit.hole_mm if fit else bored or diameter - 0.75 * 1.299 * pitch
+    return Cut(step, diameter, bored, None if depth is None else depth / diameter, lead, hole, fit)
 
 
 def hole_of(step: ToolStep) -> float:

@@ -25,7 +25,8 @@ def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> Tap
     breaking, parts = _breaking(cut)
     index = load.torque_nm / breaking
     band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else "change"
-    factors = (f"takes {figure(load.torque_nm)} N m worn, breaks at about {figure(breaking)} N m", *parts)
+    takes = f"takes {figure(load.torque_nm)} N m worn, breaks at about {figure(breaking)} N m"
+    factors = (takes, *parts, *_circumstances(cut, material))
     return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load, machine))
 
 
@@ -46,6 +47,19 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
     return Note("TAP-RISK", Severity.WATCH, f"{message}.", " ".join(risk.remedies), cite=_cite())
 
 
+def _circumstances(cut: Cut, material: Material) -> list[str]:
+    """What makes the torque: percentage of thread, depth, the way out, chips."""
+    step, found = cut.step, []
+    if cut.fit is not None:
+        found.append(f"{cut.fit.percent:.0f} % of thread")
+    if cut.depth_ratio is not None:
+        found.append(f"{cut.depth_ratio:.1f} D deep")
+    found.append("blind" if cut.is_blind else "through")
+    if step.tool.flute_form != "forming":
+        found.append(f"{material.chip} chips")
+    return found
+
+
 def _breaking(cut: Cut) -> tuple[float, list[str]]:
     tool = cut.step.tool
     strength, _ = tap_load("strength_nm_per_mm3")
@@ -64,8 +78,8 @@ def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tu
     strikes for this hole."""
     step, found = cut.step, []
     forming = step.tool.flute_form == "forming"
-    if step.fit is not None and not forming:
-        largest = step.fit.window_mm[1]
+    if cut.fit is not None and not forming:
+        largest = cut.fit.window_mm[1]
         saved = 1 - tap_loads(cut, material, largest).torque_nm / load.torque_nm if largest < cut.diameter_mm else 0.0
         if saved >= _WORTH:
             found.append(

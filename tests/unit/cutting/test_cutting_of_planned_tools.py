@@ -43,6 +43,15 @@ def test_deep_blind_m6_in_stainless_is_watched() -> None:
     assert [note.code for note in plan.notes] == ["TAP-RISK", "THREAD-LONG"]
 
 
+def test_a_planned_hole_is_offered_the_larger_drill_first() -> None:
+    """The drill's step knows where its hole sits in the thread's limits; the tap's risk must know it too."""
+    tapped = _cut(tap("M6x1-6H", 12.0), workpiece="304").cuts[-1]
+    assert tapped.risk is not None
+    assert tapped.risk.remedies[0].startswith("Open the hole: up to ")
+    said = " | ".join(tapped.risk.factors)
+    assert all(part in said for part in ("% of thread", "D deep", "blind", "long chips"))
+
+
 def test_reamed_and_counterbored() -> None:
     plan = _cut(step(Kind.REAM, size(10), 20.0, zone="H7"), step(Kind.COUNTERBORE, size(18), 8.0), workpiece="316L")
     torque = {cut.step.kind: cut.torque_nm for cut in plan.cuts}
