@@ -13,6 +13,9 @@ from holesched.tooling.model import StepKind, Tool
 from holesched.tooling.rules import RuleBook, decide
 
 SPOT_ANGLE_DEG = 90.0
+FINE_SPOT_MM = 2.5
+"""A smaller cone is not spotted with the large drill that serves the other holes: its web is as wide as the hole. Common
+practice, no source."""
 AUTO = "auto"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
 _SIZE_STEP_MM = 0.005
@@ -90,7 +93,8 @@ def spot_drill(needed_mm: float, group: str, grade: Grade) -> Tool | None:
     rows = [row for row in table("cutter_sizes.csv").rows if row["cutter"] == "spot" and float(row["size_mm"]) >= needed_mm]
     if not rows:
         return None
-    row = min(rows, key=lambda row: (row["usual"] != "yes", float(row["size_mm"])))
+    fine = needed_mm < FINE_SPOT_MM
+    row = min(rows, key=lambda row: (not fine and row["usual"] != "yes", float(row["size_mm"])))
     size_mm = float(row["size_mm"])
     return Tool(
         kind=StepKind.SPOT,

@@ -22,6 +22,8 @@ from holesched.tooling.model import TapDrillFit
 
 STANDARD_TABLE = "standard table"
 LARGEST = "largest inside the limits"
+LARGEST_ODD = "largest of all sizes inside the limits"
+"""Odd: a size between those usually kept, of metric drills or, for an inch thread, metric ones beside inch ones."""
 SMALLEST = "smallest inside the limits"
 METRIC_FIRST = (("metric",), ("metric-intermediate",), ("inch",))
 INCH_FIRST = (("inch",), ("metric",), ("metric-intermediate",))
@@ -239,7 +241,9 @@ def _order(candidate: _Candidate, target_mm: float, aim: str) -> tuple[bool, int
             round(abs(candidate.size.mm - target_mm), 6),
             candidate.size.mm,
         )
-    sign = -1 if aim == LARGEST else 1
+    sign = 1 if aim == SMALLEST else -1
+    if aim == LARGEST_ODD:
+        return (not candidate.in_crib, max(candidate.place, 1), not candidate.safe, False, sign * candidate.size.mm, 0.0)
     return (
         not candidate.in_crib,
         candidate.place,
@@ -259,7 +263,7 @@ def _why(best: _Candidate, legal: Sequence[_Candidate], aim: str, on_chart: bool
         return "the only drill whose hole stays inside"
     if aim == STANDARD_TABLE:
         return "the drill of the standard table" if on_chart else "the nearest to the usual one whose hole stays inside"
-    return f"the {aim.partition(' ')[0]} usual size whose hole stays inside"
+    return f"the {aim.partition(' ')[0]}{'' if aim == LARGEST_ODD else ' usual'} size whose hole stays inside"
 
 
 def _against(
@@ -277,14 +281,14 @@ def _against(
         return Rejected(candidate.size.label, "TAP-DRILL-OVERSIZE", because)
     if not candidate.in_crib and best.in_crib:
         return Rejected(candidate.size.label, "TAP-DRILL-CRIB", "not in the crib")
-    if candidate.place > best.place:
+    if candidate.place > max(best.place, 1 if aim == LARGEST_ODD else 0):
         return Rejected(candidate.size.label, "TAP-DRILL-SERIES", "inside, but of a series kept less for this thread")
     if best.safe and not candidate.safe:
         because = f"inside as expected, but at worst {candidate.worst_mm:.3f} mm, over {high:.3f} mm"
         return Rejected(candidate.size.label, "TAP-DRILL-WORST", because)
     if aim == STANDARD_TABLE:
         return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but further from {target_mm:.3f} mm")
-    return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but not the {aim.partition(' ')[0]} usual size")
+    return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but not the {aim.partition(' ')[0]} size")
 
 
 def _by_chart_only(geometry: ThreadGeometry, drill_material: str, shop: Shop) -> tuple[Size, TapDrillFit, Reason] | Note:

@@ -697,3 +697,9 @@ def test_countersinks_from_both_sides_share_the_part() -> None:
         thickness_mm=6.0,
     )
     assert "COUNTERSINK-KNIFE-EDGE" in codes(made)
+
+
+def test_a_tiny_hole_has_a_small_spot_drill() -> None:
+    """Common practice, no source: the web of a 12 mm spot drill is as wide as an M1.6."""
+    assert one(plan(tap("M1.6x0.35-6H", 3.0), thickness_mm=10), StepKind.SPOT).tool.diameter_mm == 6
+    assert one(plan(tap("M3x0.5-6H", 6.0), thickness_mm=20), StepKind.SPOT).tool.diameter_mm == 12

@@ -8,7 +8,15 @@ from tooling_samples import geometry
 from holesched.notes import Note, Severity, Standing
 from holesched.shop.model import DrillOversize, Shop, ShopTool
 from holesched.standards.sizes import Size
-from holesched.tooling.tap_drill import LARGEST, SMALLEST, chart_drill, check_tap_drill, choose_tap_drill, hole_window
+from holesched.tooling.tap_drill import (
+    LARGEST,
+    LARGEST_ODD,
+    SMALLEST,
+    chart_drill,
+    check_tap_drill,
+    choose_tap_drill,
+    hole_window,
+)
 
 
 def label(thread: str, material: str = "HSS-Co", **options: object) -> str:
@@ -152,3 +160,20 @@ def test_charts_name_real_drills_for_real_threads() -> None:
     assert found is not None
     assert found[0].label == "#7"
     assert hole_window(geometry("1/4-20 UNC-2B"))[0] < found[0].mm
+
+
+@pytest.mark.parametrize(
+    ("thread", "material", "label"),
+    [
+        ("M6x1-6H", "HSS-Co", "5.05"),
+        ("M8x1.25-6H", "HSS-Co", "6.8"),
+        ("M6x1-6H", "carbide", "5.1"),
+        ("M10x1.5-6H", "HSS-Co", "8.55"),
+    ],
+)
+def test_odd_sizes_come_nearer_to_the_largest_hole(thread: str, material: str, label: str) -> None:
+    """Calculated: 5.05 + 0.08 = 5.13 of 5.153, 5.1 + 0.08 is over it; 6.85 + 0.08 = 6.93 over 6.912; 5.1 + 0.03 = 5.13 in
+    carbide; 8.55 + 0.08 = 8.63, 8.6 + 0.08 = 8.68 over 8.676."""
+    found = choose_tap_drill(geometry(thread), material, aim=LARGEST_ODD)
+    assert not isinstance(found, Note)
+    assert found[0].label == label
