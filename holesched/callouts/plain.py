@@ -1,7 +1,7 @@
 """A shortcut: callouts in the plain spelling of most schedules are read at once, step by step, without the rules.
 
     plain := [n X] step { (; | , | line break) step | (⌴ | ⌵ | CBORE | CSK) step }
-    step  := [process] [Ø] number [H7 | ± number | +number/-number] [deep] [x angle °] [side] | [TAP] thread [deep] [side]
+    step  := [process] [Ø] number [zone | ± number | +number/-number] [deep] [x angle °] [side] | [TAP] thread [deep] [side]
     deep  := THRU | ↧ number | x number [DEEP] | number DEEP
 
 It takes nothing that the rules would read otherwise: without it every reading is the same, only slower (a test says so).
@@ -25,7 +25,7 @@ _DEEP = (
     rf"|x ?(?P<by>{_NUMBER})(?: ?(?:DEEP|DP)(?= *[,;\n]|\Z))?|(?<= )(?P<deep>{_NUMBER}) ?(?:DEEP|DP)))?"
 )
 _TOLERANCE = (
-    rf"(?: ?(?:(?P<zone>H(?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})"
+    rf"(?: ?(?:(?P<zone>[D-HK](?:[6-9]|1[0-3]))|± ?(?P<deviation>{_NUMBER})"
     rf"|\+(?P<upper>{_NUMBER})/-(?P<lower>{_NUMBER})))?"
 )
 _ANGLE = r"(?:(?: |(?<=[0-9]))x ?(?P<angle>60|82|90|100|120)°(?! *⌵))?"
@@ -38,7 +38,7 @@ _HOLE = re.compile(
     r"(?:(?P<sign>[⌴⌵]) ?(?=Ø)|(?P<word>DRILL|REAM|CBORE|CSK) (?=[Ø0-9.])|(?=Ø))"
     rf"(?:Ø ?)?(?P<size>{_NUMBER}){_TOLERANCE}{_DEEP}{_ANGLE}{_END}"
 )
-_TAP = re.compile(r"(?:TAP )?(?=[M#0-9.])")
+_TAP = re.compile(r"(?:TAP )?(?=[GMRT#0-9.])")
 _BEHIND_THREAD = re.compile(_DEEP + _END)
 _KINDS = {
     "⌴": Kind.COUNTERBORE,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import subprocess
 import sys
 import time
@@ -12,6 +13,7 @@ from make_example_inputs import FOLDER
 
 from holesched.check import check_file
 from holesched.cli import main
+from holesched.errors import CannotRead
 from holesched.pipeline import plan_file
 from holesched.schedule.model import ReadOptions
 from holesched.shop.model import Shop
@@ -54,6 +56,19 @@ def test_a_material_that_is_missing_is_asked_once(tmp_path: Path) -> None:
     assert (checked.ledger.rows.planned, checked.ledger.rows.in_question) == (0, 2)
     checked = check_file(path, ReadOptions(material="EN AW-6082"))
     assert (checked.ledger.rows.planned, checked.ledger.rows.in_question) == (2, 0)
+
+
+def test_checking_leaves_no_cycles_and_the_search_for_them_as_it_was(tmp_path: Path) -> None:
+    """The search is put off meanwhile, since there is nothing for it to find: everything is freed by itself."""
+    path = written(tmp_path, "".join(f"A{n},{n * 20},0,M6-6H ↧12,1\nB{n},{n * 20},9,4X 1/4-20 UNF,1\n" for n in range(200)))
+    check_file(path, ReadOptions())
+    gc.collect()
+    check_file(path, ReadOptions())
+    assert gc.collect() == 0
+    assert gc.isenabled()
+    with pytest.raises(CannotRead):
+        check_file(tmp_path / "none.csv", ReadOptions())
+    assert gc.isenabled()
 
 
 def test_one_bad_file_never_costs_the_others(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
