@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from holesched.check import check_file, job_notes, read_options, understand, with_held_rows
 from holesched.cutting.model import CutAlternative, CutPlan
 from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.features.build import build_holes
-from holesched.features.model import HoleType
+from holesched.features.model import HoleType, Member
 from holesched.notes import CellRef, Note, Severity
 from holesched.resolve.model import ResolvedHole
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
@@ -24,7 +25,7 @@ from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
 from holesched.units import LengthUnit
 
-__all__ = ["check_file", "compare", "explain", "plan_file", "plan_schedule", "read_options"]
+__all__ = ["check_file", "compare", "explain", "plan_alone", "plan_file", "plan_schedule", "read_options"]
 
 
 def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
@@ -51,6 +52,15 @@ def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) ->
     planned = with_held_rows(planned, read_notes, built)
     material, notes = job_notes(schedule, read_notes, built, planned)
     return plan_job(schedule, planned, built.unread, material, shop, notes)
+
+
+def plan_alone(hole_type: HoleType, header: JobHeader, shop: Shop) -> JobPlan:
+    """One hole of a type as a job of its own; what was open about the type is left out."""
+    row = ScheduleRow(CellRef("callout", "-", 1, 1), "", hole_type.hole.callout, header.unit)
+    one = replace(hole_type, members=(Member(row.ref, "", 1),), notes=())
+    planned = _plan_hole(one, header, shop, rules_of(shop))
+    schedule = Schedule("callout", "-", "", header, (row,), (), 1)
+    return plan_job(schedule, [planned], (), understand(one, header).material, shop, planned.notes)
 
 
 def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:

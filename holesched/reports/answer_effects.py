@@ -13,10 +13,14 @@ from holesched.sequence.model import JobPlan, PlannedHole
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """One way to settle a question: the callout it would be, and that callout planned by itself as one hole."""
+    """One way to settle a question: the callout it would be, or in words what it would be, planned by itself as one hole.
+
+    `holes`: how many holes there would be of it, where that is the question.
+    """
 
     callout: str
     job: JobPlan
+    holes: int | None = None
 
 
 Answers = Mapping[Note, Sequence[Answer]]
@@ -34,7 +38,7 @@ class Choice:
 def choices(answers: Sequence[Answer], job: JobPlan, held: Sequence[PlannedHole], show: Show) -> tuple[Choice, ...]:
     """Each answer with its tools, gauges and minutes; what other holes than the `held` ones need anyway is left out."""
     tools, gauges = _of_others(job, {hole.type.letter for hole in held}, show)
-    return tuple(Choice(" ".join(answer.callout.split()), _effect(answer.job, tools, gauges, show)) for answer in answers)
+    return tuple(Choice(" ".join(answer.callout.split()), _effect(answer, tools, gauges, show)) for answer in answers)
 
 
 def _of_others(job: JobPlan, letters: set[str], show: Show) -> tuple[set[str], set[str]]:
@@ -43,9 +47,13 @@ def _of_others(job: JobPlan, letters: set[str], show: Show) -> tuple[set[str], s
     return tools, {need.gauge.designation for need in job.gauges if not letters.issuperset(need.letters)}
 
 
-def _effect(answer: JobPlan, tools: set[str], gauges: set[str], show: Show) -> str:
-    minutes = sum(cut.time_min for hole in answer.holes if hole.cut_plan for cut in hole.cut_plan.cuts)
-    return _text(f"{show.minutes(minutes)} min a hole", _own_tools(answer, tools, show), _own_gauges(answer, gauges))
+def _effect(answer: Answer, tools: set[str], gauges: set[str], show: Show) -> str:
+    job = answer.job
+    minutes = sum(cut.time_min for hole in job.holes if hole.cut_plan for cut in hole.cut_plan.cuts)
+    if answer.holes is not None:
+        each = f"{answer.holes} × {show.minutes(minutes)} = " if answer.holes != 1 else ""
+        return f"{each}{show.minutes(answer.holes * minutes)} min a part"
+    return _text(f"{show.minutes(minutes)} min a hole", _own_tools(job, tools, show), _own_gauges(job, gauges))
 
 
 def at_stake(job: JobPlan, held: Sequence[PlannedHole], show: Show) -> str:

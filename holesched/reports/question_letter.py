@@ -116,6 +116,16 @@ def _same(numbered: Sequence[Numbered]) -> list[list[Numbered]]:
     return list(found.values())
 
 
+def _as_read(choice: Choice, question: Question, stake: str) -> bool:
+    """Whether an answer is what is planned meanwhile: it says so, takes the same, or gives only another number."""
+    return choice.answer.startswith(question.assumed) or stake.endswith(choice.effect) or choice.effect.endswith("a part")
+
+
+def _lower(text: str) -> str:
+    """A sentence as part of another; a size or a thread at its head keeps its letters."""
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
+
+
 def _point(same: Sequence[Numbered], job: JobPlan, answers: Answers, show: Show) -> Point:
     note, question = same[0]
     letters = {letter for _, each in same for letter in each.types.split(", ")}
@@ -123,8 +133,8 @@ def _point(same: Sequence[Numbered], job: JobPlan, answers: Answers, show: Show)
     proposed = choices(answers.get(note, ()), job, held, show)
     stake = at_stake(job, held, show) if question.planned else ""
     if proposed and stake:
-        if not any(choice.answer.startswith(question.assumed) for choice in proposed):
-            proposed = (Choice(f"{question.text} (read as {question.assumed})", stake), *proposed)
+        if not any(_as_read(choice, question, stake) for choice in proposed):
+            proposed = (Choice(f"{question.text} (as it stands: {_lower(question.assumed)})", stake), *proposed)
         stake = ""
     return Point(
         numbers=", ".join(str(each.number) for _, each in same),

@@ -54,7 +54,7 @@ def test_few_pages(laid_out: tuple[str, list[Any]]) -> None:
 
 
 def test_two_cards_fit_on_every_page(laid_out: tuple[str, list[Any]]) -> None:
-    """No card is over half the height of the page's inside; a page with cards between the first and the last has two or more."""
+    """No card is over half the height of the page's inside; one between the first and the last with cards has two."""
     _, found = laid_out
     by_page = [[card.margin_height() for card in boxes(page, "article", "card")] for page in found]
     for page, cards in zip(found, by_page, strict=True):

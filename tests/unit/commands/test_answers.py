@@ -1,0 +1,112 @@
+"""What either answer to a question would change: worked out where there are few answers, and nowhere else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from holesched.answers import proposed_answers
+from holesched.pipeline import plan_file
+from holesched.reports.base import RunStamp
+from holesched.reports.question_letter import Point, build_letter
+from holesched.schedule.model import ReadOptions
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Shop
+
+SHOP, OPTIONS = Shop(), ReadOptions()
+
+
+def job_of(folder: Path, *rows: str) -> JobPlan:
+    path = folder / "plate.csv"
+    head = ("MATERIAL,42CrMo4+QT", "THICKNESS,30", "UNITS,mm", "TAG,CALLOUT,QTY,X,Y")
+    path.write_text("\n".join((*head, *rows)), encoding="utf-8")
+    return plan_file(path, SHOP, OPTIONS)
+
+
+def point_of(folder: Path, *rows: str) -> Point:
+    """The only question of these rows, as the letter asks it."""
+    job = job_of(folder, *rows)
+    letter = build_letter(job, SHOP, RunStamp.now("0"), proposed_answers(job, SHOP, OPTIONS))
+    (point,) = [point for group in letter.groups for point in group.points]
+    return point
+
+
+@pytest.mark.parametrize(
+    ("row", "answers"),
+    [
+        ("A1,M8 x 30 BOLT,1,60,10", {"TAP M8": "tap M8x1.25", "CLEARANCE FOR M8": "drill 9"}),  # ISO 273: 9 for M8, medium
+        (
+            'A1,"Ø8 H7 ↧12, Ø6 THRU",1,60,10',
+            {"CBORE Ø8 H7 ↧12, Ø6 THRU": "counterbore 8", "DRILL Ø8 H7 ↧12, Ø6 THRU": "reamer 8"},
+        ),
+        (
+            "A1,Ø9 THRU CSK Ø18,1,60,10",
+            {"Ø9 THRU CSK Ø18 X 82°": "82° countersink", "Ø9 THRU CSK Ø18 X 90°": "90° countersink"},
+        ),
+    ],
+)
+def test_other_words_of_the_callout(tmp_path: Path, row: str, answers: dict[str, str]) -> None:
+    found = {choice.answer: choice.effect for choice in point_of(tmp_path, row).choices}
+    assert list(found) == list(answers)
+    for answer, tool in answers.items():
+        assert tool in found[answer]
+
+
+def test_either_of_two_threads(tmp_path: Path) -> None:
+    job = job_of(tmp_path, "A1,M6 ↧12 / M8 ↧16,1,60,10")
+    (found,) = [
+        answers for note, answers in proposed_answers(job, SHOP, OPTIONS).items() if note.code == "CHECK-TWO-THREADS"
+    ]
+    assert [answer.callout for answer in found] == ["M6 ↧12", "M8 ↧16"]
+
+
+def test_a_hole_that_breaks_through_may_be_shallower_or_through(tmp_path: Path) -> None:
+    """Ø6 to 29.5 mm in 30: with a point of 130 degrees, 1.4 mm high (6 / 2 / tan 65), the tip is at 30.9 mm."""
+    point = point_of(tmp_path, "A1,Ø6 ↧29.5,1,60,10")
+    as_it_is, shallower, through = point.choices
+    assert as_it_is.answer == "Ø6 ↧29.5 (as it stands: planned to the depth shown)"
+    assert shallower.answer == "1.9 mm shallower"  # 0.9 out of it and the shop's 1 mm of wall
+    assert through.answer == "through"
+    assert "drill 6" in shallower.effect
+
+
+def test_a_long_thread_may_be_shorter_in_a_hole_drilled_through(tmp_path: Path) -> None:
+    job = job_of(tmp_path, "A1,M6 THRU,1,60,10")
+    ((answer,),) = proposed_answers(job, SHOP, OPTIONS).values()
+    assert answer.callout == "12 mm of thread, drilled through"
+    (hole,) = answer.job.holes
+    assert hole.cut_plan is not None
+    tap = next(step for step in hole.cut_plan.plan.steps if step.kind.makes_thread)
+    drill = next(step for step in hole.cut_plan.plan.steps if step.fit is not None and not step.kind.makes_thread)
+    assert (tap.depth_mm, tap.through) == (12.0, False)
+    assert (drill.tool.size, drill.through) == ("5", True)
+
+
+@pytest.mark.parametrize(
+    ("rows", "numbers"),
+    [
+        (("A1,4X Ø5 ↧10,6,,",), (6, 4)),
+        (("A1,4X Ø5 ↧10,,10,10",), (4, 1)),
+        (("A1,Ø5 ↧10,1,10,10", "A2,Ø5 ↧10,1,10,10"), (1, 2)),
+    ],
+)
+def test_how_many_holes(tmp_path: Path, rows: tuple[str, ...], numbers: tuple[int, ...]) -> None:
+    """Each number of holes with its minutes a part: the same minutes a hole, so many times."""
+    job = job_of(tmp_path, *rows)
+    found = [answers for answers in proposed_answers(job, SHOP, OPTIONS).values() if answers[0].holes is not None]
+    assert {tuple(answer.holes for answer in answers) for answers in found} == {numbers}
+    point = next(
+        point
+        for group in build_letter(job, SHOP, RunStamp.now("0"), proposed_answers(job, SHOP, OPTIONS)).groups
+        for point in group.points
+        if point.choices
+    )
+    minutes = [float(choice.effect.removesuffix(" min a part").rpartition(" ")[2]) for choice in point.choices]
+    assert minutes[0] / numbers[0] == pytest.approx(minutes[1] / numbers[1], abs=0.006)
+
+
+def test_no_answer_is_made_up(tmp_path: Path) -> None:
+    """What is asked here may be anything: the letter leaves a line for it."""
+    for row in ("A1,Ø10 MAX THRU,1,10,10", "A1,foo bar,1,10,10", "A1,THREADED HOLE,1,10,10", "A1,M8 LH RH THRU,1,10,10"):
+        assert not proposed_answers(job_of(tmp_path, row), SHOP, OPTIONS), row
