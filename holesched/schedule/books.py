@@ -82,6 +82,8 @@ def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
     """A workbook whose every sheet has been found small enough before the quick reader sees it."""
     sheets = {part.name: part for part in xlsx_parts.sheet_parts(parts, file)}
     limits.check(len(sheets), limits.SHEETS, "sheets", file, "Save the hole table alone in a new workbook.")
+    for part in sheets.values():
+        xlsx_parts.check_repeats(parts.get(xlsx_parts.STRINGS, b""), parts.get(part.member, b""), file)
     forms = {
         part.name: xlsx_marks.checked_form(parts[part.member], file, part.name)
         for part in sheets.values()

@@ -18,6 +18,8 @@ ROWS = 100_000
 GRID_CELLS = 4_000_000
 """Rows times columns of the rectangle that holds all filled cells of a sheet: what the reader must hold in memory."""
 CELL_CHARACTERS = 2_000
+REPEATED_CHARACTERS = 200_000_000
+"""Characters of a workbook's texts once shared ones stand in every cell that refers to them, and spaces are written out."""
 TITLE_ENTRIES = 60
 """Title-block entries without a field of their own that are kept."""
 TAG_RANGE = 10_000

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import islice
 
 from holesched.notes import Note
-from holesched.schedule import questions
+from holesched.schedule import limits, questions
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.headers import Table
 from holesched.schedule.marks import Merged
@@ -13,13 +14,12 @@ from holesched.schedule.surroundings import Surroundings
 
 _NO_NUMBERS = frozenset(("tag", "callout", "note", "other", "description", "side", "z"))
 """Fields whose merged cells need no question of their own; the callout has one for every row."""
-_MOST_ROWS = 10_000
 
 
 def merged_rows(merged: Merged, index: int) -> dict[int, int]:
     """Rows (from 0) under the first row of a merged range in a column -> that first row."""
     spans = ((top, bottom) for top, left, bottom, right in merged if left <= index + 1 <= right and bottom > top)
-    return {row: top - 1 for top, bottom in spans for row in range(top, min(bottom, top + _MOST_ROWS))}
+    return dict(islice(((row, top - 1) for top, bottom in spans for row in range(top, bottom)), limits.ROWS))
 
 
 def merged_notes(grid: Sequence[Sequence[Value]], table: Table, around: Surroundings) -> Iterator[Note]:

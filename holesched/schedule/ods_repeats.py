@@ -9,15 +9,26 @@ from holesched.schedule import limits
 
 _ROWS_REPEATED = re.compile(rb"table:number-rows-repeated=\"(\d{1,9})\"")
 _COLUMNS_REPEATED = re.compile(rb"table:number-columns-repeated=\"(\d{1,9})\"")
+_SPACES = re.compile(rb"\btext:c\s*=\s*[\"'](\d{1,9})[\"']")
+_ANY_SPACES = re.compile(rb"\btext:c\s*=")
 _REMEDY = "Save the hole table alone in a new workbook."
 
 
 def check_repeats(content: bytes, file: str) -> None:
-    """Refuses a sheet whose repeated rows and columns, written out, pass the limits. Raises CannotRead."""
+    """Refuses a sheet whose repeated rows, columns and spaces, written out, pass the limits, and one inside another's cell.
+    Raises CannotRead."""
     for word, pattern in ((b"number-rows-repeated", _ROWS_REPEATED), (b"number-columns-repeated", _COLUMNS_REPEATED)):
         if content.count(word) != len(pattern.findall(content)):
             raise CannotRead("the workbook is damaged: a repeat in it cannot be read.", file, "Save it again.")
-    for table in re.split(rb"<table:table\s", content)[1:]:
+    if b"text:c" in content:
+        spaces = _SPACES.findall(content)
+        if len(spaces) != len(_ANY_SPACES.findall(content)):
+            raise CannotRead("the workbook is damaged: a number of spaces cannot be read.", file, "Save it again.")
+        limits.check(sum(map(int, spaces)), limits.REPEATED_CHARACTERS, "characters of text", file, _REMEDY)
+    tables = re.split(rb"<table:table\s", content)[1:]
+    if any(b"</table:table>" not in table for table in tables):
+        raise CannotRead("a cell of it holds a table of its own.", file, _REMEDY)
+    for table in tables:
         rows = filled = wide = 0
         for row in table.split(b"<table:table-row")[1:]:
             head, _, body = row.partition(b">")

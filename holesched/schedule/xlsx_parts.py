@@ -10,6 +10,7 @@ from html import unescape
 from xml.etree import ElementTree
 
 from holesched.errors import CannotRead
+from holesched.schedule import limits
 from holesched.schedule.damage import Damaged, joined_runs
 from holesched.schedule.number_formats import adds_meaning
 
@@ -96,6 +97,16 @@ def special_styles(parts: Mapping[str, bytes]) -> Mapping[int, Style]:
 
 def _is_struck(font: ElementTree.Element) -> bool:
     return any(entry.tag.rpartition("}")[2] == "strike" and entry.get("val", "1") in ("1", "true") for entry in font)
+
+
+def check_repeats(strings: bytes, sheet: bytes, file: str) -> None:
+    """Refuses a sheet whose cells may refer so often to long shared texts that writing them out would fill the memory."""
+    references = sheet.count(b"<v") + sheet.count(b":v")
+    if references * len(strings) <= limits.REPEATED_CHARACTERS:
+        return
+    longest = max(map(len, re.split(rb"<(?:\w+:)?si\b", strings)))
+    remedy = "Save the hole table alone in a new workbook."
+    limits.check(references * longest, limits.REPEATED_CHARACTERS, "characters of text", file, remedy)
 
 
 def raised_strings(strings: bytes) -> Mapping[int, Damaged]:

@@ -9,6 +9,7 @@ import zipfile
 import zlib
 from pathlib import Path
 
+import make_corpus
 import pytest
 from written_files import HEADER, SHEET, callouts, changed, codes, members_of, ods_file, read, text_file, xlsx_file, zipped
 
@@ -322,3 +323,24 @@ def test_the_sum_of_all_members_is_limited(tmp_path: Path, monkeypatch: pytest.M
 def test_too_many_members(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(limits, "ARCHIVE_MEMBERS", 3)
     refused(xlsx_file(tmp_path, ROWS), "parts, more than the 3")
+
+
+def test_short_files_that_would_fill_the_memory(tmp_path: Path) -> None:
+    """A text of a megabyte that three thousand cells refer to; a number of spaces; a table in a cell of itself."""
+    parts = make_corpus.members(make_corpus.workbook({"Holes": make_corpus.TABLE}))
+    make_corpus.shared_strings(parts)
+    number = parts[make_corpus.STRINGS].count(b"<si>")
+    long = b"<si><t>" + b"x y " * 250_000 + b"</t></si></sst>"
+    parts[make_corpus.STRINGS] = parts[make_corpus.STRINGS].replace(b"</sst>", long)
+    cells = b"".join(b'<row r="%d"><c r="A%d" t="s"><v>%d</v></c></row>' % (row, row, number) for row in range(20, 3020))
+    parts[SHEET] = parts[SHEET].replace(b"</sheetData>", cells + b"</sheetData>")
+    path = tmp_path / "long.xlsx"
+    path.write_bytes(zipped(parts))
+    refused(path, "more than the 200,000,000 that are read")
+    rows = (("TAG", "CALLOUT"), ("A", "M6 THRU"))
+    for content, message in (
+        (b'<text:s text:c="900000000"/>M6', "900,000,000 characters"),
+        (b"<text:s text:c='x'/>M6", "a number of spaces cannot be read"),
+        (b"<table:table table:name='Holes'><table:table-row/></table:table>M6", "a table of its own"),
+    ):
+        refused(changed(ods_file(tmp_path, rows), "content.xml", b"M6", content), message)
