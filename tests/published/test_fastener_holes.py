@@ -1,8 +1,8 @@
 """Clearance holes, counterbores and countersinks against open data and recollection.
 
 Sources, keyed beside this file: FreeCAD FeatureHole.cpp and Resources/Hole/*.json, FreeCAD_FastenersWB FsData/*.csv, PyPI
-bd_warehouse 0.4.0, clearance_bs4186.csv, and recollections of ASME B18.2.8, DIN 974-1, ISO 15065 and ASME B18.3. Where they disagree,
-DISAGREEMENTS.md says which one is followed and why; each such row is named here.
+bd_warehouse 0.4.0, BS 4186 in Machinery's Handbook, and recollections of ASME B18.2.8, DIN 974-1, ISO 15065 and ASME B18.3.
+Where they disagree, DISAGREEMENTS.md says which one is followed and why; each such row is named here.
 """
 
 from __future__ import annotations

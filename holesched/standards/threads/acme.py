@@ -10,6 +10,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads import starts
 from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
@@ -27,7 +28,7 @@ _DESIGNATION = rf"""
     (?(first) (?:{inch.SEPARATOR}{_CLASS.format("_last")}(?![A-Za-z0-9]))?
       | {inch.SEPARATOR}?
         (?: ACME (?:{inch.SEPARATOR}{_CLASS.format("")}(?![A-Za-z0-9]))? | {_CLASS.format("_first")}{inch.SEPARATOR}?ACME ) )
-    {inch.HAND} (?:[ ,-]{{0,3}}(?P<starts>[2-9])[ -]?STARTS?\b)? {inch.END}
+    {inch.HAND} {starts.pattern("starts")} {inch.END}
 """
 
 
@@ -77,29 +78,26 @@ class Acme:
     designation = Designation(_DESIGNATION, re.VERBOSE | re.IGNORECASE)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
-        """The call of a match; sizes are always inches. `.2P-.4L` gives pitch and lead, `2 START` the starts."""
-        pitch, lead, tpi = match.group("pitch"), match.group("lead"), match.group("tpi")
-        starts = int(match.group("starts") or 1)
-        if pitch is not None and lead is not None:
-            ratio = float(lead) / float(pitch)
-            starts = round(ratio) if math.isclose(ratio, round(ratio), rel_tol=0.01) else 0
+        """The call of a match; sizes are always inches. `.2P-.4L` gives pitch and lead, `(TWO START)` the starts."""
+        tpi = match.group("tpi")
+        pitch, lead = (None if text is None else float(text) for text in match.group("pitch", "lead"))
         thread_class = inch.one_of(match, "class", "class_first", "class_last")
         return ThreadCall(
             self.key,
             inch.inch_size(match.group("size")),
             series="ACME",
-            tpi=round(1 / float(pitch), 4) if pitch is not None else None if tpi is None else inch.threads_per_inch(tpi),
+            tpi=_threads_per_inch(pitch) if pitch is not None else None if tpi is None else inch.threads_per_inch(tpi),
             thread_class=None if thread_class is None else thread_class.upper(),
             left_hand=match.group("hand") is not None,
-            starts=starts,
-            lead_mm=None if lead is None else float(lead) * inch.MM_PER_INCH,
+            starts=starts.count(lead, pitch, match.group("starts")),
+            lead_mm=None if lead is None else lead * inch.MM_PER_INCH,
         )
 
     def complete(self, call: ThreadCall) -> Answer:
         """Threads per inch of the series and class 2G where none is written; other pitches as a question."""
         size, listed = call.nominal.label, sizes().get(call.nominal.label)
         if call.starts == 0:
-            return refused("The lead is no multiple of the pitch.", "a lead of two or three whole pitches")
+            return refused("Lead, pitch and starts do not fit together.", "a lead of as many pitches as there are starts")
         tpi = call.tpi or listed
         if tpi is None:
             return refused(f"The Acme series has no size {size}; its pitch must be written.", *_offer(call, listed))
@@ -143,6 +141,12 @@ class Acme:
             profile="29deg",
             notes=tuple(notes),
         )
+
+
+def _threads_per_inch(pitch_in: float) -> float:
+    """Those of a written pitch: 0.3333 in is 3, where a whole or half number rounds to the pitch; else by division."""
+    near = round(2 / pitch_in) / 2
+    return near if near and round(1 / near, 4) == round(pitch_in, 4) else round(1 / pitch_in, 4)
 
 
 def _mm(limits: tuple[float, float]) -> Limits:

@@ -20,7 +20,7 @@ class ThreadCall:
     `standard` is the key of the ThreadStandard that recognised it, `series` the letters written (M, MJ, UNC, G ...),
     `nominal` the size with its trade name, `length_mm` a number that is written like a pitch but is a thread length
     (M12x16), `gauging` the ASME B1.3 gauging system in brackets, `starts` and `lead_mm` those of a multi-start
-    thread (`starts` 0: the lead is no multiple of the pitch).
+    thread (`starts` 0: lead, pitch and starts do not fit).
     """
 
     standard: str

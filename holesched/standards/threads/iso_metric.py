@@ -1,7 +1,8 @@
 """ISO metric threads: M, coarse (ISO 261), fine and constant pitch, and MJ (ISO 5855); classes of ISO 965-1.
 
-Written M8, M8x1.25, M8x1.25-6H, M10x1-6H-LH, MJ6x1-4H5H, M16xPh3P1.5-6H. A number after the x is a pitch when ISO 261
-lists it for the diameter, and a thread length when it can be no pitch but can be a length (M12x16, ISO 6410-1).
+Written M8, M8x1.25, M8x1.25-6H, M10x1-6H-LH, MJ6x1-4H5H, M16xPh4P2-6H (ISO) or M16xL4-P2-6H (TWO STARTS) (ASME B1.13M). A
+number after the x is a pitch when ISO 261 lists it for the diameter, and a thread length when it can be no pitch but can be
+a length (M12x16, ISO 6410-1).
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards import iso261, iso965
 from holesched.standards.sizes import Limits, Size
+from holesched.standards.threads import starts
 from holesched.standards.threads.answers import meant
 from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
@@ -33,8 +35,7 @@ _DESIGNATION = rf"""
     (?P<diameter>\d{{1,3}}(?:[.,]\d{{1,2}})?)
     (?![.,]?\d) (?![OolI](?![A-Za-z])) (?!\s?[xX]\s?[OolI])
     (?:
-        \s?[xX]\s?Ph\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?(?P<start_pitch>{_NUMBER})
-        (?:\s?\((?:\d|two|three|four)\s?starts?\))?
+        \s?[xX]\s?(?i:Ph|L)\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?(?P<start_pitch>{_NUMBER}){starts.pattern("starts_first")}
       | \s?[xX]\s?(?!{_DEPTH})(?P<pitch>{_NUMBER})(?![.,]?\d)(?!{_COUNT})
         (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
       | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
@@ -44,6 +45,7 @@ _DESIGNATION = rf"""
     (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?![A-Za-z0-9]))?
     (?:\s?-\s?(?P<engagement>[SNL])(?![A-Za-z0-9]))?
     (?P<left_last>(?:\s?-\s?|\s)LH\b)?
+    (?(lead){starts.pattern("starts_last")})
     (?:\s?\((?P<gauging>2[123]A?)\))?
 )
 (?!\s?-?\s?(?:STI|EG)\b)
@@ -77,11 +79,9 @@ class IsoMetric:
         size = iso261.sizes().get(diameter_mm)
         if match["pitch"] and pitch_mm and length_mm is None and size is not None and _is_length(size, pitch_mm):
             pitch_mm, length_mm = None, pitch_mm
-        lead_mm, starts = None, 1
+        lead_mm = None
         if match["lead"]:
             lead_mm, pitch_mm = _number(match["lead"]), _number(match["start_pitch"])
-            starts = round(lead_mm / pitch_mm) if pitch_mm else 0
-            starts = starts if abs(starts * (pitch_mm or 0) - lead_mm) < 1e-6 else 0
         return ThreadCall(
             standard=KEY,
             nominal=Size(diameter_mm, f"M{diameter_mm:g}"),
@@ -91,7 +91,7 @@ class IsoMetric:
             left_hand=bool(match["left_first"] or match["left_last"]),
             length_mm=length_mm,
             gauging=match["gauging"],
-            starts=starts,
+            starts=starts.count(lead_mm, pitch_mm, match["starts_first"] or match["starts_last"]),
             lead_mm=lead_mm,
             engagement=match["engagement"] or "",
         )
@@ -202,7 +202,7 @@ def _pitch(call: ThreadCall, size: iso261.MetricSize) -> _Found | Answer:
             )
         )
     if call.starts == 0 and call.lead_mm is not None:
-        problem = f"The lead {call.lead_mm:g} mm is no multiple of the pitch {pitch_mm:g} mm."
+        problem = f"The lead {call.lead_mm:g} mm does not fit the pitch {pitch_mm:g} mm and the starts."
         return Answer(None, problem=problem, suggestion=f"Single start: {thread}x{pitch_mm:g}?")
     if call.starts > 1:
         problem = f"{call.starts} starts: ISO 965-1 gives the limits of a single start."

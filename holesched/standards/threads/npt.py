@@ -27,10 +27,11 @@ GAUGE_NOTE = (
 )
 
 _SERIES = r"[FM]?N\.?P\.?T\.?F?"
+_DRYSEAL = r"(?:DRYSEAL[ ](?=N\.?P\.?T\.?F))?"
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
-        (?:[ ]?-[ ]?|[ ])? (?P<series>{_SERIES})
-      | {inch.WORD_START}(?P<series_first>NPTF?)(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
+        (?:[ ]?-[ ]?|[ ])? {_DRYSEAL} (?P<series>{_SERIES})
+      | {inch.WORD_START}{_DRYSEAL}(?P<series_first>NPTF?)(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
         (?:-(?P<tpi_last>27|18|14|11\.5|11[ ]1/2|8)(?![\d./]))?
     )
     (?:(?<=F)-(?P<class>[12])(?![\d./]){inch.NOT_COUNT})? {inch.HAND} {inch.END}
