@@ -6,8 +6,10 @@ import re
 
 from holesched.callouts.draft import Reading
 from holesched.callouts.model import Coating
+from holesched.callouts.normalise import fold
+from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import Word
-from holesched.units import MM_PER_INCH
+from holesched.units import MM_PER_INCH, LengthUnit
 
 _NUMBER = r"[0-9]{0,4}\.?[0-9]{1,6}"
 _UNIT = r"μm|um|UM|microns?|MICRONS?|mm|MM|\"|INCH|inch|in|IN|mils?|MILS?"
@@ -57,6 +59,17 @@ def coating(r: Reading) -> bool:
     kind = " ".join(word.text.upper().rstrip(".") for word in words)
     _keep(r, Coating(text, kind, *(thickness or (None, None)), holds), start)
     return True
+
+
+def coating_in(text: str, unit: LengthUnit) -> Coating | None:
+    """The coating that a text names which is no callout (a title block's finish); None where it names none."""
+    tokens = Tokens(fold(text), unit)
+    reading = Reading(tokens, text)
+    while not tokens.at_end():
+        word = tokens.word()
+        if not coating(reading):
+            tokens.move(word.end if word is not None else tokens.position + 1)
+    return reading.coating
 
 
 _WAYS = (("after", ("AFTER", "NACH")), ("before", ("BEFORE", "VOR")))

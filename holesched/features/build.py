@@ -13,6 +13,7 @@ from holesched.features.complete import PART_WAY, complete_callout
 from holesched.features.completion import HEAD_KINDS
 from holesched.features.findings import Part
 from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
+from holesched.features.finish import coating_of_the_part, finish_notes, with_coating
 from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
@@ -111,7 +112,10 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     types: dict[tuple[object, ...], _Type] = {}
     unread: list[UnreadRow] = []
     for group in groups:
+    coating = coating_of_the_part(header)
         quantities = settle_quantities(group.rows, group.reading.callout)
+        if group.hole is not None:
+            group.hole = with_coating(group.hole, coating)
         row_notes += [note for quantity in quantities for note in quantity.notes]
         if group.hole is None or not group.hole.features:
             unread += _unread(group, quantities, asked)
@@ -133,7 +137,9 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     built = tuple(_hole_type(name, gathered) for name, gathered in zip(names, types.values(), strict=True))
     places = check_places(built, header.thickness_mm)
     built = tuple(_with_elsewhere(each, places) for each in built)
-    return BuiltHoles(built, tuple(unread), (*row_notes, *places, *check_lookalikes(built)))
+    edges = check_edges(built, header)
+    finish = finish_notes(coating, (each.hole for each in built), header)
+    return BuiltHoles(built, tuple(unread), (*row_notes, *finish, *places, *edges, *check_lookalikes(built)))
 
 
 def _groups(rows: Sequence[ScheduleRow], texts: Sequence[str], header: JobHeader) -> list[_Group]:

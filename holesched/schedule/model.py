@@ -55,6 +55,12 @@ class JobHeader:
 
 
 class ScheduleRow(NamedTuple):
+    outline_mm: tuple[float, float] | None = None
+    """The part's sides along X and Y, as written in that order; None: not known."""
+    outline_ref: CellRef | None = None
+    finish: str = ""
+    """The coating of the whole part, as written."""
+    finish_ref: CellRef | None = None
     """One row that names a hole or a hole type.
 
     `ref` is the callout's cell, one of its own for every row, and `callout` its text as written (a callout over several
