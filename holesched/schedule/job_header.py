@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from holesched.notes import Note, Severity
 from holesched.schedule import questions
 from holesched.schedule.damage import damage_of
@@ -40,9 +42,6 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
     return header, [*notes, *thickness_notes]
 
 
-    text = options.outline or block.text("outline") or " x ".join(filter(None, map(block.text, ("length", "width"))))
-    ref = None if options.outline else block.ref("outline", file, sheet) or block.ref("length", file, sheet)
-    header = replace(header, outline_mm=read_outline(text, units.callout), outline_ref=ref)
     header = replace(header, finish=block.text("finish"), finish_ref=block.ref("finish", file, sheet))
 def _thickness(
     block: TitleBlock, options: ReadOptions, units: Units, file: str, sheet: str

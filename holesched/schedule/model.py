@@ -55,9 +55,6 @@ class JobHeader:
 
 
 class ScheduleRow(NamedTuple):
-    outline_mm: tuple[float, float] | None = None
-    """The part's sides along X and Y, as written in that order; None: not known."""
-    outline_ref: CellRef | None = None
     finish: str = ""
     """The coating of the whole part, as written."""
     finish_ref: CellRef | None = None
