@@ -30,6 +30,7 @@ def parser() -> argparse.ArgumentParser:
     common.add_argument("--shop", type=Path, help="shop file (machine, habits, tools in stock)")
 
     files = argparse.ArgumentParser(add_help=False)
+    files.add_argument("--outline", help='the part in plan along X and Y, e.g. 200x120 or "8 x 5 in", to look at its edges')
     files.add_argument("schedules", nargs="+", type=Path, metavar="FILE|FOLDER")
     files.add_argument("--sheet", help="the sheet that holds the hole table, where the file has several")
     files.add_argument("--encoding", help="encoding of a csv or tsv file, e.g. cp1252 or shift_jis")
@@ -81,7 +82,17 @@ def settings(options: argparse.Namespace) -> tuple[Shop, ReadOptions]:
     )
     columns = (*_columns(getattr(options, "columns", None)), *reading.columns)
     reading = replace(reading, columns=columns)
+    reading = _with_outline(reading, getattr(options, "outline", None))
     return shop, reading if options.thickness is None else _with_thickness(reading, options.thickness)
+
+
+def _with_outline(reading: ReadOptions, text: str | None) -> ReadOptions:
+    """The outline of the command line: with its own unit, else in the drawing's."""
+    from holesched.schedule.outline import read_outline
+
+    if text is not None and read_outline(text, "mm") is None:
+        raise HoleschedError(f"'{text}' is no outline", "--outline", 'Write 200x120 or "8 x 5 in".')
+    return replace(reading, outline=text)
 
 
 def _with_thickness(reading: ReadOptions, text: str) -> ReadOptions:

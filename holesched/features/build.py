@@ -11,9 +11,10 @@ from holesched.callouts.parse import read_callout
 from holesched.features.check import check_hole
 from holesched.features.complete import PART_WAY, complete_callout
 from holesched.features.completion import HEAD_KINDS
+from holesched.features.edges import check_edges
 from holesched.features.findings import Part
-from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
 from holesched.features.finish import coating_of_the_part, finish_notes, with_coating
+from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
 from holesched.features.naming import name_types
 from holesched.features.places import check_lookalikes, check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
@@ -111,11 +112,11 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     asked = frozenset(note.ref for note in schedule_notes if note.severity is Severity.REFUSED and note.ref is not None)
     types: dict[tuple[object, ...], _Type] = {}
     unread: list[UnreadRow] = []
-    for group in groups:
     coating = coating_of_the_part(header)
-        quantities = settle_quantities(group.rows, group.reading.callout)
+    for group in groups:
         if group.hole is not None:
             group.hole = with_coating(group.hole, coating)
+        quantities = settle_quantities(group.rows, group.reading.callout)
         row_notes += [note for quantity in quantities for note in quantity.notes]
         if group.hole is None or not group.hole.features:
             unread += _unread(group, quantities, asked)

@@ -9,6 +9,7 @@ from holesched.schedule import questions
 from holesched.schedule.damage import damage_of
 from holesched.schedule.lengths import read_length, read_number
 from holesched.schedule.model import JobHeader, ReadOptions
+from holesched.schedule.outline import read_outline
 from holesched.schedule.table_units import Units
 from holesched.schedule.title_block import TitleBlock
 
@@ -39,10 +40,13 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
         thickness, None if options.given_thickness_mm(units.callout) else block.ref("thickness", file, sheet),
         units.callout, units.stated, whole_lot, other,
     )  # fmt: skip
+    text = options.outline or block.text("outline") or " x ".join(filter(None, map(block.text, ("length", "width"))))
+    ref = None if options.outline else block.ref("outline", file, sheet) or block.ref("length", file, sheet)
+    header = replace(header, outline_mm=read_outline(text, units.callout), outline_ref=ref)
+    header = replace(header, finish=block.text("finish"), finish_ref=block.ref("finish", file, sheet))
     return header, [*notes, *thickness_notes]
 
 
-    header = replace(header, finish=block.text("finish"), finish_ref=block.ref("finish", file, sheet))
 def _thickness(
     block: TitleBlock, options: ReadOptions, units: Units, file: str, sheet: str
 ) -> tuple[float | None, list[Note]]:

@@ -28,6 +28,9 @@ class ReadOptions:
     thickness_number: float | None = None
     """A thickness given without its unit: in the drawing's unit, whatever that turns out to be."""
 
+    outline: str | None = None
+    """The part's outline as the caller wrote it: 200x120."""
+
     def given_thickness_mm(self, unit: LengthUnit) -> float | None:
         """The thickness the caller gave, of a drawing in `unit`; None: none was given."""
         if self.thickness_mm is not None or self.thickness_number is None:
@@ -52,12 +55,15 @@ class JobHeader:
     lot: int | None = None
     other: tuple[tuple[str, str], ...] = ()
     """Further title-block entries, as written: (label, text)."""
-
-
-class ScheduleRow(NamedTuple):
+    outline_mm: tuple[float, float] | None = None
+    """The part's sides along X and Y, as written in that order; None: not known."""
+    outline_ref: CellRef | None = None
     finish: str = ""
     """The coating of the whole part, as written."""
     finish_ref: CellRef | None = None
+
+
+class ScheduleRow(NamedTuple):
     """One row that names a hole or a hole type.
 
     `ref` is the callout's cell, one of its own for every row, and `callout` its text as written (a callout over several

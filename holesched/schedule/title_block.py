@@ -16,6 +16,7 @@ from holesched.schedule import limits
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.columns import is_other_unit, unit_word
 from holesched.schedule.headers import Table
+from holesched.schedule.outline import read_outline
 from holesched.schedule.row_kinds import kind_of
 from holesched.schedule.title_words import label_field
 from holesched.units import LengthUnit
@@ -112,6 +113,14 @@ def _read_cell(rows: Sequence[Sequence[Value]], row: int, column: int, text: str
         return
     entry = Entry(value, row, column) if value else _value_near(rows, row, column)
     if entry is None:
+        return
+    if name in ("outline", "size", "unit") and read_outline(entry.text, "mm") is not None:
+        block.entries.setdefault("outline", entry)
+        block.rows |= {row, entry.row}
+    elif name in ("outline", "size") and pair and value:
+        block.other.append((label, value))
+        block.rows.add(row)
+    if name in ("outline", "size"):
         return
     if name == "unit":
         if unit := _first_unit(entry.text):

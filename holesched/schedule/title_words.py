@@ -27,5 +27,5 @@ def label_field(text: str) -> str | None:
 
 
 def is_title_label(text: str) -> bool:
-    """Whether a text is a title-block label, alone or with its value after a colon."""
-    return label_field(re.split(r"[:：=]", text, maxsplit=1)[0].strip()) is not None
+    """Whether a text is a title-block label, alone or with its value after a colon; SIZE may as well head a table."""
+    return label_field(re.split(r"[:：=]", text, maxsplit=1)[0].strip()) not in (None, "size")
