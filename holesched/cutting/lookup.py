@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from itertools import pairwise
 
 from holesched.notes import Cite, Standing
@@ -90,17 +90,6 @@ def tap_load(name: str) -> tuple[float, str]:
     """A named value of the tap load model and its reason."""
     row = rows_by("cutting_tap_load.csv", "name")[name]
     return float(row["value"]), row["because"]
-
-
-@lru_cache(maxsize=4096)
-def short_retract(depth_ratio: float | None, through_tool_coolant: bool) -> bool:
-    """Whether a drill that pecks at that depth over diameter only breaks its chip, and is not drawn out of the hole."""
-    coolant = "through-tool" if through_tool_coolant else "outside"
-    return depth_ratio is not None and any(
-        row["retract"] == "short" and float(row["ld_from"]) <= depth_ratio < float(row["ld_below"] or "inf")
-        for row in table("drill_pecks.csv").rows
-        if row["coolant"] in ("", coolant)
-    )
 
 
 @cache

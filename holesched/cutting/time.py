@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.geometry import Cut
-from holesched.cutting.lookup import short_retract
 from holesched.cutting.speeds import OperationData
 from holesched.shop.model import Machine
 
@@ -54,17 +53,17 @@ def step_time(
         retract_s = out_mm / rapid_mm_per_s
     else:
         retract_s = feed_s / float(operation.way_out.removeprefix("x")) + 2 * cut.step.start_mm / rapid_mm_per_s
-    pecks_s = _pecks_s(cut, travel, rapid_mm_per_s, machine) if cut.step.pecks > 1 else 0.0
+    pecks_s = _pecks_s(cut, travel, rapid_mm_per_s) if cut.step.pecks > 1 else 0.0
     return StepTime(feed_s, retract_s, pecks_s, operation.dwell_s)
 
 
-def _pecks_s(cut: Cut, travel_mm: float, rapid_mm_per_s: float, machine: Machine) -> float:
+def _pecks_s(cut: Cut, travel_mm: float, rapid_mm_per_s: float) -> float:
     """Each peck but the last goes out and back: twice its depth at rapid, and a pause; or a short way, to break the chip.
 
     The pecks are reckoned as equal; the first bites are really larger, which is a matter of some tenths of a second.
     """
     pecks = cut.step.pecks
-    if short_retract(cut.depth_ratio, machine.through_tool_coolant):
+    if cut.step.pecks_short:
         return (pecks - 1) * CHIP_BREAK_S
     depths = (cut.step.start_mm + travel_mm * number / pecks for number in range(1, pecks))
     return sum(2 * depth / rapid_mm_per_s + PECK_PAUSE_S for depth in depths)

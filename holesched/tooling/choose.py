@@ -70,7 +70,7 @@ def plan_tools(
     works: list[Work] = [work for part in planned for work in part.works]
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
-    steps = tuple(cooled(step, setting) for step in placed(works, shop, slanted=setting.slanted))
+    steps = tuple(cooled(step, setting) for step in placed(works, case, shop, slanted=setting.slanted))
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps)

@@ -147,6 +147,8 @@ class ToolStep:
     travel_mm: float | None
     start_mm: float = 0.0
     pecks: int = 1
+    pecks_short: bool = False
+    """Whether a peck only breaks the chip and leaves the drill in the hole."""
     fit: TapDrillFit | None = None
     reasons: tuple[Reason, ...] = ()
     coolant: str = ""

@@ -10,6 +10,7 @@ from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tables import table
+from holesched.tooling.case import HoleCase
 from holesched.tooling.depth import point_length_mm
 from holesched.tooling.model import StepKind, TapDrillFit, Tool, ToolStep, place_in_order
 
@@ -44,10 +45,10 @@ class Work:
     """Where it begins to cut, below where it enters."""
 
 
-def placed(works: Iterable[Work], shop: Shop, *, slanted: bool = False) -> tuple[ToolStep, ...]:
+def placed(works: Iterable[Work], case: HoleCase, shop: Shop, *, slanted: bool = False) -> tuple[ToolStep, ...]:
     """All work of a hole as steps in working order, the near side first; on a slanted face its flat first of all."""
     works = sorted(works, key=lambda work: (work.side is Side.FAR, _place(work, slanted), work.diameter_mm))
-    return tuple(_placed(work, works[:index], shop) for index, work in enumerate(works))
+    return tuple(_placed(work, works[:index], case, shop) for index, work in enumerate(works))
 
 
 def _place(work: Work, slanted: bool) -> float:
@@ -83,7 +84,7 @@ def touch_mm(work: Work, before: Iterable[Work]) -> float:
     return point_length_mm(max(holes, default=0.0), work.tool.point_angle_deg or 90.0)
 
 
-def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
+def _placed(work: Work, before: Sequence[Work], case: HoleCase, shop: Shop) -> ToolStep:
     start_mm = start_of(work, before)
     fed_from_mm = start_mm
     tip_mm: float | None
@@ -99,10 +100,9 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
     reasons = work.reasons
     if work.through and depth_mm is not None and work.kind not in _CONES:
         reasons = (*reasons, _beyond(work, shop))
-    pecks = 1
-    peck_reasons: tuple[Reason, ...] = ()
+    pecks = Pecks()
     if work.kind in _PECKED and depth_mm is not None:
-        pecks, peck_reasons = pecks_for(depth_mm - fed_from_mm, work.tool.diameter_mm, shop.machine.through_tool_coolant)
+        pecks = pecks_for(depth_mm - fed_from_mm, work.tool.diameter_mm, case, shop.machine.through_tool_coolant)
     return ToolStep(
         kind=work.kind,
         tool=work.tool,
@@ -113,9 +113,10 @@ def _placed(work: Work, before: Sequence[Work], shop: Shop) -> ToolStep:
         tip_mm=None if tip_mm is None else round(tip_mm, 6),
         travel_mm=None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - fed_from_mm, 6),
         start_mm=start_mm,
-        pecks=pecks,
+        pecks=pecks.count,
+        pecks_short=pecks.short,
         fit=work.fit,
-        reasons=(*reasons, *peck_reasons),
+        reasons=(*reasons, *pecks.reasons),
         unfinished=work.unfinished,
     )
 
@@ -130,24 +131,36 @@ def _beyond(work: Work, shop: Shop) -> Reason:
     return Reason(f"past the far face: {past_mm:.2f} mm", because, "DEPTH-THROUGH", (COMMON_PRACTICE,))
 
 
-def pecks_for(length_mm: float, diameter_mm: float, through_tool_coolant: bool) -> tuple[int, tuple[Reason, ...]]:
-    """Number of bites for a drilled length, and why when there is more than one. Common practice, no source.
+@dataclass(frozen=True, slots=True)
+class Pecks:
+    """How many bites a hole is drilled in, and whether the drill is only drawn back a little between them."""
+
+    count: int = 1
+    short: bool = False
+    reasons: tuple[Reason, ...] = ()
+
+
+def pecks_for(length_mm: float, diameter_mm: float, case: HoleCase, through_tool_coolant: bool) -> Pecks:
+    """The bites of a drilled length, and why when there is more than one. Common practice, no source.
 
     The bites of drill_pecks.csv are in diameters, the last one repeated until the depth is reached.
     """
     diameters = length_mm / diameter_mm
-    coolant = "through-tool" if through_tool_coolant else "outside"
+    holds = {"", "through-tool" if through_tool_coolant else "outside", f"{case.chip} chips", *case.traits}
     source = table("drill_pecks.csv")
     for row in source.rows:
-        if row["coolant"] not in ("", coolant) or not float(row["ld_from"]) <= diameters < float(row["ld_below"] or "inf"):
+        if not float(row["ld_from"]) <= diameters < float(row["ld_below"] or "inf"):
+            continue
+        if row["coolant"] not in holds or row["workpiece"] not in holds:
             continue
         bites = [float(bite) for bite in row["bites_d"].split()]
         if not bites:
-            return 1, ()
+            break
         count, reached = 0, 0.0
         while reached < diameters - 1e-9:
             reached += bites[min(count, len(bites) - 1)]
             count += 1
         because = f"{diameters:.1f} diameters deep: {row['how']}"
-        return count, (Reason(f"pecks: {count}", because, "DRILL-PECKS", (source.cite(),)),)
-    return 1, ()
+        reason = Reason(f"pecks: {count}", because, "DRILL-PECKS", (source.cite(),))
+        return Pecks(count, row["retract"] == "short", (reason,))
+    return Pecks()

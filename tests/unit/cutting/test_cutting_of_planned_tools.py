@@ -61,6 +61,16 @@ def test_reamed_and_counterbored() -> None:
     assert reason.rule == "CUT-LOAD"
 
 
+@pytest.mark.parametrize(
+    ("workpiece", "pecks", "short"),
+    [("C45", 2, True), ("304", 2, False), ("N07718", 2, False), ("GG25", 1, False), ("CuZn39Pb3", 1, False)],
+)
+def test_pecks_suit_the_chip(workpiece: str, pecks: int, short: bool) -> None:
+    """Four diameters deep: long chips are broken, what hardens under a rubbing tool is left whole, powder needs no peck."""
+    drilled = _cut(step(Kind.DRILL, size(5), 20.0), workpiece=workpiece).cuts[-1]
+    assert (drilled.step.kind, drilled.step.pecks, drilled.step.pecks_short) == (StepKind.DRILL, pecks, short)
+
+
 def test_through_hole_of_unknown_thickness() -> None:
     plan = _cut(tap("M10x1.5-6H"), workpiece="GG25", thickness_mm=None)
     assert "CUT-DEPTH-UNKNOWN" in [note.code for note in plan.notes]

@@ -69,9 +69,9 @@ def test_pecks_cost_their_way_out_and_back() -> None:
 
 
 def test_a_short_retract_only_breaks_the_chip() -> None:
-    """3 to 5 diameters deep the drill is drawn back a little, 0.15 s each; deeper, and out of the hole. Common practice."""
-    for depth, out_s in ((32.0, 0.15), (48.0, 0.4 + 2 * 51 / 2 / (24000 / 60))):
-        plain, pecked = (cut(step(drill(8), depth, pecks=pecks)) for pecks in (1, 2))
+    """Drawn back a little, 0.15 s each; else out of the hole and back. Common practice."""
+    for short, out_s in ((True, 0.15), (False, 0.4 + 2 * 35 / 2 / (24000 / 60))):
+        plain, pecked = (cut(step(drill(8), 32.0, pecks=pecks, pecks_short=short)) for pecks in (1, 2))
         assert (pecked.time_min - plain.time_min) * 60 == pytest.approx(out_s)
 
 
