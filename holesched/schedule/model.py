@@ -55,12 +55,12 @@ class JobHeader:
     lot: int | None = None
     other: tuple[tuple[str, str], ...] = ()
     """Further title-block entries, as written: (label, text)."""
-    finish: str = ""
-    """The coating of the whole part, as written."""
-    finish_ref: CellRef | None = None
     outline_mm: tuple[float, float] | None = None
     """The part's sides along X and Y, as written in that order; None: not known."""
     outline_ref: CellRef | None = None
+    finish: str = ""
+    """The coating of the whole part, as written."""
+    finish_ref: CellRef | None = None
 
 
 class ScheduleRow(NamedTuple):
