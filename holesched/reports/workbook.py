@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 Value = str | int | float | None
+_LINE_POINTS = 15
+"""Height of a line of text in a row."""
 LONGEST = 32_000
 """Characters; a cell takes 32 767."""
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
@@ -64,24 +66,26 @@ def fill_sheet(sheet: Worksheet, table: Table) -> None:
     from openpyxl.styles import Alignment, Border, Font, Side
     from openpyxl.utils import get_column_letter
 
-    top, bold = Alignment(vertical="top", wrap_text=True), Font(bold=True)
+    words, numbers = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1), Alignment(vertical="top")
     head = len(table.lead) + 1
     for number, line in enumerate(table.lead, start=1):
         put_value(sheet.cell(number, 1), line)
     for number, column in enumerate(table.columns, start=1):
         cell = sheet.cell(head, number)
         put_value(cell, column.title)
-        cell.font, cell.alignment, cell.border = bold, top, Border(bottom=Side(style="medium"))
+        cell.font, cell.alignment, cell.border = Font(bold=True), words, Border(bottom=Side(style="medium"))
         sheet.column_dimensions[get_column_letter(number)].width = column.width
     formats = [f"0.{'0' * column.places}" if column.places else None for column in table.columns]
     for row_number, row in enumerate(table.rows, start=head + 1):
         for number, value in enumerate(row, start=1):
             cell = sheet.cell(row_number, number)
             put_value(cell, value)
-            if isinstance(value, str):
-                cell.alignment = top
-            elif (places := formats[number - 1]) is not None:
+            cell.alignment = words if isinstance(value, str) else numbers
+            if not isinstance(value, str) and (places := formats[number - 1]) is not None:
                 cell.number_format = places
+    for row_number, row in enumerate((tuple(column.title for column in table.columns), *table.rows), start=head):
+        if (lines := max(map(_lines, row, table.columns), default=1)) > 1:
+            sheet.row_dimensions[row_number].height = _LINE_POINTS * lines
     last = get_column_letter(len(table.columns))
     sheet.auto_filter.ref = f"A{head}:{last}{max(head, head + len(table.rows))}"
     sheet.freeze_panes = f"A{head + 1}"
@@ -89,6 +93,12 @@ def fill_sheet(sheet: Worksheet, table: Table) -> None:
     sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.print_title_rows = f"{head}:{head}"
+
+
+def _lines(value: Value, column: Column) -> int:
+    """Lines that a text takes in its column; not every program makes a row as high as what is wrapped in it."""
+    usable = max(column.width - 3, 1)
+    return sum(-(-len(line) // usable) or 1 for line in value.split("\n")) if isinstance(value, str) else 1
 
 
 def put_value(cell: Any, value: Value) -> None:

@@ -94,3 +94,10 @@ def test_text_a_workbook_cannot_hold() -> None:
     assert clean("line\nbreak\ttab") == "line\nbreak\ttab"
     assert clean("x" * 40_000).endswith("... (cut)")
     assert len(clean("x" * 40_000)) < LONGEST + 20
+
+
+def test_rows_are_as_high_as_their_texts(stamp: RunStamp) -> None:
+    """Not every spreadsheet program fits a row to what is wrapped in it when it opens a file."""
+    long = Table("T", (Column("A heading of two lines", 14), Column("B", 20)), (("a", "word " * 20), ("b\nc\nd", 1), ("e", 2)))
+    sheet = load_workbook(BytesIO(workbook((long,), stamp)))["T"]
+    assert [sheet.row_dimensions[row].height for row in (1, 2, 3, 4)] == [30, 90, 45, None]
