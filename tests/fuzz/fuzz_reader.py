@@ -49,6 +49,7 @@ def kinds() -> tuple[list[Callable[[bytes], bytes]], list[list[bytes]]]:
     shared = dict(plain)
     make_corpus.raised_runs(shared)
     open_document = make_corpus.members(ods_bytes("Holes", [tuple(row) for row in make_corpus.TABLE]))  # type: ignore[misc]
+    marked = make_corpus.members((make_corpus.STORED / "traps.ods").read_bytes())
     texts = [
         make_corpus.separated(rows).encode() for rows in (make_corpus.TABLE, make_corpus.german(), make_corpus.japanese())
     ]
@@ -58,10 +59,12 @@ def kinds() -> tuple[list[Callable[[bytes], bytes]], list[list[bytes]]]:
         (plain, STYLES),
         (plain, "xl/workbook.xml"),
         (open_document, "content.xml"),
+        (marked, "content.xml"),
     )
+    old = [(make_corpus.STORED / name).read_bytes() for name in ("small.xls", "traps.xls")]
     whole: Callable[[bytes], bytes] = bytes
     makers = [whole, *(_placed(names, member) for names, member in parts)]
-    starts = [[*texts, make_corpus.OLD_XLS.read_bytes()], *([names[member]] for names, member in parts)]
+    starts = [[*texts, *old], *([names[member]] for names, member in parts)]
     return makers, starts
 
 
@@ -88,7 +91,7 @@ def main() -> None:
 
         given = [argument for argument in sys.argv[1:] if not argument.startswith("-")]
         work = [] if given else [str(folder / "seeds")]
-        options = ["-max_len=8192", "-timeout=20", "-rss_limit_mb=2048", "-print_final_stats=1"]
+        options = ["-max_len=16384", "-timeout=20", "-rss_limit_mb=2048", "-print_final_stats=1"]
         atheris.Setup([sys.argv[0], *options, *sys.argv[1:], *work], one_file)
         atheris.Fuzz()
 
