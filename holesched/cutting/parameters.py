@@ -103,7 +103,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     )
     running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
-    time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, shop.machine)
+    time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, material, shop.machine)
     life = tool_life(cut, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
     told = [

@@ -8,6 +8,7 @@ from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.geometry import Cut
 from holesched.cutting.speeds import OperationData
 from holesched.shop.model import Machine
+from holesched.standards.materials import Material
 
 PECK_PAUSE_S = 0.4
 """Acceleration and re-approach of each full retract, 0.3 to 0.5 s. Common practice, no source."""
@@ -15,6 +16,8 @@ CHIP_BREAK_S = 0.15
 """Each short retract that breaks the chip: some tenths of a millimetre back and forth. Common practice, no source."""
 FLOATING_REVERSAL_S = 0.3
 """Each of the two reversals of a spindle that is not synchronised, 0.2 to 0.5 s. Common practice, no source."""
+NO_DWELL = frozenset({"work-hardening", "fire"})
+"""Materials a tool never stands still in: its rubbing hardens the floor, or lights the chips. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +41,12 @@ class StepTime:
 
 
 def step_time(
-    cut: Cut, rpm: float, feed_mm_per_rev: float, operation: OperationData | None, machine: Machine
+    cut: Cut,
+    rpm: float,
+    feed_mm_per_rev: float,
+    operation: OperationData | None,
+    material: Material,
+    machine: Machine,
 ) -> StepTime | None:
     """The time of a step; None when its depth is unknown. `operation` None for a tap."""
     travel = cut.step.travel_mm
@@ -54,7 +62,8 @@ def step_time(
     else:
         retract_s = feed_s / float(operation.way_out.removeprefix("x")) + 2 * cut.step.start_mm / rapid_mm_per_s
     pecks_s = _pecks_s(cut, travel, rapid_mm_per_s) if cut.step.pecks > 1 else 0.0
-    return StepTime(feed_s, retract_s, pecks_s, operation.dwell_s)
+    dwell_s = 0.0 if material.traits & NO_DWELL else operation.dwell_s
+    return StepTime(feed_s, retract_s, pecks_s, dwell_s)
 
 
 def _pecks_s(cut: Cut, travel_mm: float, rapid_mm_per_s: float) -> float:

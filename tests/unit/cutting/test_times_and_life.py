@@ -87,6 +87,13 @@ def test_flat_and_conical_tools_dwell(kind: StepKind) -> None:
     assert 0.1 < (found.time_min - fed) * 60 <= 0.5
 
 
+@pytest.mark.parametrize("workpiece", ["304", "N07718", "AZ31B", "Ti-6Al-4V"])
+def test_no_tool_stands_still_in_what_hardens_or_burns(workpiece: str) -> None:
+    found = cut(step(drill(12), 5.0, kind=StepKind.SPOTFACE), of=workpiece)
+    fed = formulas.feed_time_min(8.0, found.spindle_rpm, found.feed_mm_per_rev)
+    assert found.time_min == pytest.approx(fed + 8.0 / 24000)
+
+
 def test_a_reamer_is_fed_out_at_twice_its_feed() -> None:
     found = cut(step(drill(10, "HSS-E"), 20.0, kind=StepKind.REAM))
     fed = formulas.feed_time_min(23.0, found.spindle_rpm, found.feed_mm_per_rev)
