@@ -71,7 +71,23 @@ def before_coating(resolved: ResolvedHole) -> BeforeCoating:
         steps.append(made)
         reasons.append(reason)
         found += [] if note is None else [note]
-    return BeforeCoating(replace(resolved, steps=tuple(steps)), tuple(reasons), tuple(found))
+    assumed = _assumed(coating, growth) if any(reasons) else []
+    return BeforeCoating(replace(resolved, steps=tuple(steps)), tuple(reasons), (*assumed, *found))
+
+
+def _assumed(coating: Coating, growth: Growth) -> list[Note]:
+    """What standards supply where the coating's thickness or the meaning of the limits is not written whole."""
+    notes = []
+    if coating.most_mm is None:
+        message = f"{coating.text}: one thickness is written; up to half as much again is allowed for"
+        supplied = f"{_um(growth.least_mm)} to {_um(growth.most_mm)} µm on a surface"
+        notes.append(Note("COATING-THICKNESS-ASSUMED", Severity.ASSUMED, message, assumed=supplied, cite=MOST_CITE))
+    if not coating.holds:
+        message = (
+            f"{coating.text}: the limits are kept before the coating, and none is passed on the side of more material after"
+        )
+        notes.append(Note("COATING-LIMITS-ASSUMED", Severity.ASSUMED, message, assumed="both are met", cite=HOLDS_CITE))
+    return notes
 
 
 def with_reason(planned: Planned, why: Larger | None) -> Planned:

@@ -152,3 +152,10 @@ def test_a_taper_thread_is_told_in_turns() -> None:
     made = coated("1/4-18 NPT", zinc(8))
     [told] = [note.message for note in made.notes if note.code == "COATING-TAPER"]
     assert "0.5 turns less" in told
+
+
+def test_what_is_assumed_of_a_coating_is_to_be_initialled() -> None:
+    assumed = [note.code for note in coated("M8x1.25-6H", zinc(8)).notes if note.severity is Severity.ASSUMED]
+    assert assumed == ["COATING-THICKNESS-ASSUMED", "COATING-LIMITS-ASSUMED"]
+    whole = coated("M8x1.25-6H", zinc(8, 12, "after"))
+    assert [note for note in whole.notes if note.severity is Severity.ASSUMED] == []
