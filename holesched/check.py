@@ -61,13 +61,17 @@ def read_options(
 def check_file(path: Path, options: ReadOptions) -> CheckedSchedule:
     """A schedule file's ledger and notes; what tools and their depths would ask is not among them. Raises CannotRead."""
     with _no_search_for_cycles():
-        schedule, read_notes = read_schedule(path, options)
-        built = build_holes(schedule, read_notes)
-        understood = [understand(hole_type, schedule.header) for hole_type in built.types]
-        holes = with_held_rows([PlannedHole(each.resolved.type, None, each.notes) for each in understood], read_notes, built)
-        _, notes = job_notes(schedule, read_notes, built, holes)
-        ledger = keep_ledger(schedule, holes, built.unread, before_planning=True)
-        return CheckedSchedule(schedule.source, schedule.header.unit, ledger, notes)
+        return _checked(path, options)
+
+
+def _checked(path: Path, options: ReadOptions) -> CheckedSchedule:
+    schedule, read_notes = read_schedule(path, options)
+    built = build_holes(schedule, read_notes)
+    understood = [understand(hole_type, schedule.header) for hole_type in built.types]
+    holes = with_held_rows([PlannedHole(each.resolved.type, None, each.notes) for each in understood], read_notes, built)
+    _, notes = job_notes(schedule, read_notes, built, holes)
+    ledger = keep_ledger(schedule, holes, built.unread, before_planning=True)
+    return CheckedSchedule(schedule.source, schedule.header.unit, ledger, notes)
 
 
 @contextmanager

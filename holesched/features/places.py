@@ -83,12 +83,12 @@ def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int, S
         for member in hole_type.members:
             for x_mm, y_mm in member.places_mm:
                 place = complex(x_mm, y_mm)
-                if place in seen:
-                    more.setdefault(seen[place], []).append(member)
-                else:
-                    seen[place] = len(places)
+                number = seen.setdefault(place, len(places))
+                if number == len(places):
                     places.append(place)
                     holders.append((shape, member))
+                else:
+                    more.setdefault(number, []).append(member)
         reaches += [shape.reach_mm] * len(seen)
     for later, earlier in sorted([*overlapping(places, reaches), *((number, number) for number in more)]):
         one, other = (_Placed(*holders[number], places[number]) for number in (earlier, later))

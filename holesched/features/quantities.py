@@ -27,15 +27,10 @@ class Quantity(NamedTuple):
 def settle_quantities(rows: Sequence[ScheduleRow], callout: Callout | None) -> list[Quantity]:
     """The quantities of all rows that share one callout, in their order."""
     written = callout.count if callout is not None else None
-    if written is not None and _one_hole_a_row(rows, written):
-        return [Quantity(1, _place(row)) for row in rows]
     silent = written is None and not (callout is not None and callout.typical)
-    return [
-        Quantity(1, _place(row))
-        if silent and (row.quantity is None or row.quantity == 1) and _is_one_tag(row.tag)
-        else _row_quantity(row, rows, callout)
-        for row in rows
-    ]
+    if (silent and _nothing_else_said(rows)) or (written is not None and _one_hole_a_row(rows, written)):
+        return [Quantity(1, _place(row)) for row in rows]
+    return [_row_quantity(row, rows, callout) for row in rows]
 
 
 def _tagged(row: ScheduleRow) -> int | None:
@@ -48,10 +43,10 @@ def _place(row: ScheduleRow) -> tuple[tuple[float, float], ...]:
     return () if row.x_mm is None or row.y_mm is None else ((row.x_mm, row.y_mm),)
 
 
-def _is_one_tag(tag: str) -> bool:
-    """Whether a tag is surely that of one hole: A12, or none."""
-    letters = tag.rstrip("0123456789")
-    return not letters or letters.isalpha()
+def _nothing_else_said(rows: Sequence[ScheduleRow]) -> bool:
+    """Whether neither a quantity nor a tag says anything but one hole a row: the tags are like A12, or there is none."""
+    letters = {row.tag.rstrip("0123456789") for row in rows}
+    return {row.quantity for row in rows} <= {None, 1} and all(each.isalpha() for each in letters if each)
 
 
 def _one_hole_a_row(rows: Sequence[ScheduleRow], written: int) -> bool:

@@ -64,12 +64,13 @@ def count_tags(text: str) -> Tags:
     return Tags(sum(len(names) for names, _ in parts), "/" not in text and all(sure for _, sure in parts))
 
 
-def named_tags(text: str) -> Iterator[str]:
+def named_tags(text: str) -> Sequence[str]:
     """The numbered tags of a cell one by one: "A1-A3, B7" is A1, A2, A3, B7; none where count_tags is not sure."""
     if text.isalnum():  # most are
-        yield from [text] if text[-1].isdecimal() else []
-    elif count_tags(text).sure:
-        yield from (name for names, _ in _tag_parts(text) for name in names if name[-1].isdecimal())
+        return (text,) if text[-1].isdecimal() else ()
+    if not count_tags(text).sure:
+        return ()
+    return [name for names, _ in _tag_parts(text) for name in names if name[-1].isdecimal()]
 
 
 def _tag_parts(text: str) -> Iterator[tuple[Sequence[str], bool]]:

@@ -68,8 +68,9 @@ def check_totals(rows: Sequence[ScheduleRow], totals: Sequence[Total], has_colum
 def check_tags(rows: Sequence[ScheduleRow], column: int) -> Iterator[Note]:
     """A question for each row with a numbered tag that a row above gives another callout; `column` is the tags', from 1."""
     first: dict[str, ScheduleRow] = {}
+    callouts = {text for text in {row.callout for row in rows} if text and kind_of(text) not in ("ditto", "dash")}
     for row in rows:
-        if not row.callout or kind_of(row.callout) in ("ditto", "dash"):
+        if row.callout not in callouts:
             continue
         for tag in named_tags(row.tag):
             other = first.setdefault(tag, row)

@@ -101,6 +101,8 @@ def _is_struck(font: ElementTree.Element) -> bool:
 
 def check_repeats(strings: bytes, sheet: bytes, file: str) -> None:
     """Refuses a sheet whose cells may refer so often to long shared texts that writing them out would fill the memory."""
+    if len(sheet) // len(b"<v>0</v>") * len(strings) <= limits.REPEATED_CHARACTERS:
+        return
     references = sheet.count(b"<v") + sheet.count(b":v")
     if references * len(strings) <= limits.REPEATED_CHARACTERS:
         return
