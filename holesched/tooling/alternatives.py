@@ -9,6 +9,7 @@ from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
 from holesched.tooling.rule_rows import Rule
 from holesched.tooling.rules import NOT_ASKED, RuleBook, book_of
+from holesched.tooling.tap import COMPARED
 
 PROCESSES = ("cut", "form", "thread mill", "hand set")
 OVER_ALL = 1_000_000
@@ -53,4 +54,4 @@ def _other(
 
 
 def _asking(process: str) -> Rule:
-    return Rule("COMPARED", "process", "choose", process, OVER_ALL, (), (), (), "for comparison", COMMON_PRACTICE)
+    return Rule(COMPARED, "process", "choose", process, OVER_ALL, (), (), (), "for comparison", COMMON_PRACTICE)

@@ -15,6 +15,8 @@ from holesched.tooling.model import Chamfer, StepKind, Tool
 from holesched.tooling.rules import RuleBook, Verdict, decide, watches
 from holesched.tooling.tap_limit import tap_limit
 
+COMPARED = "COMPARED"
+"""The id of the row that asks for a process only to compare it."""
 NONE = "none"
 """The verdict where no process is left."""
 HAND_SET = ("taper A", "plug C", "bottoming E")
@@ -54,7 +56,8 @@ def process_note(verdict: Verdict, designation: str) -> Note | None:
         message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
         return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
     if verdict.value == "hand set":
-        message = f"{designation}: {verdict.reason.because}. Tap it by hand, with the taps of a set in turn."
+        why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
+        message = f"{designation}: {why}Tap it by hand, with the taps of a set in turn."
         suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)
     return None

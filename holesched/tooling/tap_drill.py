@@ -24,6 +24,8 @@ STANDARD_TABLE = "standard table"
 LARGEST = "largest inside the limits"
 LARGEST_ODD = "largest of all sizes inside the limits"
 """Odd: a size between those usually kept, of metric drills or, for an inch thread, metric ones beside inch ones."""
+FORMED = "formed"
+"""For a forming tap the hole is held closer, and an odd size is no luxury."""
 SMALLEST = "smallest inside the limits"
 METRIC_FIRST = (("metric",), ("metric-intermediate",), ("inch",))
 INCH_FIRST = (("inch",), ("metric",), ("metric-intermediate",))
@@ -143,7 +145,7 @@ def choose_tap_drill(
     chart = None if forming else chart_drill(geometry)
     aim = STANDARD_TABLE if forming else aim
     target_mm = _target_mm(geometry, chart, forming)
-    legal.sort(key=lambda candidate: _order(candidate, target_mm, aim))
+    legal.sort(key=lambda candidate: _order(candidate, target_mm, FORMED if forming else aim))
     best = legal[0]
     fit = fit_of(geometry, best.size, drill_material, forming, shop)
     rejected = tuple(
@@ -232,10 +234,10 @@ def _target_mm(geometry: ThreadGeometry, chart: tuple[Size, Cite] | None, formin
 
 def _order(candidate: _Candidate, target_mm: float, aim: str) -> tuple[bool, int, bool, bool, float, float]:
     """Best first: in the crib, of the preferred series, safe, then by the aim."""
-    if aim == STANDARD_TABLE:
+    if aim in (STANDARD_TABLE, FORMED):
         return (
             not candidate.in_crib,
-            candidate.place,
+            candidate.place if aim == STANDARD_TABLE else max(candidate.place, 1),
             not candidate.safe,
             False,
             round(abs(candidate.size.mm - target_mm), 6),
