@@ -99,8 +99,9 @@ def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
 
 def _plain_book(data: bytes, file: str) -> Book:
     stream = workbook_stream(data, file)
+    side = xls_marks.open_side(stream, file)
     workbook = _quick_reader(container(stream), file)
-    return Book(_names(workbook), _grids(workbook, file), lambda name: xls_marks.read_marks(stream.content, name))
+    return Book(_names(workbook), _grids(workbook, file), lambda name: xls_marks.read_marks(side, name))
 
 
 def _quick_reader(data: bytes, file: str) -> CalamineWorkbook:

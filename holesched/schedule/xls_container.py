@@ -7,7 +7,7 @@ than there is. The reader behind this trusts both; so both are looked at first, 
 from __future__ import annotations
 
 import struct
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from holesched.errors import CannotRead
 from holesched.schedule import limits
@@ -19,16 +19,18 @@ _MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _BEGIN_SHEET, _DIMENSIONS, _STRINGS, _MANY_NUMBERS = 0x0809, 0x0200, 0x00FC, 0x00BD
 _CELL_RECORDS = frozenset((0x0006, _MANY_NUMBERS, 0x00D6, 0x00FD, 0x0203, 0x0204, 0x0205, 0x0206, 0x027E))
 """FORMULA, MULRK, RSTRING, LABELSST, NUMBER, LABEL, BOOLERR, FORMULA of BIFF3, RK. Row and column lead their data."""
+_REFERENCE = 0x00FD
 _LARGEST_SHEET = 65_536 * 256
 _REMEDY = "Save it as .xlsx and try again."
 
 
 @dataclass(frozen=True, slots=True)
 class Stream:
-    """What holds a workbook in its container: its name there and its records."""
+    """What holds a workbook in its container: its name there, its records, and how many of them refer to a shared text."""
 
     name: str
     content: bytes
+    references: int = 0
 
 
 def workbook_stream(data: bytes, file: str) -> Stream:
@@ -39,7 +41,7 @@ def workbook_stream(data: bytes, file: str) -> Stream:
     """
     try:
         stream = _found_stream(data)
-        _check_records(stream.content, file)
+        stream = replace(stream, references=_check_records(stream.content, file))
     except (struct.error, IndexError, ValueError) as problem:
         raise CannotRead("the workbook is damaged and cannot be read.", file, _REMEDY) from problem
     if stream.name == "EncryptedPackage":
@@ -49,9 +51,12 @@ def workbook_stream(data: bytes, file: str) -> Stream:
     return stream
 
 
-def _check_records(stream: bytes, file: str) -> None:
-    """Refuses what the reader would reserve or lay out without asking. Raises ValueError for what no workbook announces."""
-    last = wide = position = 0
+def _check_records(stream: bytes, file: str) -> int:
+    """Refuses what the reader would reserve or lay out without asking, and counts the cells that refer to a shared text.
+
+    Raises ValueError for what no workbook announces.
+    """
+    last = wide = position = references = 0
     while position + 4 <= len(stream):
         record, size = struct.unpack_from("<HH", stream, position)
         body = position + 4
@@ -67,10 +72,12 @@ def _check_records(stream: bytes, file: str) -> None:
             row, column = struct.unpack_from("<HH", stream, body)
             if record == _MANY_NUMBERS:
                 (column,) = struct.unpack_from("<H", stream, body + size - 2)
+            references += record == _REFERENCE
             last, wide = max(last, row + 1), max(wide, column + 1)
             if last * wide > limits.GRID_CELLS:
                 limits.check(last * wide, limits.GRID_CELLS, "cells", file, _REMEDY)
         position = body + size
+    return references
 
 
 def _found_stream(data: bytes) -> Stream:

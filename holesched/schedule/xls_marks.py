@@ -6,29 +6,47 @@ import io
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from holesched.schedule import limits
 from holesched.schedule.damage import Damaged, joined_runs
 from holesched.schedule.marks import Address, Marks
 from holesched.schedule.number_formats import adds_meaning, damaged_date, is_date_code, shown_number
+from holesched.schedule.xls_container import Stream
 
 if TYPE_CHECKING:
     from xlrd.book import Book
     from xlrd.sheet import Sheet
 
 _HEIGHTS = {0: "", 1: "superscript", 2: "subscript"}
+_LONGEST_TEXT = 32_767
+"""Characters that a shared text may have (from memory)."""
 _FORMULA = "(formula)"
 """Its own text would have to be put together from tokens; that it has no stored value is what counts."""
 
 
-def read_marks(stream: bytes, name: str) -> Marks:
-    """The marks of one sheet of a workbook's stream; `unseen` where xlrd cannot read what the quick reader could."""
+def open_side(stream: Stream, file: str) -> Book | None:
+    """The workbook of a stream, its sheets not yet read; None where xlrd cannot read it.
+
+    Raises CannotRead where cells refer so often to a long shared text that writing it out would fill the memory.
+    """
     import xlrd
 
     try:
-        with xlrd.open_workbook(
-            file_contents=stream, formatting_info=True, on_demand=True, ragged_rows=True, logfile=io.StringIO()
-        ) as book:
-            return _marks(book, book.sheet_by_name(name))
+        book = xlrd.open_workbook(
+            file_contents=stream.content, formatting_info=True, on_demand=True, ragged_rows=True, logfile=io.StringIO()
+        )
+        longest = max(map(len, book._sharedstrings), default=0)
     except Exception:  # xlrd raises whatever a damaged record makes it trip over
+        book, longest = None, min(len(stream.content), _LONGEST_TEXT)
+    remedy = "Save the hole table alone in a new workbook."
+    limits.check(stream.references * longest, limits.REPEATED_CHARACTERS, "characters of text", file, remedy)
+    return book
+
+
+def read_marks(book: Book | None, name: str) -> Marks:
+    """The marks of one sheet; `unseen` where xlrd cannot read what the quick reader could."""
+    try:
+        return Marks(unseen=True) if book is None else _marks(book, book.sheet_by_name(name))
+    except Exception:  # as above
         return Marks(unseen=True)
 
 

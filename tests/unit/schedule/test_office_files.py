@@ -7,15 +7,18 @@ struck through, a hidden row and column, a merged callout, an error, a formula, 
 from __future__ import annotations
 
 import struct
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from written_files import read
 
 from holesched.cli import main
+from holesched.errors import CannotRead
 from holesched.notes import Note
 from holesched.schedule.model import Schedule
-from holesched.schedule.xls_marks import read_marks
+from holesched.schedule.xls_container import Stream, workbook_stream
+from holesched.schedule.xls_marks import open_side, read_marks
 
 HERE = Path(__file__).parent
 KINDS = [HERE / f"traps.{ending}" for ending in ("xlsx", "xls", "ods")]
@@ -65,11 +68,20 @@ def test_rows_are_read_alike(path: Path) -> None:
 
 
 def test_an_xls_whose_formats_cannot_be_seen_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    assert read_marks(b"no stream of records", "Holes").unseen
+    assert read_marks(open_side(Stream("Workbook", b"no records"), "f"), "Holes").unseen
     monkeypatch.setattr("holesched.schedule.xls_marks._marks", lambda *_: 1 / 0)
     schedule, notes = read(KINDS[1])
     assert len(schedule.rows) == 13
     assert "D4 SCHEDULE-FORMATS-UNSEEN" in asked(notes)
+
+
+def test_a_long_text_that_many_cells_of_an_xls_refer_to() -> None:
+    data = KINDS[1].read_bytes()
+    stream = workbook_stream(data, "f")
+    assert 20 < stream.references < 60
+    assert open_side(stream, "f") is not None
+    with pytest.raises(CannotRead, match="more than the 200,000,000"):
+        open_side(replace(stream, references=20_000_000), "f")
 
 
 def test_a_formula_of_an_xls_without_a_stored_value(tmp_path: Path) -> None:
