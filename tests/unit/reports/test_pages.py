@@ -10,7 +10,7 @@ import pytest
 from weasyprint import HTML
 
 from holesched.pipeline import explain, plan_file, read_options
-from holesched.reports import process_sheet, setup_sheet
+from holesched.reports import REPORTS, process_sheet, setup_sheet
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
 from holesched.sequence.model import JobPlan
@@ -102,3 +102,14 @@ def test_a_card_of_any_hole_keeps_to_half_a_page(callout: str, material: str, sh
 def test_the_setting_fields_stay_together(job: JobPlan, paper: Shop, stamp: RunStamp) -> None:
     found = [list(boxes(page, "table", "fields")) for page in pages(setup_sheet.REPORT, job, paper, stamp)]
     assert [len(tables) for tables in found if tables] == [1]
+
+
+@pytest.mark.parametrize("report", REPORTS, ids=lambda report: report.key)
+def test_a_browser_without_margin_boxes_has_the_foot_too(report: Report, job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    """Part, revision, document, source and date stand in an element that is shown only there; on the PDF's pages it takes
+    no room."""
+    html = render(report.template, report.build(job, shop, stamp), stamp)
+    foot = html[html.index('<p class="foot">') :].partition("</p>")[0]
+    for words in ("VB-2047 revision C", report.title, "valve_block.xlsx", "3f1a3f1a3f1a 2026-01-02"):
+        assert words in foot
+    assert not [box for page in pages(report, job, shop, stamp) for box in boxes(page, "p", "foot")]
