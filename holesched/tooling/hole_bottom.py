@@ -25,8 +25,8 @@ class Bottom:
     point_mm: float
 
     def fits_flat(self, setting: Setting) -> bool:
-        """Whether the point is too deep for the part, and the cylinder is not."""
-        if setting.thickness_mm is None:
+        """Whether the point is too deep for the part, and the cylinder is not; a hole shallower than the point has none."""
+        if setting.thickness_mm is None or self.drilled_mm <= self.point_mm:
             return False
         deepest_mm = setting.thickness_mm - setting.shop.preferences.wall_warning_mm + CLOSE_MM
         return self.drilled_mm <= deepest_mm < self.drilled_mm + self.point_mm

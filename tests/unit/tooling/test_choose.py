@@ -516,6 +516,12 @@ def test_a_flat_bottom_does_not_help_where_the_cylinder_is_too_deep() -> None:
     assert [step.tool.name for step in made.steps if step.kind is StepKind.DRILL] == ["drill"]
 
 
+def test_a_hole_shallower_than_its_point_is_not_drilled_first_and_finished_flat() -> None:
+    made = plan(step(Kind.DRILL, size(20), 3), thickness_mm=6)
+    assert [step.depth_mm for step in made.steps if step.kind is StepKind.DRILL] == [3]
+    assert "DEPTH-BREAKS-THROUGH" in codes(made)
+
+
 @pytest.mark.parametrize("lot", [None, 100])
 def test_small_lots_have_separate_tools(lot: int | None) -> None:
     assert "HOLE-STEP-DRILL" not in codes(_stepped(lot))
