@@ -20,14 +20,15 @@ COARSEST_FINE = 10
 MOST_TPI = 16
 
 _CLASS = r"(?P<class{0}>[2-6][GC])"
+_CLASS_END = r"(?!(?!LH\b)[A-Za-z0-9])"
 _DESIGNATION = rf"""
     (?:{inch.WORD_START}(?P<first>ACME)[ ])?
     {inch.START}(?P<size>{inch.INCH}){inch.MARK}
     (?: {inch.SEPARATOR}(?P<pitch>0?\.\d+)P(?:{inch.SEPARATOR}(?P<lead>0?\.\d+)L)?
       | {inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?|\d+[ ]1/2) )?
-    (?(first) (?:{inch.SEPARATOR}{_CLASS.format("_last")}(?![A-Za-z0-9]))?
+    (?(first) (?:{inch.SEPARATOR}{_CLASS.format("_last")}{_CLASS_END})?
       | {inch.SEPARATOR}?
-        (?: ACME (?:{inch.SEPARATOR}{_CLASS.format("")}(?![A-Za-z0-9]))? | {_CLASS.format("_first")}{inch.SEPARATOR}?ACME ) )
+        (?: ACME (?:{inch.SEPARATOR}{_CLASS.format("")}{_CLASS_END})? | {_CLASS.format("_first")}{inch.SEPARATOR}?ACME ) )
     {inch.HAND} {starts.pattern("starts")} {inch.END}
 """
 

@@ -42,9 +42,9 @@ _DESIGNATION = rf"""
       | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
     )?
     (?P<left_first>(?:\s?-\s?|\s)?LH\b)?
-    (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?![A-Za-z0-9]))?
+    (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?!(?!LH\b)[A-Za-z0-9]))?
     (?:\s?-\s?(?P<engagement>[SNL])(?![A-Za-z0-9]))?
-    (?P<left_last>(?:\s?-\s?|\s)LH\b)?
+    (?P<left_last>(?:\s?-\s?|\s|(?<=[GH]))LH\b)?
     (?(lead){starts.pattern("starts_last")})
     (?:\s?\((?P<gauging>2[123]A?)\))?
 )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 _WORDS = {"two": 2, "three": 3, "four": 4}
+_ROUNDING = 0.002
+"""How far lead over pitch may lie off a whole number, per start: .667 over .333 in is two starts."""
 
 
 def pattern(name: str) -> str:
@@ -16,5 +18,5 @@ def count(lead: float | None, pitch: float | None, written: str | None) -> int:
     if lead is None or not pitch:
         return named or 1
     starts = round(lead / pitch)
-    fits = starts > 0 and abs(lead / pitch - starts) <= 0.01 * starts
+    fits = starts > 0 and abs(lead / pitch - starts) <= _ROUNDING * starts
     return starts if fits and named in (None, starts) else 0

@@ -11,6 +11,7 @@ from holesched.notes import Cite
 from holesched.standards.iso965 import nearest_r40
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads import inch_sizes as inch
+from holesched.standards.threads import starts
 from holesched.standards.threads.answers import doubt, refused
 from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
@@ -21,8 +22,8 @@ _NUMBER = r"\d+(?:[.,]\d+)?"
 _DESIGNATION = rf"""
     {inch.WORD_START}(?:Tr|TR)\.?[ ]?(?P<diameter>{_NUMBER})[ ]?[xX×*][ ]?(?P<lead>{_NUMBER})
     (?:[ ]?\([ ]?P[ ]?(?P<pitch>{_NUMBER})[ ]?\)|[ ]?P[ ]?(?P<pitch_new>{_NUMBER}))?
-    (?:[ -]{{0,3}}(?P<hand>LH|L\.H\.))? (?:(?:[ ]?-[ ]?|[ ])(?P<class>\d[A-Za-z])(?![A-Za-z0-9]))?
-    (?:[ -]{{0,3}}(?P<hand_last>LH|L\.H\.|LEFT[ -]HAND))? {inch.END}
+    (?:[ -]{{0,3}}(?P<hand>LH|L\.H\.))? (?:(?:[ ]?-[ ]?|[ ])(?P<class>\d[A-Za-z])(?!(?!LH\b)[A-Za-z0-9]))?
+    (?:[ -]{{0,3}}(?P<hand_last>LH|L\.H\.|LEFT[ -]HAND))? {starts.pattern("starts")} {inch.END}
 """
 
 
@@ -112,11 +113,11 @@ class Trapezoidal:
     designation = Designation(_DESIGNATION)
 
     def read(self, match: re.Match[str], default_unit: str) -> ThreadCall:
-        """Tr40x14(P7): lead 14, pitch 7, two starts; a lead that is no multiple of the pitch gives 0 starts."""
+        """Tr40x14(P7): lead 14, pitch 7, two starts; 0 starts where they do not fit, or are written without a pitch."""
         diameter, lead = _number(match.group("diameter")), _number(match.group("lead"))
         written = inch.one_of(match, "pitch", "pitch_new")
         pitch = lead if written is None else _number(written)
-        ratio = lead / pitch if pitch else 0.0
+        named = match.group("starts")
         return ThreadCall(
             self.key,
             Size(diameter, f"{diameter:g}"),
@@ -124,7 +125,7 @@ class Trapezoidal:
             pitch_mm=pitch,
             thread_class=match.group("class"),
             left_hand=inch.one_of(match, "hand", "hand_last") is not None,
-            starts=round(ratio) if math.isclose(ratio, round(ratio), abs_tol=1e-9) else 0,
+            starts=0 if named and written is None else starts.count(lead, pitch, named),
             lead_mm=None if written is None else lead,
         )
 
@@ -152,14 +153,16 @@ class Trapezoidal:
         offer = [f"Tr{diameter:g}x{own:g}" for own in listed]
         if pitch <= 0:
             return refused(f"Tr{diameter:g} needs a pitch above 0.", *(offer or ["Tr8x1.5 and larger"]))
-        if call.starts == 0:
-            problem = f"The lead {call.lead_mm:g} is no multiple of the pitch {pitch:g}."
-            return refused(problem, f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g})")
         fitting = [own for own in listed if pitch > own and math.isclose(pitch % own, 0, abs_tol=1e-9)]
         if pitch not in listed and call.lead_mm is None and fitting:
             own, starts = fitting[0], round(pitch / fitting[0])
             problem = f"Tr{diameter:g} has no pitch {pitch:g}; as a lead of {starts} starts the pitch stands in brackets."
             return refused(problem, *offer, f"Tr{diameter:g}x{pitch:g}(P{own:g})")
+        if call.starts == 0:
+            problem = (
+                f"Tr{diameter:g}: lead, pitch and starts do not fit together, or the pitch is not written beside the lead."
+            )
+            return refused(problem, f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g})")
         if not 8 <= diameter <= 300 or not 1.5 <= pitch <= min(44.0, diameter / 2):
             problem = f"Tr{diameter:g}x{pitch:g} lies outside ISO 2902 (diameters 8 to 300, pitches 1.5 to 44)."
             return refused(problem, *(offer or ["Tr8x1.5 and larger"]))

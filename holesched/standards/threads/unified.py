@@ -14,6 +14,8 @@ from functools import cache
 from holesched.notes import Cite, Standing
 from holesched.standards import asme_b1_1, unified_series
 from holesched.standards.sizes import Limits, Size
+from holesched.standards.threads import starts
+from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.standards.unified_series import UnifiedSize
 
@@ -51,9 +53,10 @@ _DESIGNATION = rf"""
         (?(series_before)(?![ ]?-?[ ]?[\d.])|[ ]?-?[ ]?(?P<series_alone>UN(?:EF|C|F)(?![A-Z])))
     )
     (?P<left_first>(?:[ ]?-[ ]?|[ ])LH\b)?
-    (?:[ ]?-?[ ]?(?P<class>[123][AB])(?![A-Z0-9]))?
+    (?:[ ]?-?[ ]?(?P<class>[123][AB])(?!(?!LH\b)[A-Z0-9]))?
     (?(series)(?:[ ]?-[ ]?(?P<bare_class>[1235])(?=\s*(?:$|[,;(↧]|THRU|LH\b)))?)
-    (?P<left_last>(?:[ ]?-[ ]?|[ ])LH\b)?
+    (?P<left_last>(?:[ ]?-[ ]?|[ ]|(?<=[AB]))LH\b)?
+    {starts.pattern("starts")}
     (?:[ ]?\((?P<gauging>2[123]A?)\))?
 )
 (?![ ]?-?[ ]?(?:A?NPT|NPS|BSP|BSW|BSF|BA\b|WHIT|ACME|STUB|STI\b|G\b|R[CP]\b))
@@ -112,10 +115,14 @@ class Unified:
             thread_class=(match["class"] or match["bare_class"] or "").upper() or None,
             left_hand=bool(match["left_first"] or match["left_last"]),
             gauging=match["gauging"],
+            starts=starts.count(None, None, match["starts"]),
         )
 
     def complete(self, call: ThreadCall) -> Answer:
         """Size, threads per inch and series checked against the series of ASME B1.1; series and class supplied."""
+        if call.starts > 1:
+            problem = f"{call.starts} starts: ASME B1.1 gives the limits of a single start, and the lead is not written."
+            return refused(problem, "a single start", "lead, pitch and limits on the drawing")
         size = _listed_size(call)
         if size is None:
             return _no_such_size(call)

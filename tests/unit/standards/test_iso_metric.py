@@ -35,6 +35,7 @@ def answer(text: str) -> Answer:
         ("M10x,75 THRU", "M10x0.75-6H", " THRU"),
         ("M8x1.25LH", "M8x1.25-6H-LH", ""),
         ("M6x1 6H", "M6x1-6H", ""),
+        ("M6x1-6HLH THRU", "M6x1-6H-LH", " THRU"),
         ("M8-1.25-6H", "M8x1.25-6H", ""),
         ("M8 1.25 6H 16", "M8x1.25-6H", " 16"),
         ("M6-6H/6g", "M6x1-6H", ""),
