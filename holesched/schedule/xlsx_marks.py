@@ -32,6 +32,7 @@ _UNUSUAL_CELL = re.compile(rb"<c(?![a-zA-Z]| r=\"[A-Z]\d{1,5}\")")
 _ANY_CELL = re.compile(rb"<c[\s>/]")
 _PREFIXED_CELL = re.compile(rb":c[\s>/]")
 _FILLED_CELL = re.compile(rb"<c r=\"([A-Z]{1,3})(\d{1,7})\"[^>]*(?<!/)>")
+_NO_ADDRESS = re.compile(rb"<c r=\"(?![A-Z]{1,3}\d{1,7}\")([^\"]*)")
 _ERROR = re.compile(rb"<c r=\"([A-Z]+)(\d+)\"[^>]*\bt=\"e\"[^>]*>\s*(?:<f\b[^>]*?(?:/>|>([^<]*)</f>)\s*)?<v>([^<]*)</v>")
 _BARE_FORMULA = re.compile(rb"<c r=\"([A-Z]+)(\d+)\"[^>]*>\s*<f\b[^>]*?(?:/>|>([^<]*)</f>)\s*(?:<v\s*/>|<v>\s*</v>)?\s*</c>")
 _SHARED = re.compile(rb"<c r=\"([A-Z]+)(\d+)\"[^>]*\bt=\"s\"[^>]*>\s*<v>(\d+)</v>")
@@ -60,6 +61,7 @@ class _Rewriter:
 
     def __init__(self, xml: bytes, file: str) -> None:
         self._out: list[str] = []
+        self._file = file
         self._row = self._column = 0
         parser = expat.ParserCreate()
         parser.StartElementHandler = self._start
@@ -81,6 +83,8 @@ class _Rewriter:
         elif name == "c":
             if match := re.fullmatch(r"([A-Z]{1,3})(\d{1,7})", attributes.get("r", "")):
                 self._column, self._row = column_number(match[1].encode()), int(match[2])
+            elif "r" in attributes:
+                raise _no_address(attributes["r"], self._file)
             else:
                 self._column += 1
             attributes = {"r": CellRef("", "", self._row, self._column).cell} | {
@@ -98,8 +102,14 @@ class _Rewriter:
         self._out.append(escape(text, quote=False))
 
 
+def _no_address(text: str, file: str) -> CannotRead:
+    return CannotRead(f"the workbook is damaged: a cell is said to be at '{text[:20]}'.", file, "Save it again.")
+
+
 def _check_extent(xml: bytes, file: str, sheet: str) -> None:
     """Refuses a sheet (in its usual form) whose filled cells span more than can be held. Raises CannotRead."""
+    if other := _NO_ADDRESS.search(xml):
+        raise _no_address(_decoded(other[1]), file)
     last, wide = 0, 1
     for letters, row in _FILLED_CELL.findall(xml):
         last, wide = max(last, int(row)), max(wide, column_number(letters))

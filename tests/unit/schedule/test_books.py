@@ -325,6 +325,16 @@ def test_too_many_members(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
     refused(xlsx_file(tmp_path, ROWS), "parts, more than the 3")
 
 
+@pytest.mark.parametrize("address", ["AAAAAAAAAAAAAAAD4", "D99999999", "d4", "4", "D-4", ""])
+def test_cells_at_no_address(tmp_path: Path, address: str) -> None:
+    """The quick reader would lay out a sheet as far as it takes such an address to be."""
+    path = changed(xlsx_file(tmp_path, ROWS), SHEET, b'<c r="D4"', f'<c r="{address}"'.encode())
+    refused(path, f"a cell is said to be at '{address}'")
+    refused(
+        changed(path, SHEET, b'<c r="A1" t="inlineStr"', b'<c t="inlineStr" r="A1"'), f"a cell is said to be at '{address}'"
+    )
+
+
 def test_short_files_that_would_fill_the_memory(tmp_path: Path) -> None:
     """A text of a megabyte that three thousand cells refer to; a number of spaces; a table in a cell of itself."""
     parts = make_corpus.members(make_corpus.workbook({"Holes": make_corpus.TABLE}))
