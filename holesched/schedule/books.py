@@ -21,6 +21,8 @@ from holesched.schedule.xls_container import container, workbook_stream
 if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
 
+_NO_CELLS = ("xl/chartsheets/", "xl/dialogsheets/", "xl/macrosheets/")
+"""Where sheets of other kinds lie in the archive."""
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 
 
@@ -83,6 +85,9 @@ def _xlsx_book(data: bytes, parts: Mapping[str, bytes], file: str) -> Book:
     sheets = {part.name: part for part in xlsx_parts.sheet_parts(parts, file)}
     limits.check(len(sheets), limits.SHEETS, "sheets", file, "Save the hole table alone in a new workbook.")
     for part in sheets.values():
+        if part.member not in parts and not part.member.startswith(_NO_CELLS):
+            problem = f"the workbook is damaged: its sheet '{part.name}' is missing."
+            raise CannotRead(problem, file, "Open it, save it again and try once more.")
         xlsx_parts.check_repeats(parts.get(xlsx_parts.STRINGS, b""), parts.get(part.member, b""), file)
     forms = {
         part.name: xlsx_marks.checked_form(parts[part.member], file, part.name)

@@ -76,10 +76,14 @@ def read_rows(text: str, file: str, own: tuple[tuple[str, str], ...] = ()) -> li
     text = text.removeprefix("\ufeff")
     separator = _declared_separator(text) or _best_separator(text, own)
     rows: list[list[str]] = []
+    cells = 0
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     try:
         for row in reader:
             rows.append(row)
+            cells += len(row)
+            if cells > limits.GRID_CELLS:
+                limits.check(cells, limits.GRID_CELLS, "cells", file, "Take out its empty columns.")
             if len(rows) > limits.ROWS:
                 limits.check(len(rows), limits.ROWS, "rows", file, "Split it into several files.")
     except csv.Error as problem:

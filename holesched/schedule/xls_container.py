@@ -19,7 +19,7 @@ _MAGIC = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _BEGIN_SHEET, _DIMENSIONS, _STRINGS, _MANY_NUMBERS = 0x0809, 0x0200, 0x00FC, 0x00BD
 _CELL_RECORDS = frozenset((0x0006, _MANY_NUMBERS, 0x00D6, 0x00FD, 0x0203, 0x0204, 0x0205, 0x0206, 0x027E))
 """FORMULA, MULRK, RSTRING, LABELSST, NUMBER, LABEL, BOOLERR, FORMULA of BIFF3, RK. Row and column lead their data."""
-_REFERENCE = 0x00FD
+_REFERENCE, _PASSWORD = 0x00FD, 0x002F
 _LARGEST_SHEET = 65_536 * 256
 _REMEDY = "Save it as .xlsx and try again."
 
@@ -45,10 +45,14 @@ def workbook_stream(data: bytes, file: str) -> Stream:
     except (struct.error, IndexError, ValueError) as problem:
         raise CannotRead("the workbook is damaged and cannot be read.", file, _REMEDY) from problem
     if stream.name == "EncryptedPackage":
-        raise CannotRead("it is protected by a password.", file, "Save it without a password and try again.")
+        raise _protected(file)
     if not stream.name:
         raise CannotRead("it holds no workbook.", file, _REMEDY)
     return stream
+
+
+def _protected(file: str) -> CannotRead:
+    return CannotRead("it is protected by a password.", file, "Save it without a password and try again.")
 
 
 def _check_records(stream: bytes, file: str) -> int:
@@ -60,6 +64,8 @@ def _check_records(stream: bytes, file: str) -> int:
     while position + 4 <= len(stream):
         record, size = struct.unpack_from("<HH", stream, position)
         body = position + 4
+        if record == _PASSWORD:
+            raise _protected(file)
         if record == _BEGIN_SHEET:
             last = wide = 0
         elif record == _STRINGS and struct.unpack_from("<I", stream, body + 4)[0] > len(stream):

@@ -354,3 +354,16 @@ def test_short_files_that_would_fill_the_memory(tmp_path: Path) -> None:
         (b"<table:table table:name='Holes'><table:table-row/></table:table>M6", "a table of its own"),
     ):
         refused(changed(ods_file(tmp_path, rows), "content.xml", b"M6", content), message)
+
+
+def test_a_sheet_that_is_listed_and_missing(tmp_path: Path) -> None:
+    """Its rows would be lost without a word beside a sheet that is there."""
+    parts = make_corpus.members(make_corpus.workbook({"View A": ROWS, "View B": ROWS}))
+    del parts["xl/worksheets/sheet2.xml"]
+    path = tmp_path / "half.xlsx"
+    path.write_bytes(zipped(parts))
+    refused(path, "its sheet 'View B' is missing")
+
+
+def test_a_text_of_nothing_but_separators(tmp_path: Path) -> None:
+    refused(text_file(tmp_path, "TAG,CALLOUT\n" + ("," * 5_000 + "\n") * 1_000), "more than the 4,000,000")

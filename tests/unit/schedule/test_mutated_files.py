@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import struct
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -100,3 +101,12 @@ def test_protected_and_foreign_containers() -> None:
 def test_a_clean_container_is_itself_clean() -> None:
     once = container(workbook_stream((HERE / "small.xls").read_bytes(), "a.xls"))
     assert container(workbook_stream(once, "a.xls")) == once
+
+
+def test_an_xls_with_a_password() -> None:
+    """FILEPASS (002F) follows the first record of a workbook whose records are encrypted (MS-XLS, from memory)."""
+    stream = workbook_stream((HERE / "small.xls").read_bytes(), "a.xls")
+    end = 4 + struct.unpack_from("<H", stream.content, 2)[0]
+    locked = stream.content[:end] + struct.pack("<HH", 0x002F, 6) + bytes(6) + stream.content[end:]
+    with pytest.raises(CannotRead, match="protected by a password"):
+        workbook_stream(container(replace(stream, content=locked)), "a.xls")
