@@ -128,11 +128,20 @@ def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
 
 
 def _before_coating(plan: ToolPlan, drawn: ResolvedStep) -> tuple[Gauge, ...]:
-    """The gauges for a thread at the machine where a coating to come makes it another size than the drawing's."""
-    made = next((made for step in plan.steps if (made := step.step) is not None and made.feature is drawn.feature), None)
-    if made is None or made.thread is None or drawn.thread is None or made.thread.pitch == drawn.thread.pitch:
+    """The gauges for a step at the machine where a coating to come makes it another size than the drawing's."""
+    made = next((made for step in plan.steps if (made := step.step) is not None and _same(made, drawn)), None)
+    if made is None:
         return ()
-    return tuple(replace(gauge, designation=f"{gauge.designation} before coating") for gauge in gauges_for(made.thread))
+    if made.thread is not None and drawn.thread is not None and made.thread.pitch != drawn.thread.pitch:
+        return tuple(replace(gauge, designation=f"{gauge.designation} before coating") for gauge in gauges_for(made.thread))
+    if made.thread is None and made.limits is not None and made.limits != drawn.limits:
+        return gauges_for_plain(made.limits, f"{drawn.diameter.label} before coating")
+    return ()
+
+
+def _same(made: ResolvedStep, drawn: ResolvedStep) -> bool:
+    """Whether a planned step is the drawn one, whatever size it is made to."""
+    return (made.kind, made.diameter, made.side, made.angle_deg) == (drawn.kind, drawn.diameter, drawn.side, drawn.angle_deg)
 
 
 def _place_notes(holes: Iterable[PlannedHole]) -> tuple[Note, ...]:

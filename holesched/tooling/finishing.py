@@ -115,7 +115,7 @@ def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
             return size, reason, None
         message = (
             f"The stated drill {size.label} leaves {left_mm:.2f} mm for the reamer of Ø{step.diameter.label}; "
-            f"{low_mm:g} to {high_mm:g} mm is usual."
+            f"{_allowance(low_mm, high_mm)} is usual."
         )
         return size, reason, Note("REAM-ALLOWANCE", Severity.WATCH, message, "Check the drill with the drawing's owner.")
     metric = drill_sizes.by_label(step.diameter.label) is None or _is_metric(step.diameter)
@@ -128,10 +128,14 @@ def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
     best, *others = candidates
     because = (
         f"makes about {hole(best):.2f} mm and leaves {step.diameter.mm - hole(best):.2f} mm to the reamer; "
-        f"{low_mm:g} to {high_mm:g} mm is usual"
+        f"{_allowance(low_mm, high_mm)} is usual"
     )
     rejected = tuple(Rejected(size.label, "REAM-DRILL", f"leaves {step.diameter.mm - hole(size):.2f} mm") for size in others)
     return best, Reason(f"drill before reaming: {best.label}", because, "REAM-DRILL", (cite,), rejected), None
+
+
+def _allowance(low_mm: float, high_mm: float) -> str:
+    return f"{low_mm:g} mm" if low_mm == high_mm else f"{low_mm:g} to {high_mm:g} mm"
 
 
 def _is_metric(diameter: Size) -> bool:
