@@ -23,7 +23,7 @@ def circle(r: Reading) -> bool:
         number = t.number_at(t.skip_blanks(at + signed))
         if number is not None and not circle_by_size(r, number) and on and signed and _has_hole(r):
             t.move(number.end)
-            r.circle = Circle(number.mm, equal=False)
+            _set(r, number)
         return True
     if word is not None and word.meaning == "circle":
         t.move(word.end)
@@ -32,7 +32,7 @@ def circle(r: Reading) -> bool:
         number = t.number()
         if number is None:
             raise t.fail("expected the diameter of the bolt circle", start, word.end)
-        r.circle = Circle(number.mm, equal=False)
+        _set(r, number)
         return True
     return False
 
@@ -61,5 +61,13 @@ def circle_by_size(r: Reading, number: Number) -> bool:
     if behind is not None and behind.mm > number.mm and t.meaning(t.skip_blanks(behind.end)) != "places":
         return False
     t.move(word.end)
-    r.circle = Circle(number.mm, equal=False)
+    _set(r, number)
     return True
+
+
+def _set(r: Reading, number: Number) -> None:
+    """The callout's circle; a second one of another diameter is refused."""
+    if r.circle is not None and r.circle.diameter_mm != number.mm:
+        problem = f"two bolt circles: {r.circle.diameter_mm:g} and {number.mm:g} mm"
+        raise r.tokens.fail(problem, number.start, number.end, "Write each kind of hole in its own row.", "CIRCLE-TWICE")
+    r.circle = Circle(number.mm, equal=False)

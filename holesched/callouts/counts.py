@@ -142,7 +142,8 @@ def _counted(r: Reading, number: int, start: int) -> bool:
     t = r.tokens
     if number == 0:
         raise t.fail("a quantity of zero holes", start, t.end_of_last)
-    if r.count is not None and r.count != number:
+    multiplied = r.count is not None and t.text[:start].rstrip()[-1:] == "x"
+    if r.count is not None and (r.count != number or multiplied):
         sentence = f"two quantities: {r.count} and {number}. Is it {r.count}, {number} or {r.count * number} holes?"
         hint = "Write one quantity, and each kind of hole in its own row."
         raise t.fail(sentence, start, t.end_of_last, hint, "COUNT-TWICE")
@@ -189,8 +190,9 @@ def _equivalent(r: Reading, number: Number, start: int) -> None:
     length_mm = depth_mm if depth_mm is not None else draft.diameter.mm if draft.diameter is not None else None
     if length_mm is not None:
         places = len(number.text.partition(".")[2])
-        for value_mm, place_mm in ((number.value * MM_PER_INCH, 10**-places * MM_PER_INCH), (number.value, 10.0**-places)):
-            if abs(value_mm - length_mm) <= 1.01 * place_mm:
+        rounding = (1.01 if places >= 3 else 0.51) * 10.0**-places  # .015 for 1/64: three places and more may be cut off
+        for value_mm, off_mm in ((number.value * MM_PER_INCH, rounding * MM_PER_INCH), (number.value, rounding)):
+            if abs(value_mm - length_mm) <= off_mm:
                 return
     what = "the depth" if depth_mm is not None else "the size"
     sentence = f"({number.text}) does not agree with {what} before it."

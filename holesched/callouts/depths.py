@@ -179,6 +179,10 @@ def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = No
         raise t.fail(
             "a depth, but nothing it could be the depth of", start, t.end_of_last, "Write the size before its depth."
         )
+    length_mm = draft.thread.length_mm if draft.thread is not None and draft.depth is None else None
+    if length_mm is not None and length_mm != number.mm:
+        problem = f"{length_mm:g} and {number.text} may both be the thread's depth"
+        raise t.fail(problem, draft.start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
     if draft.depth is not None and draft.depth != found and not (draft.depth.through and draft.part_way):
         if draft.depth.through:
             raise t.fail("THRU and a depth for one step", start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
@@ -252,7 +256,7 @@ def angle(r: Reading) -> bool:
         r.ask("CALLOUT-CHAMFER-DOUBTFUL", problem, draft.start, t.end_of_last, hint, assumed)
         draft.diameter, draft.chamfer_mm = Size(draft.chamfer_mm, f"{draft.chamfer_mm:g}"), None
         draft.angle_deg = number.value
-    elif draft is not None and draft.chamfer_mm is not None:
+    elif draft is not None and draft.chamfer_mm is not None and draft.angle_deg is None:
         draft.angle_deg = 2 * number.value
     elif draft is not None and (draft.kind is Kind.COUNTERSINK or draft.sink) and draft.angle_deg is None:
         draft.angle_deg = number.value

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading
 from holesched.callouts.model import Depth, Kind, Tolerance
 from holesched.callouts.screws import FITS, HEADS, Screw, head_of_norm, is_for, screw_at, size_at
 from holesched.callouts.tokens import SyntaxProblem
+from holesched.standards import threads
 
 SINKING = ("counterbore", "countersink", "sink", "flush")
 WIDEST = 1.6
@@ -118,6 +120,7 @@ def _hole_for(r: Reading, screw: Screw, start: int) -> bool:
     if not (screw.clear or sinking):
         _ask_whether_clear(r, screw, start, shown)
     _ask_about_fit(r, screw, start)
+    _ask_about_thread(r, screw, start)
     for each in waiting or [r.begin(start, Kind.DRILL)]:
         each.fastener = screw.name
         each.kind = each.kind or (None if each.sink else Kind.DRILL)
@@ -125,6 +128,8 @@ def _hole_for(r: Reading, screw: Screw, start: int) -> bool:
             each.tolerance = Tolerance(screw.zone)
         if (screw.through or screw.noun) and each.kind in HOLE_KINDS:
             each.depth = each.depth or Depth(through=True)
+        if screw.call is not None and screw.call.length_mm is not None:
+            each.uses.append(f"screw {screw.call.length_mm:g} long")
         r.touch(each, "size")
     r.fresh = False
     return True
@@ -140,7 +145,8 @@ def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
     elif size_mm is None or (r.fresh and not _is_its_hole(draft, screw, size_mm)):
         return False
     t.move(screw.end)
-    draft.uses.append(f"for {screw.name}")
+    length = f"x{screw.call.length_mm:g}" if screw.call is not None and screw.call.length_mm is not None else ""
+    draft.uses.append(f"for {screw.name.replace(screw.size, screw.size + length, 1)}")
     while (more := t.words("filler", "nut", "press nut")) is not None:
         draft.uses[-1] += f" {more.text}" if more.meaning != "filler" else ""
     r.touch(draft)
@@ -182,6 +188,21 @@ def _ask_about_fit(r: Reading, screw: Screw, start: int) -> None:
         sentence = "A hole for the screw's body: with the clearance of a standard, or fitted to it?"
         hint = "Write CLOSE FIT, NORMAL FIT or LOOSE FIT, or the diameter with its limits."
         r.ask("FASTENER-FIT-DOUBTFUL", sentence, start, screw.end, hint, "clearance hole, medium fit")
+
+
+def _ask_about_thread(r: Reading, screw: Screw, start: int) -> None:
+    """A screw's thread that no standard lists, and a length that may be the hole's depth."""
+    call = screw.call
+    if call is None:
+        return
+    if threads.complete(replace(call, thread_class=None, length_mm=None)).spec is None:
+        shown = r.tokens.text[screw.size_at : screw.end].strip()
+        sentence = f"{shown}: no standard lists this thread; the hole is for a screw of {screw.size}."
+        r.ask("FASTENER-SIZE-DOUBTFUL", sentence, start, screw.end, "Correct the screw.", f"for {screw.size}")
+    if call.length_mm is not None and not screw.named:
+        sentence = f"{call.length_mm:g} behind {screw.size}: the screw's length, or the depth of the hole?"
+        hint = f"Write CLEARANCE FOR {screw.size}, and ↧{call.length_mm:g} if it is the depth."
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, screw.end, hint, "the screw's length")
 
 
 def _tapped_or_clear(r: Reading, screw: Screw, start: int, problem: str) -> SyntaxProblem:

@@ -12,7 +12,7 @@ from holesched.callouts.caret import message
 from holesched.callouts.model import Kind, Side
 from holesched.features import check_threads
 from holesched.features.completion import HEAD_KINDS, HOLE_KINDS
-from holesched.features.findings import Finding, Part, deep_mm, depth_text, same_side
+from holesched.features.findings import Finding, Part, deep_mm, depth_text, major_mm, same_side
 from holesched.features.model import Hole
 from holesched.notes import COMMON_PRACTICE, Note, Severity
 from holesched.standards import fits
@@ -20,6 +20,12 @@ from holesched.standards import fits
 DEEP_HOLE_DIAMETERS = 10.0
 SMALLEST_MM, LARGEST_MM = 0.5, 150.0
 """Beyond these, common practice asks: which unit, which hole?"""
+LONGEST_DIAMETERS = 8.0
+"""A thread longer than that many of its diameters is hardly meant. Common practice, no source."""
+PRE_DRILL_SHARE = 0.85
+"""Of a reamed or bored diameter: a narrower hole before it is hardly its drilled one. Common practice, no source."""
+DEEPEST_SEAT_DIAMETERS = 5.0
+"""A counterbore deeper than that many of its diameters is hardly meant. Common practice, no source."""
 _MICROMETRE = 0.0011
 
 
@@ -123,11 +129,18 @@ def through_from_both_sides(hole: Hole, part: Part) -> Iterator[Finding]:
 
 
 def two_holes_in_one(hole: Hole, part: Part) -> Iterator[Finding]:
-    """A drilled hole that vanishes in another one of its side, without a word that orders them: pilot, or two holes?"""
-    drilled = [f for f in hole.features if f.kind is Kind.DRILL and f.element is not None]
-    for first, second in combinations(drilled, 2):
+    """A drilled hole that vanishes in another one of its side, without a word that orders them: pilot, or two holes?
+
+    A reamed or bored hole has a drilled one before it, nearly as wide.
+    """
+    made = [f for f in hole.features if f.kind in HOLE_KINDS and f.element is not None]
+    for first, second in combinations(made, 2):
         narrow, wide = sorted((first, second), key=lambda f: f.diameter.mm)
+        if narrow.kind is not Kind.DRILL:
+            continue
         ordered = all(f.element is not None and f.element.stated for f in (first, second))
+        if wide.kind is not Kind.DRILL and narrow.diameter.mm >= PRE_DRILL_SHARE * wide.diameter.mm:
+            continue
         pilot = narrow.element is not None and "pilot hole" in narrow.element.uses
         deep, deeper = deep_mm(narrow), deep_mm(wide)
         if ordered or pilot or deep is None or deeper is None or deep > deeper or not same_side(first, second):
@@ -149,9 +162,15 @@ def sizes_out_of_the_way(hole: Hole, part: Part) -> Iterator[Finding]:
             sentence = f"A diameter of {size:g} mm: is the unit right, and the decimal point?"
             yield Finding("CHECK-SIZE", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{size:g} mm")
         if feature.kind is Kind.TAP and feature.thread is not None and deep is not None:
+            if deep > LONGEST_DIAMETERS * major_mm(feature):
+                sentence = f"A thread {deep:g} mm deep, {deep / major_mm(feature):.3g} diameters: is the unit right?"
+                yield Finding("CHECK-DEPTH", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{deep:g} mm")
             if deep < 1.5 * feature.thread.pitch_mm:
                 sentence = f"A thread {deep:g} mm deep has {deep / feature.thread.pitch_mm:.2g} turns: is the unit right?"
                 yield Finding("CHECK-DEPTH", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{deep:g} mm")
+        elif feature.kind in HEAD_KINDS and deep is not None and deep > DEEPEST_SEAT_DIAMETERS * size:
+            sentence = f"A counterbore {size:g} mm wide and {deep:g} mm deep: is the unit right?"
+            yield Finding("CHECK-DEPTH", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{deep:g} mm")
         elif feature.kind in HOLE_KINDS and deep is not None:
             if deep < 0.2 * size:
                 sentence = f"A hole {size:g} mm wide and {deep:g} mm deep: is the unit right?"

@@ -86,3 +86,26 @@ def test_a_side_behind_a_through_hole_is_the_next_steps(text: str, asked: set[st
     assert hole is not None
     assert [feature.side for feature in hole.features] == [Side.NEAR, Side.FAR]
     assert {note.code for note in notes if note.is_question} == asked
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("2 x 2 x M6", "COUNT-TWICE"),
+        ("8X Ø11 ON BC 80, BC 90", "CIRCLE-TWICE"),
+        ("M8x1.25 x 15/13 DEEP", "DEPTH-TWICE"),
+        ("8H7x12 (13)", "CALLOUT-EQUIVALENT-DIFFERS"),
+        ("CLEARANCE FOR M8 x 13", "CALLOUT-DEPTH-DOUBTFUL"),
+        ("CLEARANCE FOR M8x1.5", "FASTENER-SIZE-DOUBTFUL"),
+        ("Ø10/13 H7", "CHECK-TWO-HOLES"),
+        ("M8 ↧80", "CHECK-DEPTH"),
+        ("Ø9 THRU ⌴ Ø15 ↧80", "CHECK-DEPTH"),
+    ],
+)
+def test_a_second_number_is_never_swallowed(text: str, code: str) -> None:
+    assert {note.code for note in build_callout(text, "mm")[1] if note.is_question} == {code}
+
+
+@pytest.mark.parametrize("text", ["CLEARANCE FOR M8x30 SHCS", "Ø7.8 THRU, Ø8 H7", "DRILL 10 THRU, REAM 13 H7", "M8 ↧64"])
+def test_what_is_meant_is_not_asked(text: str) -> None:
+    assert not [note.code for note in build_callout(text, "mm")[1] if note.is_question]
