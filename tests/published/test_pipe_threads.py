@@ -1,8 +1,8 @@
 """Pipe threads against every printed value at hand, in the unit and at the precision of the print.
 
 Sources, keyed beside this file: pipe_threads.csv (ASME B1.20.1 in public copies, ISO 228-1 in open CAD libraries, ISO 7-1 in
-Mechanical Engineers' Pocket Book 3rd ed. 4.1.38), npt_handbook.csv and nps_handbook.csv (Machinery's Handbook),
-pipe_threads_recalled.csv (from memory: hints, not proof). What disagrees is in DISAGREEMENTS.md.
+Mechanical Engineers' Pocket Book 3rd ed. 4.1.38), npt_handbook.csv, npt_make_up_handbook.csv and nps_handbook.csv
+(Machinery's Handbook), pipe_threads_recalled.csv (from memory: hints, not proof). What disagrees is in DISAGREEMENTS.md.
 """
 
 from __future__ import annotations
@@ -75,6 +75,22 @@ def test_npt_rows_of_the_handbook() -> None:
         drill = pipe_depths.pipe_drill(spec_of(f"{row['size']} NPT"))
         assert drill is not None
         assert not row["tap_drill"] or drill.drill.label == row["tap_drill"]
+
+
+def test_npt_make_up_of_the_handbook() -> None:
+    """L3 is 3 threads to size 2 and 2 above; E3 = E0 - L3/16; K0 = E0 - h: ours at the print's decimals."""
+    rows = keyed_rows("npt_make_up_handbook.csv")
+    assert len(rows) == 12
+    for row in rows:
+        spec = spec_of(f"{row['size']} NPT")
+        depths, e0 = pipe_depths.pipe_depths(spec), float(npt.rows()[row["size"]]["E0_in"])
+        assert depths is not None
+        make_up_in = (depths.full_thread_mm - depths.gauge_plane_mm) / MM_PER_INCH
+        height_in = npt.BASIC_HEIGHT * spec.pitch_mm / MM_PER_INCH
+        ours = {"L3": make_up_in, "h": height_in, "K0": e0 - height_in}
+        differing = {name: value for name, value in ours.items() if not printed(row[name], value)}
+        assert not differing, (row, differing)
+        assert abs(e0 - make_up_in / 16 - float(row["E3"])) < 1.2e-5, "five decimals, E0 and E3 both rounded"
 
 
 @pytest.mark.parametrize("size", [*SIXTEEN, "8", "10", "12"])

@@ -22,7 +22,7 @@ TAPER_REAMED = "before taper reaming"
 RUN_OUT_PITCHES = 3
 """Room for the tap's imperfect threads below the full thread, in pitches. Common practice, no source."""
 FINEST_COARSE_TPI = 8
-"""NPT from size 2 1/2 on; their wrench make-up L3 is 2 threads, that of the smaller sizes 3 (from memory of B1.20.1)."""
+"""NPT from size 2 1/2 on; their wrench make-up L3 is 2 threads, that of the smaller sizes 3."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +54,8 @@ class PipeDrill:
 def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
     """Depths of NPT, NPTF, Rc and Rp in mm; None for a thread that has no gauge plane (G, NPSM, any other).
 
-    ASME B1.20.1, Table 2 (L1; L3 from memory) and ISO 7-1, Table 1; the run-out below them is common practice. Raises
-    KeyError for a size of pipe that the tables do not list.
+    ASME B1.20.1, Table 2 (L1; L3 as Machinery's Handbook prints it) and ISO 7-1, Table 1; the run-out below them is common
+    practice. Raises KeyError for a size of pipe that the tables do not list.
     """
     if spec.series in ("NPT", "NPTF"):
         return _american(spec)
@@ -78,7 +78,7 @@ def _american(spec: ThreadSpec) -> PipeDepths:
         full,
         full + RUN_OUT_PITCHES * pitch,
         gauge,
-        (npt.row_cite(row), Cite("ASME B1.20.1", "1983", "L3", Standing.FROM_MEMORY), COMMON_PRACTICE),
+        (npt.row_cite(row), Cite("Machinery's Handbook", "27", "p. 1862, Table 1b: L3 of ASME B1.20.1"), COMMON_PRACTICE),
     )
 
 

@@ -36,7 +36,7 @@ _BARE = (
 _DESIGNATION = rf"""
 (?<![A-WYZ\d./,\#]) (?<!\d-)
 (?>
-    (?:(?P<series_before>UN(?:EF|C|F|S)?)[ ]?-?[ ]?)?
+    (?:(?P<series_before>UNJ?(?:EF|C|F|S)?)[ ]?-?[ ]?)?
     (?:
         (?:\#[ ]?|NO\.?[ ]?|N°[ ]?)(?P<number>[0-68]|1[02])(?!\d)
       | (?P<mixed>\d[ -]\d{{1,2}}/\d{{1,2}})
@@ -50,7 +50,7 @@ _DESIGNATION = rf"""
         (?P<tpi>{_TPI}) (?![\d/]|[.,]\d) (?![ ]?(?:°|\"|mm\b|PL|HOLES|OFF\b))
         (?(series_before)|(?:[ ]?-?[ ]?(?:(?P=tpi)[ ]?-?[ ]?)?(?P<series>{_SERIES}))?)
       | (?(integer)(?!))(?(decimal)(?!))
-        (?(series_before)(?![ ]?-?[ ]?[\d.])|[ ]?-?[ ]?(?P<series_alone>UN(?:EF|C|F)(?![A-Z])))
+        (?(series_before)(?![ ]?-?[ ]?[\d.])|[ ]?-?[ ]?(?P<series_alone>UNJ?(?:EF|C|F)(?![A-Z])))
     )
     (?P<left_first>(?:[ ]?-[ ]?|[ ])LH\b)?
     (?:[ ]?-?[ ]?(?P<class>[123][AB])(?!(?!LH\b)[A-Z0-9]))?
@@ -257,7 +257,7 @@ def _series(call: ThreadCall, size: UnifiedSize, tpi: float) -> _Found | Answer:
 
 def _only_pitch(call: ThreadCall, size: UnifiedSize) -> _Found | Answer:
     """1/4 UNC without its threads per inch: the table has one pitch for the size and series, which is supplied."""
-    pitches = [tpi for tpi, name in size.series.items() if name == call.series]
+    pitches = [tpi for tpi, name in size.series.items() if name == (call.series or "").replace("J", "")]
     if not pitches:
         problem = f"ASME B1.1 lists no {call.series} of size {size.name}."
         return Answer(None, problem=problem, suggestion=f"{size.nearest(0)}?")
