@@ -122,7 +122,8 @@ def write_takeoff(
         contents["takeoff.html"] = render("takeoff.html.j2", value, stamp).encode("utf-8")
     tables = takeoff_tables(jobs, lot, _show(jobs, shop)) if formats & {"xlsx", "csv"} else ()
     if "xlsx" in formats:
-        contents["takeoff.xlsx"] = workbook(tables, stamp)
+        foot = f"Takeoff {value.parts}, lot {lot}, {value.fingerprint} {stamp.date.isoformat()}"
+        contents["takeoff.xlsx"] = workbook(tables, stamp, foot, value.paper)
     if "csv" in formats:
         contents["takeoff.csv"] = csv_bytes(tables)
     return put_files(folder, contents), ()

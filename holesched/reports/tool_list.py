@@ -1,10 +1,12 @@
-"""The workbook tool_list.xlsx: tools, operations, every schedule row, gauges, questions and assumptions, to filter."""
+"""The workbook tool_list.xlsx: tools, operations, every schedule row, gauges, what to watch, questions and assumptions."""
 
 from __future__ import annotations
 
+from holesched.reports.base import RunStamp
+from holesched.reports.job_header import heading
 from holesched.reports.naming import tool_name
 from holesched.reports.open_points import OpenPoints, open_points
-from holesched.reports.overloads import STAMP
+from holesched.reports.overloads import STAMP, overloads
 from holesched.reports.show import Show, show_for
 from holesched.reports.workbook import Column, Table, Value
 from holesched.sequence.model import JobPlan
@@ -21,6 +23,7 @@ def tables(job: JobPlan, shop: Shop) -> tuple[Table, ...]:
         _operations(job, show),
         _holes(job, show, points),
         _gauges(job, show),
+        _watch(job, show, points),
         _questions(points),
         _assumptions(points),
     )
@@ -79,7 +82,7 @@ def _operations(job: JobPlan, show: Show) -> Table:
     unit, places = show.unit, _places(show)
     speed, per_rev, rate = show.surface_unit, show.feed_per_rev_unit, show.feed_unit
     columns = (
-        Column("Operation", 10),
+        Column("Operation", 12),
         Column("Set-up", 7),
         Column("Kind", 13),
         Column("Tool", 7),
@@ -210,6 +213,31 @@ def _gauges(job: JobPlan, show: Show) -> Table:
     return Table("Gauges", columns, tuple(rows))
 
 
+def foot(job: JobPlan, shop: Shop, stamp: RunStamp) -> str:
+    """What the foot of every printed page says: what it belongs to, and which schedule it was made from."""
+    head = heading(job, shop, stamp, "Tool list", show_for(job.header.unit, shop))
+    return f"{head.foot_title}, {head.foot_source} {head.fingerprint} {head.date}"
+
+
+def _watch(job: JobPlan, show: Show, points: OpenPoints) -> Table:
+    columns = (
+        Column("Kind", 14),
+        Column("Operation", 12),
+        Column("Hole types", 14),
+        Column("What", 70),
+        Column("What helps", 50),
+    )
+    heavy = [(STAMP, each.operation, each.types, each.text, each.suggestion) for each in overloads(job, show)]
+    alike = [("look-alikes", None, each.types, each.text, each.suggestion) for each in points.lookalikes]
+    watched = [("watch", None, each.types, _marked(each.text, each.marked), each.suggestion) for each in points.watch]
+    return Table("Watch", columns, (*heavy, *alike, *watched))
+
+
+def _marked(text: str, marked: tuple[str, str, str] | None) -> str:
+    """A sentence with the text it shows, the place that is meant in brackets."""
+    return text if marked is None else f"{text} {marked[0]}[{marked[1]}]{marked[2]}"
+
+
 def _questions(points: OpenPoints) -> Table:
     columns = (
         Column("No.", 6),
@@ -224,8 +252,8 @@ def _questions(points: OpenPoints) -> Table:
     )
     rows: list[tuple[Value, ...]] = []
     for q in points.questions:
-        marked = f" {q.marked[0]}[{q.marked[1]}]{q.marked[2]}" if q.marked is not None else ""
-        rows.append((q.number, q.types, q.where, q.text, f"{q.problem}{marked}", q.suggestion, q.assumed, "", ""))
+        problem = _marked(q.problem, q.marked)
+        rows.append((q.number, q.types, q.where, q.text, problem, q.suggestion, q.assumed, "", ""))
     return Table("Questions", columns, tuple(rows))
 
 

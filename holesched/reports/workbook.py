@@ -18,6 +18,10 @@ from holesched.reports.base import RunStamp
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
+PAPERS = {"A4": 9, "Letter": 1}
+"""Paper sizes as a workbook numbers them (ECMA-376, ST_PaperSize from memory)."""
+FOOT_LONGEST = 100
+"""A page's foot holds 255 letters in all, those of its codes included."""
 Value = str | int | float | None
 _LINE_POINTS = 15
 """Height of a line of text in a row."""
@@ -45,8 +49,8 @@ class Table:
     lead: tuple[str, ...] = ()
 
 
-def workbook(tables: tuple[Table, ...], stamp: RunStamp) -> bytes:
-    """The workbook's bytes; equal tables and stamp give equal bytes."""
+def workbook(tables: tuple[Table, ...], stamp: RunStamp, foot: str = "", paper: str = "A4") -> bytes:
+    """The workbook's bytes; equal tables and stamp give equal bytes. `foot` stands under every printed page."""
     from openpyxl import Workbook
 
     book = Workbook()
@@ -55,10 +59,18 @@ def workbook(tables: tuple[Table, ...], stamp: RunStamp) -> bytes:
     book.properties.creator = f"holesched {stamp.version}"
     book.properties.created = moment
     for table in tables:
-        fill_sheet(book.create_sheet(table.name), table)
+        sheet = book.create_sheet(table.name)
+        fill_sheet(sheet, table)
+        sheet.page_setup.paperSize = PAPERS[paper]
+        sheet.oddFooter.left.text, sheet.oddFooter.right.text = _foot(foot), "&A, sheet &P of &N"
     raw = BytesIO()
     book.save(raw)
     return dated(raw.getvalue(), moment)
+
+
+def _foot(text: str) -> str:
+    """Text for a page's foot, where & begins a code and too much is refused."""
+    return clean(text)[:FOOT_LONGEST].replace("&", "&&")
 
 
 def fill_sheet(sheet: Worksheet, table: Table) -> None:

@@ -43,10 +43,10 @@ def write_reports(
                 contents[f"{report.key}.pdf"] = pdf
     notes += letters_note(letters)
     if "xlsx" in wanted:
-        from holesched.reports.tool_list import tables
+        from holesched.reports.tool_list import foot, tables
         from holesched.reports.workbook import workbook
 
-        contents[WORKBOOK] = workbook(tables(job, shop), stamp)
+        contents[WORKBOOK] = workbook(tables(job, shop), stamp, foot(job, shop, stamp), shop.report.paper)
     if "json" in wanted:
         contents[MACHINE_READABLE] = json_bytes(job_json(job, stamp))
     written = put_files(folder, contents)

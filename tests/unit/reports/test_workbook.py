@@ -13,12 +13,13 @@ from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
 from holesched.reports.base import RunStamp
-from holesched.reports.tool_list import tables
+from holesched.reports.open_points import open_points
+from holesched.reports.tool_list import foot, tables
 from holesched.reports.workbook import LONGEST, Column, Table, clean, workbook
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
 
-SHEETS = ["Tools", "Operations", "Holes", "Gauges", "Questions", "Assumptions"]
+SHEETS = ["Tools", "Operations", "Holes", "Gauges", "Watch", "Questions", "Assumptions"]
 FORMULAS = ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1+1", "\n=1+1", '=HYPERLINK("x","y")', "'=1", " =1", "=cmd|' /C x'!A0"]
 
 
@@ -98,6 +99,25 @@ def test_text_a_workbook_cannot_hold() -> None:
 
 def test_rows_are_as_high_as_their_texts(stamp: RunStamp) -> None:
     """Not every spreadsheet program fits a row to what is wrapped in it when it opens a file."""
-    long = Table("T", (Column("A heading of two lines", 14), Column("B", 20)), (("a", "word " * 20), ("b\nc\nd", 1), ("e", 2)))
+    long = Table(
+        "T", (Column("A heading of two lines", 14), Column("B", 20)), (("a", "word " * 20), ("b\nc\nd", 1), ("e", 2))
+    )
     sheet = load_workbook(BytesIO(workbook((long,), stamp)))["T"]
     assert [sheet.row_dimensions[row].height for row in (1, 2, 3, 4)] == [30, 90, 45, None]
+
+
+def test_every_printed_page_says_what_it_belongs_to(job: JobPlan, stamp: RunStamp) -> None:
+    """An ampersand begins a code in a page's foot and is doubled (ECMA-376, 18.3.1.46 oddFooter)."""
+    named = replace(job, header=replace(job.header, part_number="P&Q"))
+    made = load_workbook(BytesIO(workbook(tables(named, Shop()), stamp, foot(named, Shop(), stamp), "Letter")))
+    for sheet in made.worksheets:
+        assert sheet.oddFooter.left.text == "P&&Q revision C, valve_block.xlsx 3f1a3f1a3f1a 2026-01-02"
+        assert sheet.oddFooter.right.text == "&A, sheet &P of &N"
+        assert sheet.page_setup.paperSize == 1
+
+
+def test_what_to_watch_stands_in_a_sheet(job: JobPlan) -> None:
+    (watch,) = [table for table in tables(job, Shop()) if table.name == "Watch"]
+    said = [str(row[3]) for row in watch.rows]
+    assert said
+    assert all(text.startswith(remark.text) for text, remark in zip(said, open_points(job).watch, strict=True))
