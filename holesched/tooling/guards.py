@@ -27,8 +27,8 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
     off = [rule for rule in setting.book.disarmed if rule.fires(case, used)]
     outranked = [
         rule
-        for rule in setting.book.rules
-        if rule.guards and rule.effect == "choose" and rule.decides == "coolant" and _outranked(rule, steps, setting)
+        for rule in setting.book.by_decision.get("coolant", ())
+        if rule.guards and rule.effect == "choose" and _outranked(rule, steps, setting)
     ]
     return [_note(rule, "switched off or replaced") for rule in off] + [_note(rule, "outranked") for rule in outranked]
 
