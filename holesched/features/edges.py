@@ -66,10 +66,10 @@ def check_edges(types: Iterable[HoleType], header: JobHeader) -> tuple[Note, ...
 
 def _placed(hole_type: HoleType) -> Iterator[_Placed]:
     hole = hole_type.hole
-    widest = max(feature.diameter.mm for feature in hole.features)
+    inner, widest = wall_mm(hole), max(feature.diameter.mm for feature in hole.features)
     for member in hole_type.members:
         for place in member.places_mm:
-            yield _Placed(hole_type, member, place, wall_mm(hole), widest)
+            yield _Placed(hole_type, member, place, inner, widest)
 
 
 def _side(name: str, length_mm: float, places_mm: Sequence[float]) -> _Side | None:
