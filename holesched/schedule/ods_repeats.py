@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from xml.parsers import expat
 
 from holesched.errors import CannotRead
 from holesched.schedule import limits
@@ -17,6 +18,10 @@ _REMEDY = "Save the hole table alone in a new workbook."
 def check_repeats(content: bytes, file: str) -> None:
     """Refuses a sheet whose repeated rows, columns and spaces, written out, pass the limits, and one inside another's cell.
     Raises CannotRead."""
+    try:
+        expat.ParserCreate().Parse(content, True)
+    except expat.ExpatError as problem:  # the quick reader may wait for an end that does not come
+        raise CannotRead("the workbook is damaged: a sheet cannot be read.", file, "Save it again.") from problem
     for word, pattern in ((b"number-rows-repeated", _ROWS_REPEATED), (b"number-columns-repeated", _COLUMNS_REPEATED)):
         if content.count(word) != len(pattern.findall(content)):
             raise CannotRead("the workbook is damaged: a repeat in it cannot be read.", file, "Save it again.")

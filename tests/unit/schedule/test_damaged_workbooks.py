@@ -12,6 +12,7 @@ from openpyxl.styles import Font
 from openpyxl.worksheet.worksheet import Worksheet
 from written_files import HEADER, SHEET, callouts, changed, codes, members_of, ods_file, read, xlsx_file, zipped
 
+from holesched.errors import CannotRead
 from holesched.notes import Note, Severity
 
 TITLE = ("Units", "mm")
@@ -241,3 +242,14 @@ def test_damaged_tags_and_title_entries(tmp_path: Path) -> None:
     schedule, notes = read(xlsx_file(tmp_path, table))
     assert callouts(schedule) == ["M6"]
     assert codes(notes) == ["SCHEDULE-TITLE-DAMAGED B1", "SCHEDULE-TAG-DAMAGED A4"]
+
+
+def test_ods_whose_elements_do_not_end(tmp_path: Path) -> None:
+    """Found by the fuzzer: the quick reader waited for an end that never came."""
+    path = ods_file(tmp_path, rows("M6", "M8"))
+    content = members_of(path)["content.xml"]
+    for cut in (b"</table:table-row></table:table>", b"</table:table>", b"</text:p>"):
+        changed(ods_file(tmp_path, rows("M6", "M8")), "content.xml", cut, b"<table:table-row" + cut[-14:])
+        assert content.count(cut)
+        with pytest.raises(CannotRead, match="damaged"):
+            read(path)
