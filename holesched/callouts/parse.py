@@ -74,7 +74,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
         ("use", *WRITTEN_FITS, *phrases.WALLS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED),
     ),
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
-    (threadcalls.thread_modifier, "a9-", ("left hand", "right hand")),
+    (threadcalls.thread_modifier, "a9-", ("left hand", "right hand", "coarse pitch", "fine pitch", "close", "loose")),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
     (threadcalls.insert, "9x-", ("insert", "insert thread")),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from holesched.callouts.draft import Draft, Reading
 from holesched.callouts.model import Depth, Side
-from holesched.callouts.processes import size_follows, thread_follows
+from holesched.callouts.processes import size_follows, step_follows
 from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import Word, spelling
@@ -126,7 +126,7 @@ def side(r: Reading) -> bool:
     if word is None or word.meaning is None:
         return False
     draft = r.current
-    if draft is None or (r.fresh and (size_follows(r) or thread_follows(r))) or _of_next_step(r, draft, word):
+    if draft is None or (r.fresh and step_follows(r)) or _of_next_step(r, draft, word):
         r.for_later().side = SIDES[word.meaning]
         return True
     found = SIDES[word.meaning]

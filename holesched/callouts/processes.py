@@ -107,6 +107,14 @@ def thread_follows(r: Reading) -> bool:
     return t.thread(at) is not None
 
 
+def step_follows(r: Reading) -> bool:
+    """Whether another step begins next: a size, a thread, a process or a chamfer."""
+    t = r.tokens
+    number = t.number_at(t.position)
+    chamfer = t.check("chamfer c") is not None or (number is not None and t.check("by 45", number.end) is not None)
+    return size_follows(r) or thread_follows(r) or chamfer or t.sign() in ("⌴", "⌵") or t.meaning() in PROCESSES
+
+
 def size_follows(r: Reading) -> bool:
     """Whether a size stands next: Ø, a drill's name, or a number that is no depth, angle or quantity."""
     t = r.tokens
