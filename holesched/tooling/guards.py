@@ -10,6 +10,7 @@ from holesched.tooling.case import wall_of
 from holesched.tooling.coolant import said_of
 from holesched.tooling.model import ToolStep
 from holesched.tooling.rule_rows import Rule
+from holesched.tooling.rules import standard_rules
 from holesched.tooling.setting import Setting
 
 CODE = "SAFETY-RULE-OFF"
@@ -20,6 +21,8 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
 
     Without a place, so that a job says it once.
     """
+    if setting.book is standard_rules():
+        return []
     drawn = setting.resolved.type
     remarks = (*drawn.hole.remarks, *(member.note for member in drawn.members))
     case = replace(setting.case, wall=wall_of(remarks))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import floor
 
 from holesched.notes import Cite, Standing
@@ -33,10 +34,14 @@ def iso_classes(geometry: ThreadGeometry) -> tuple[TapClass, ...]:
 
     None for other threads, and for a pitch without grade 5 in ISO 965-1.
     """
-    if geometry.spec.series not in _ISO_SERIES:
-        return ()
+    spec = geometry.spec
+    return _classes(spec.nominal.mm, spec.pitch_mm) if spec.series in _ISO_SERIES else ()
+
+
+@lru_cache(maxsize=1024)
+def _classes(nominal_mm: float, pitch_mm: float) -> tuple[TapClass, ...]:
     try:
-        t_mm = iso965.td2_um(geometry.spec.nominal.mm, geometry.spec.pitch_mm, _GRADE)[0] / 1000
+        t_mm = iso965.td2_um(nominal_mm, pitch_mm, _GRADE)[0] / 1000
     except KeyError:
         return ()
     return tuple(

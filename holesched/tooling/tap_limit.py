@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 from math import ceil
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
@@ -62,12 +63,15 @@ def _by_memory() -> Cite:
     return table("tap_limits.csv").cite()
 
 
+@cache
+def _metric_rows() -> dict[str, Mapping[str, str]]:
+    return {row["class"]: row for row in table("tap_limits.csv").rows if row["system"] == "metric"}
+
+
 def _metric(geometry: ThreadGeometry, where: str) -> tuple[str, Reason, Note | None]:
     found = re.match(r"\d+[HG]", geometry.spec.thread_class)
     pitch_class = found.group() if found else geometry.spec.thread_class
-    row = next(
-        (row for row in table("tap_limits.csv").rows if row["system"] == "metric" and row["class"] == pitch_class), None
-    )
+    row = _metric_rows().get(pitch_class)
     if row is None:
         because = f"no tap class is tabulated for {geometry.spec.thread_class}: order the tap by the thread's own class"
         decision = f"tap limit: {geometry.spec.thread_class}"
