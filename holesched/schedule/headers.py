@@ -19,6 +19,7 @@ PLAIN = 2
 _WORDY = 4
 """Rank from which it only describes."""
 _REPEATABLE = frozenset(("depth", "note", "fit"))
+_DIGIT = re.compile(r"\d")
 _NUMERIC = re.compile(r"[-+−]?[\d.,]+")
 
 
@@ -109,12 +110,23 @@ def _headers_at(rows: Sequence[Sequence[Value]], number: int, own: Words) -> lis
     if not below or any(not isinstance(value, str) and value != "" for value in rows[number + 1]):
         return single
     both = _joined(texts, below, own)
-    if both and _numbers(rows[number][min(both) : max(both) + 1]):
+    if both and (_numbers(rows[number][min(both) : max(both) + 1]) or _is_hole_below(words, below, own)):
         return single
     alone = {index: found for index, text in below.items() if (found := heading(text, own))}
     if len(_fields(both)) > max(len(_fields(words)), len(_fields(alone))):
         return _split(both, rows[number + 1], number, 2) or single
     return [] if len(_fields(alone)) > len(_fields(words)) else single
+
+
+def _is_hole_below(words: dict[int, Heading], below: dict[int, str], own: Words) -> bool:
+    """Whether the row under a header is a hole's and no second row of it: texts under known words that are no words
+    themselves, one with a digit or half of all. (A lone x or y in a column of ticks is a header word too.)"""
+    values = [
+        text
+        for index, text in below.items()
+        if index in words and not heading(text, own) and not heading(f"{words[index].text} {text}", own)
+    ]
+    return any(map(_DIGIT.search, values)) or 2 * len(values) >= len(below)
 
 
 def _is_label(index: int, texts: dict[int, str], words: dict[int, Heading]) -> bool:

@@ -87,6 +87,18 @@ def test_a_table_moved_and_shuffled_among_junk_reads_the_same(data: st.DataObjec
     assert [row.ref for row in found.rows] == [CellRef("f", "s", down + 2 + n, at) for n in range(len(rows))]
 
 
+ticks = st.sampled_from(["x", "X", "y", "n", "#", "Note", "", "-", "u"])
+
+
+@given(st.lists(st.tuples(tags, st.sampled_from(CALLOUTS[:6]), ticks, ticks), min_size=1, max_size=6))
+def test_no_row_of_ticks_is_taken_for_a_header(rows: list[tuple[str, str, str, str]]) -> None:
+    """A lone x, y or n is a header word too; the first row is under the header, the others under rows."""
+    header: list[Value] = ["TAG", "CALLOUT", "DEBURR", "REAMED"]
+    (table,) = find_tables([header, *[list(row) for row in rows]])
+    found = read_rows([header, *[list(row) for row in rows]], table, AROUND)
+    assert [row.tag for row in found.rows] == [row[0] for row in rows]
+
+
 cells = st.one_of(
     st.sampled_from(
         [*FIELDS, *CALLOUTS, *JUNK, "TOTAL", "mm", "Oct-32", "#NAME?", "DELETED", "A1-A4", "DEPTH", "THREAD", "DIA"]

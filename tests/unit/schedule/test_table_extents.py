@@ -100,3 +100,10 @@ def test_tables_have_their_cells_to_themselves() -> None:
     upper, lower = find_tables(rows)
     assert (upper.left, upper.first, upper.end) == (2, 1, 4)
     assert (lower.right, lower.first, lower.end) == (2, 3, 4)
+
+
+@pytest.mark.parametrize("row", ["A1,M6,x", "A1,M6 THRU,y", "A,SEE NOTE,x", "A,M6 THRU,x"])
+@pytest.mark.parametrize("header", ["TAG,CALLOUT,DEBURR", "Pos,Bohrung,CHAMFERED"])
+def test_a_tick_in_the_first_row_makes_no_header_of_it(tmp_path: Path, header: str, row: str) -> None:
+    """A lone x, y, n or # is a header word as well."""
+    assert cells(text_file(tmp_path, f"{header}\n{row}\nB1,M8 THRU,x\n")) == ["B2", "B3"]
