@@ -1,4 +1,4 @@
-"""Remarks beside a callout that speak of the hole: asked, never followed or ignored in silence. Common practice, no source."""
+"""Remarks beside a callout about the hole: asked, never followed or ignored in silence. Common practice, no source."""
 
 from __future__ import annotations
 
