@@ -26,6 +26,11 @@ NO_HOLES = {
     ),
     "punched": ("HOLE-PUNCHED", "the hole is punched: is anything machined?", "Write DRILL, or take the row out."),
     "centre": ("HOLE-CENTRE", "a centre hole (ISO 6411) is not planned here", "Plan it at turning or grinding."),
+    "negation": (
+        "CALLOUT-NEGATED",
+        "something is not to be made: what is?",
+        "Write only what is to be made.",
+    ),
     "do not tap": (
         "THREAD-NOT-CUT",
         "a thread is named that is not to be cut here",

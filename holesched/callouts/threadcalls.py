@@ -27,6 +27,10 @@ LOOKS = tuple(
 """Texts that look like threads but no standard of the register takes, tried in this order: pattern, problem, suggestion."""
 
 
+_OF_PLACES = frozenset(
+    ("SIDE", "HOLE", "FACE", "PART", "SEITE", "TEIL", "COTE", "FACE", "LADO", "LATO", "側", "OBEN", "UNTEN")
+)
+"""Words beside LEFT and RIGHT that speak of a place, not of a thread."""
 CLASSED = ("iso-metric", "unified", "wire-insert", "trapezoidal")
 """Standards whose classes may stand apart from the designation (M8 6H, 1/4-20 2B); the others have their own way."""
 
@@ -211,6 +215,16 @@ def _hand(r: Reading, word: Word) -> None:
     draft.uses.append(hand)
     _one_hand(r, draft)
     r.touch(draft)
+    _ask_about_side(r, word)
+
+
+def _ask_about_side(r: Reading, word: Word) -> None:
+    """M8 LEFT, M8 côté gauche: a left-hand thread, or a place on the part?"""
+    t = r.tokens
+    around = {spelling(each) for each in (*t.text[: word.start].split()[-1:], *t.text[word.end :].split()[:1])}
+    if spelling(word.text) in ("LEFT", "RIGHT") or not around.isdisjoint(_OF_PLACES):
+        sentence = f"{word.text}: the hand of the thread, or a place on the part?"
+        r.ask("CALLOUT-HAND-DOUBTFUL", sentence, word.start, word.end, "Write LH or RH for the thread.", word.meaning or "")
 
 
 def _one_hand(r: Reading, draft: Draft) -> None:
