@@ -17,14 +17,12 @@ _SECOND = (StepKind.COUNTERBORE, StepKind.COUNTERSINK)
 
 def step_drill_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
     """The proposal for a drilled hole and the counterbore or countersink of the drawing over it, from one face."""
-    verdict = decide("stepped hole", setting.case, frozenset(), setting.book)
-    if verdict.value != STEP_DRILL:
+    pairs = [(first, second) for second in steps if (first := _drill_under(second, steps)) is not None]
+    verdict = decide("stepped hole", setting.case, frozenset(), setting.book) if pairs else None
+    if verdict is None or verdict.value != STEP_DRILL:
         return []
     notes = []
-    for second in steps:
-        first = _drill_under(second, steps)
-        if first is None:
-            continue
+    for first, second in pairs:
         end = "flat step" if second.kind is StepKind.COUNTERBORE else f"{second.tool.point_angle_deg or 90:g} degree step"
         where = "through" if first.through else f"{first.depth_mm or 0:g} mm deep"
         message = (

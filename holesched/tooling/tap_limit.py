@@ -49,7 +49,7 @@ def _over_basic(geometry: ThreadGeometry) -> Note | None:
         return None
     message = (
         f"{geometry.spec.designation}: before its coating the pitch diameter must be {_thread_span(geometry)}, at least "
-        f"{least_mm:.3f} mm over basic; there are no classes of tap for this thread."
+        f"{least_mm:.3f} mm over basic; no class of tap for this thread has figures here."
     )
     suggestion = "Ask the tap's maker for its pitch diameter, or order one that much larger; or mask the thread."
     return Note("TAP-LIMIT-TO-ORDER", Severity.WATCH, message, suggestion)
@@ -89,7 +89,8 @@ def _metric(geometry: ThreadGeometry, where: str) -> tuple[str, Reason, Note | N
     )
     cite = plain.cite if plain is not None and not row[column].endswith(_X) else _cite(row)
     reason = Reason(f"tap limit: {row[column]}", because, "TAP-LIMIT-ISO", (cite,), rejected)
-    return row[column], reason, None
+    uncounted = not classes and pitch_class.endswith("H")
+    return row[column], reason, _over_basic(geometry) if uncounted else None
 
 
 def _class_of(limit: str, classes: tuple[TapClass, ...]) -> TapClass | None:

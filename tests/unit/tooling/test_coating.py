@@ -159,3 +159,9 @@ def test_what_is_assumed_of_a_coating_is_to_be_initialled() -> None:
     assert assumed == ["COATING-THICKNESS-ASSUMED", "COATING-LIMITS-ASSUMED"]
     whole = coated("M8x1.25-6H", zinc(8, 12, "after"))
     assert [note for note in whole.notes if note.severity is Severity.ASSUMED] == []
+
+
+@pytest.mark.parametrize("thread", ["M8x1.25 STI", "G1/4"])
+def test_a_thread_whose_taps_have_no_figures_is_watched(thread: str) -> None:
+    assert "TAP-LIMIT-TO-ORDER" in [note.code for note in coated(thread, zinc(8, 12)).notes]
+    assert "TAP-LIMIT-TO-ORDER" not in [note.code for note in plan(tap(thread, 12.0), thickness_mm=40.0).notes]
