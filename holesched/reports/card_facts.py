@@ -8,6 +8,7 @@ from holesched.reports.show import Show, count
 from holesched.reports.source_list import SourceList
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import PlannedHole
+from holesched.tooling.coating import OVERSIZE
 from holesched.tooling.model import ToolPlan, ToolStep
 
 
@@ -31,6 +32,7 @@ def _facts(plan: ToolPlan, show: Show, listed: SourceList, callout: str) -> tupl
     unit = show.length_unit
     for resolved in plan.resolved.steps:
         found += _limit_facts(resolved, show, listed, callout)
+    found += [fact for step in plan.steps for fact in _before_coating(step, show)]
     for step in plan.steps:
         if step.fit is not None:
             most, least = step.fit.percent_at_limits
@@ -63,6 +65,20 @@ def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList, callout
         name = diameter_name(resolved.diameter) + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
         return [(name, f"{show.limits(resolved.limits)} {unit}{listed.mark(resolved.cites)}")]
     return []
+
+
+def _before_coating(step: ToolStep, show: Show) -> list[tuple[str, str]]:
+    """The limits that hold at the machine, where a coating is still to come."""
+    made = step.step
+    if made is None or not any(reason.rule == OVERSIZE for reason in step.reasons):
+        return []
+    if made.thread is not None and step.finishes_thread:
+        limits = f"minor ⌀ {show.limits(made.thread.minor)}; pitch ⌀ {show.limits(made.thread.pitch)}"
+    elif made.thread is None and made.limits is not None:
+        limits = f"⌀ {show.limits(made.limits)}"
+    else:
+        return []
+    return [("At the machine, before coating", f"{limits} {show.length_unit}")]
 
 
 def _turns(step: ToolStep) -> float | None:

@@ -28,6 +28,8 @@ HOLDS_CITE = Cite(
 )  # fmt: skip
 GEOMETRY_CITE = Cite("geometry of the flank: 2 t / sin(half the thread's angle)", standing=Standing.CALCULATED)
 PLAIN_FACTOR = 2.0
+OVERSIZE = "COATING-OVERSIZE"
+"""The rule of the reasons why a size is made larger."""
 _SIZING = (StepKind.TAP, StepKind.THREAD_MILL, StepKind.REAM, StepKind.BORE)
 
 
@@ -143,7 +145,7 @@ def _step_before(step: ResolvedStep, coating: Coating, growth: Growth) -> tuple[
     taken = f"{2000 * growth.least_mm:.0f} to {2000 * growth.most_mm:.0f} µm"
     because = f"{growth.because}; the coating takes {taken} off the diameter"
     decision = f"before coating: {limits.min_mm:.3f} to {limits.max_mm:.3f} mm"
-    reason = Reason(decision, because, "COATING-OVERSIZE", (GEOMETRY_CITE, *growth.cites))
+    reason = Reason(decision, because, OVERSIZE, (GEOMETRY_CITE, *growth.cites))
     feature = replace(step.feature, tolerance=Tolerance(low_mm=limits.min_mm, high_mm=limits.max_mm))
     return replace(step, limits=limits, feature=feature), Larger(reason), note
 
@@ -167,11 +169,11 @@ def _thread_before(
     )
     decision = f"pitch diameter before coating: {_span(pitch)} mm"
     cites = (GEOMETRY_CITE, *(() if coating.holds == "after" else (HOLDS_CITE,)), *growth.cites)
-    reason = Reason(decision, because, "COATING-OVERSIZE", cites)
+    reason = Reason(decision, because, OVERSIZE, cites)
     under = Reason(
         f"minor diameter before coating: {_span(minor)} mm",
         f"the coating takes twice its thickness off it, {2000 * growth.least_mm:.0f} to {2000 * growth.most_mm:.0f} µm",
-        "COATING-OVERSIZE",
+        OVERSIZE,
         cites,
     )
     made = replace(thread, pitch=pitch, minor=minor, major=major)
