@@ -188,6 +188,11 @@ def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = No
             raise t.fail("THRU and a depth for one step", start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
         hint = "Write each step's depth behind its size."
         raise t.fail("two depths for one step", start, t.end_of_last, hint, "DEPTH-TWICE")
+    metric = draft.thread.tpi is None if draft.thread is not None else not draft.inch
+    if number.fraction and not number.marked and metric and t.unit == "mm":
+        sentence = f"{number.text} in a metric callout: a fraction of an inch, or two depths?"
+        hint = "Write the depth in mm, or mark the inches."
+        r.ask("CALLOUT-UNIT-DOUBTFUL", sentence, number.start, number.end, hint, f"{number.mm:.2f} mm")
     draft.depth = found
     draft.inch = draft.inch or number.inch
     r.touch(draft, "depth")

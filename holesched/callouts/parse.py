@@ -20,7 +20,7 @@ from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Ele
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
 from holesched.callouts.plain import plain_callout
 from holesched.callouts.screws import FITS, HEADS, WRITTEN_FITS
-from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
+from holesched.callouts.tokens import Number, SyntaxProblem, Tokens, inch_habit
 from holesched.callouts.words import near_words
 from holesched.notes import Cite, Note, Severity, Standing
 from holesched.units import LengthUnit
@@ -40,7 +40,10 @@ def separator(r: Reading) -> bool:
 
 
 def stray_number(r: Reading) -> bool:
-    """A number without a role behind a thread is most likely its depth, and asked about; elsewhere it ends the reading."""
+    """stray number := number behind a thread, most likely its depth | / number behind that, most likely the drill's; asked.
+
+    Elsewhere it ends the reading.
+    """
     t = r.tokens
     number = t.number_at(t.position)
     if number is None:
@@ -54,7 +57,26 @@ def stray_number(r: Reading) -> bool:
         sentence = f"{number.text} stands without a sign or word: read as the depth."
         r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, "Write ↧ or DEEP with it.", f"depth {number.text}")
         return True
+    length_mm = draft.thread.length_mm if draft is not None and draft.thread is not None else None
+    thread_mm = draft.depth.mm if draft is not None and draft.depth is not None else length_mm
+    if (
+        draft is not None
+        and draft.thread is not None
+        and thread_mm is not None
+        and _behind_slash(t, start, number, thread_mm)
+    ):
+        t.move(number.end)
+        sentence = f"{thread_mm:g}/{number.text} is read as the depth of thread and of the drilled hole."
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, "Write ↧ for the thread, DRILL DEPTH for the hole.",
+              f"thread {thread_mm:g}, drilled {number.text}")  # fmt: skip
+        depths.pilot_depth(r, Depth(number.mm), start)
+        return True
     raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
+
+
+def _behind_slash(t: Tokens, start: int, number: Number, thread_mm: float) -> bool:
+    """Whether a number stands behind the thread's depth and a slash, and is the deeper one: 15/20."""
+    return t.text[:start].rstrip()[-1:] == "/" and number.mm > thread_mm
 
 
 Rule = Callable[[Reading], bool]

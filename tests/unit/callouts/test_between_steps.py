@@ -99,6 +99,9 @@ def test_a_side_behind_a_through_hole_is_the_next_steps(text: str, asked: set[st
         ("CLEARANCE FOR M8x1.5", "FASTENER-SIZE-DOUBTFUL"),
         ("Ø10/13 H7", "CHECK-TWO-HOLES"),
         ("M8 ↧80", "CHECK-DEPTH"),
+        ("M8 ↧5/8", "CALLOUT-UNIT-DOUBTFUL"),
+        ("Ø12 ↧15/16", "CALLOUT-UNIT-DOUBTFUL"),
+        ("M8 ↧15/20", "CALLOUT-DEPTH-DOUBTFUL"),
         ("Ø9 THRU ⌴ Ø15 ↧80", "CHECK-DEPTH"),
     ],
 )
@@ -109,3 +112,11 @@ def test_a_second_number_is_never_swallowed(text: str, code: str) -> None:
 @pytest.mark.parametrize("text", ["CLEARANCE FOR M8x30 SHCS", "Ø7.8 THRU, Ø8 H7", "DRILL 10 THRU, REAM 13 H7", "M8 ↧64"])
 def test_what_is_meant_is_not_asked(text: str) -> None:
     assert not [note.code for note in build_callout(text, "mm")[1] if note.is_question]
+
+
+def test_thread_and_drill_behind_a_slash() -> None:
+    hole, _, _ = build_callout("M6x10/14", "mm")
+    assert hole is not None
+    (tap,) = hole.features
+    assert tap.pilot_depth is not None
+    assert (tap.depth.mm, tap.pilot_depth.mm) == (10.0, 14.0)
