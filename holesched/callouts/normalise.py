@@ -37,6 +37,8 @@ GLYPHS = {
 LOOKALIKES = str.maketrans("АВЕКМНОРСТаеорсΑΒΕΖΗΙΚΜΝΟΡΤ", "ABEKMHOPCTaeopcABEZHIKMNOPT")
 """Cyrillic and Greek letters no eye can tell from Latin ones, without those read as x."""
 
+RAISED = frozenset("⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉")
+"""Raised and lowered figures are marks or deviations, never digits of the number before them: Ø8² is not Ø82."""
 SPELLINGS = {
     "%%c": "Ø",
     "%%d": "°",
@@ -52,13 +54,14 @@ SPELLINGS = {
 _FOLD = {ord(character): glyph for glyph, characters in GLYPHS.items() for character in characters} | LOOKALIKES
 _SPECIAL = re.compile(
     r"""
-    (?P<lead>[\u00c2-\u00ef][\u0080-\u00ff\u0152-\u0178\u0192\u02c6\u02dc\u2013-\u203a\u20ac\u2122]{1,2})
+    (?P<lead>(?!.[¹²³]+[⁄∕/])[\u00c2-\u00ef][\u0080-\u00ff\u0152-\u0178\u0192\u02c6\u02dc\u2013-\u203a\u20ac\u2122]{1,2})
   | (?P<code>%%[cdpCDP] | \+/-(?=\s*[\d.]) | \+-(?=\s*[\d.]) | <br\s*/?> | \\[Pp](?![a-z]))
   | (?P<unicode>\\U\+[0-9A-Fa-f]{4})
   | (?P<stack>\\S[^;\\]*;?)
   | (?P<format>\\[ACHQTWfF][^;\\{}]*; | \\[LlOoKk](?![A-Za-z]) | [{}])
   | (?P<entity>&(?:\#\d{1,6}|\#x[0-9A-Fa-f]{1,5}|[A-Za-z]{2,10});)
   | (?P<blank>[ \t\u00a0\u3000]{2,} | \r\n)
+  | (?P<built>[⁰¹²³⁴-⁹]+[⁄∕/][₀-₉]+)
   | (?P<vulgar>(?<=\d)[¼½¾⅐-⅞])
   | (?P<other>[^\x20-\x7e])
     """,
@@ -138,6 +141,9 @@ def _shown(match: re.Match[str], before: list[str]) -> str:
         return "".join(_folded_character(character, before) for character in html.unescape(piece))
     if match["blank"]:
         return "\n" if piece == "\r\n" else " "
+    if match["built"]:
+        fraction = unicodedata.normalize("NFKC", piece).replace("⁄", "/").replace("∕", "/")
+        return f" {fraction}" if before and before[-1][-1:].isdigit() else fraction
     if match["vulgar"]:
         return " " + unicodedata.normalize("NFKC", piece).replace("⁄", "/")
     return _folded_character(piece, before)
@@ -145,6 +151,8 @@ def _shown(match: re.Match[str], before: list[str]) -> str:
 
 def _folded_character(character: str, before: list[str]) -> str:
     """One character outside plain ASCII in our alphabet: by the tables, else by Unicode's compatibility forms."""
+    if character in RAISED:
+        return character
     known = _FOLD.get(ord(character))
     if known is not None:
         return chr(known) if isinstance(known, int) else known

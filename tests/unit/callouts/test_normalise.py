@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from holesched.callouts.normalise import GLYPHS, fold
+from holesched.features.build import build_callout
 
 
 @pytest.mark.parametrize(
@@ -65,3 +66,14 @@ def test_plain_characters_keep_their_places(raw: str) -> None:
     if "  " not in raw:
         assert len(folded.text) == len(raw)
         assert [folded.place(i) for i in range(len(raw))] == list(range(len(raw)))
+
+
+def test_raised_figures_are_no_digits_of_the_number_before_them() -> None:
+    assert fold("Ø8² THRU").text == "Ø8² THRU"
+    assert fold("1¹⁄₄-7 UNC").text == "1 1/4-7 UNC"
+    assert fold("Ø³⁄₈").text == "Ø3/8"
+    for text, size in (("Ø8²", 8.0), ("M8¹", 8.0)):
+        hole, notes, _ = build_callout(text, "mm")
+        assert hole is not None
+        assert hole.features[0].diameter.mm == size
+        assert [note.code for note in notes if note.is_question] == ["CALLOUT-WORD-UNKNOWN"]
