@@ -82,7 +82,7 @@ def _behind_slash(t: Tokens, start: int, number: Number, thread_mm: float) -> bo
 Rule = Callable[[Reading], bool]
 RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (separator, ",;|\n/", ()),
-    (coatings.coating, "9a", ("coating", "coated")),
+    (coatings.coating, "9a", ("coating", "coated", "uncoated")),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),
     (counts.count, "9(", ()),
@@ -269,6 +269,7 @@ def _finished(r: Reading) -> Callout:
         r.remarks.append("EQ SP")
     _ask_about_left_over(r)
     _ask_about_the_end(r)
+    _ask_about_brackets(r)
     threadcalls.ask_about_insert(r)
     coatings.ask_about_coating(r)
     elements = tuple([draft.element(r.tokens) for draft in drafts])
@@ -289,6 +290,14 @@ def _ask_about_left_over(r: Reading) -> None:
         end = len(r.tokens.text)
         sentence = f"{' and '.join(left).capitalize()} is written, but no step that it belongs to."
         r.ask("CALLOUT-LEFT-OVER", sentence, r.drafts[-1].end, end, "Write it behind its own step.", "without it")
+
+
+def _ask_about_brackets(r: Reading) -> None:
+    """A callout all in brackets, which mark a reference on a drawing."""
+    text = r.tokens.text.strip()
+    if text[:1] == "(" and text.find(")") == len(text) - 1 and "CALLOUT-REFERENCE" not in {note.code for note in r.notes}:
+        code, problem, suggestion, assumed = phrases.ASKED["reference"]
+        r.ask(code, problem, 0, len(r.tokens.text), suggestion, assumed)
 
 
 _JOINERS = {"PER", "AT", "TO", "ON", "FOR", "WITH", "AND", "FROM", "IN", "MIT", "AUF", "POUR", "AVEC", *"-+&([="}

@@ -99,6 +99,8 @@ def test_a_side_behind_a_through_hole_is_the_next_steps(text: str, asked: set[st
         ("CLEARANCE FOR M8x1.5", "FASTENER-SIZE-DOUBTFUL"),
         ("Ø10/13 H7", "CHECK-TWO-HOLES"),
         ("M8 ↧80", "CHECK-DEPTH"),
+        ("(Ø8)", "CALLOUT-REFERENCE"),
+        ("(2X M6)", "CALLOUT-REFERENCE"),
         ("M8 ↧5/8", "CALLOUT-UNIT-DOUBTFUL"),
         ("Ø12 ↧15/16", "CALLOUT-UNIT-DOUBTFUL"),
         ("M8 ↧15/20", "CALLOUT-DEPTH-DOUBTFUL"),
