@@ -26,6 +26,11 @@ _DESIGNATION = re.compile(
     r"(?:EP ?- ?)?(?:Fe|FE|Al|AL|Cu|CU) ?//? ?(?P<metal>Zn|ZN|Ni|NI|Cr|CR|Cd|CD) ?(?P<um>[0-9]{1,2})[A-Za-z/0-9]*" + _END
 )
 """Fe/Zn8: electroplated coatings as ISO 2081 and its relatives designate them, the number the least thickness in um."""
+_BARE = re.compile(r"[ ,:=]*(?P<low>0?\.[0-9]{2,6})(?: ?- ?(?P<high>0?\.[0-9]{2,6}))?(?![0-9A-Za-z.])")
+"""number [- number] without a unit: a thickness only where it is far too small for anything else."""
+BARE_MM = 0.1
+"""The largest of these. Common practice, no source."""
+MASKED = "MASKED"
 _METALS = {"ZN": "ZINC", "NI": "NICKEL", "CR": "CHROME", "CD": "CADMIUM"}
 LARGEST_MM = 0.6
 """A thicker coating than this is none: the number means something else. Common practice, no source."""
@@ -42,6 +47,11 @@ def coating(r: Reading) -> bool:
         um = int(named["um"])
         t.move(named.end())
         _keep(r, Coating(named[0].strip(), _METALS[named["metal"].upper()], um / 1000, None), start)
+        return True
+    masked = t.words("uncoated")
+    if masked is not None:
+        t.words("coating", "coated")
+        _keep(r, Coating(t.text[start : t.end_of_last].strip(), MASKED, 0.0, 0.0), start)
         return True
     ahead = _ONLY_OF_A_COATING.match(t.text, start) is not None
     thickness = _thickness(r) if ahead else None
@@ -91,11 +101,11 @@ def _words(r: Reading) -> list[Word]:
 
 
 def _thickness(r: Reading) -> tuple[float | None, float | None] | None:
-    """(least, most) in mm as far as written; None: no number with a unit stands here."""
+    """(least, most) in mm as far as written; None: no thickness stands here."""
     t = r.tokens
     found = _THICKNESS.match(t.text, t.position)
     if found is None:
-        return None
+        return _bare_thickness(r)
     scale = _scale_mm(found["unit"])
     low = float(found["low"]) * scale
     high = float(found["high"]) * scale if found["high"] else None
@@ -106,6 +116,18 @@ def _thickness(r: Reading) -> tuple[float | None, float | None] | None:
     if high is not None:
         return round(low, 6), round(high, 6)
     return (None, round(low, 6)) if limit == "MAX" else (round(low, 6), None)
+
+
+def _bare_thickness(r: Reading) -> tuple[float | None, float | None] | None:
+    """A thickness without its unit: in the callout's own."""
+    t = r.tokens
+    found = _BARE.match(t.text, t.position)
+    scale = MM_PER_INCH if t.unit == "in" else 1.0
+    if found is None or float(found["high"] or found["low"]) * scale > BARE_MM:
+        return None
+    t.move(found.end())
+    high = round(float(found["high"]) * scale, 6) if found["high"] else None
+    return round(float(found["low"]) * scale, 6), high
 
 
 def _scale_mm(unit: str) -> float:
@@ -120,7 +142,9 @@ def _scale_mm(unit: str) -> float:
 def _keep(r: Reading, found: Coating, start: int) -> None:
     """One callout has one coating: what is written in two places is brought together."""
     have = r.coating
-    if have is not None:
+    if have is not None and MASKED in (have.kind, found.kind):
+        found = Coating(f"{have.text} {found.text}", MASKED, 0.0, 0.0)
+    elif have is not None:
         kind = " ".join(part for part in (have.kind, found.kind) if part)
         least = found.least_mm if found.least_mm is not None else have.least_mm
         most = found.most_mm if found.most_mm is not None else have.most_mm

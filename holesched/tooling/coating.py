@@ -64,6 +64,8 @@ def before_coating(resolved: ResolvedHole) -> BeforeCoating:
     """The hole as it is machined; as it is drawn where nothing is coated, or no thickness is known."""
     coating = resolved.type.hole.coating
     growth = growth_of(coating) if coating is not None else None
+    if growth is not None and growth.most_mm <= 0:
+        return BeforeCoating(resolved, (None,) * len(resolved.steps), ())
     if coating is None or growth is None:
         notes = () if coating is None else _no_allowance(resolved)
         return BeforeCoating(resolved, (None,) * len(resolved.steps), notes)

@@ -22,6 +22,9 @@ MIL = 0.0254
         ("M8x1.25-6H ↧16 12 µm ELECTROLESS NICKEL", "ELECTROLESS NICKEL", 0.012, None, ""),
         ("M8x1.25-6H ↧16 Fe/Zn8", "ZINC", 0.008, None, ""),
         ("1/4-20 UNC-2B ↧.5 PLATED 0.0003 IN", "PLATED", 0.00762, None, ""),
+        ("1/4-20 UNC-2B ↧.5 AFTER PLATING .0003-.0005", "AFTER PLATING", 0.00762, 0.0127, "after"),
+        ("M8x1.25-6H ↧16 MASK THREADS, ZINC 8 µm", "MASKED", 0.0, 0.0, ""),
+        ("M8x1.25-6H ↧16 NO PLATING IN THREADS", "MASKED", 0.0, 0.0, ""),
         ('1/4-20 UNC-2B ↧.5 ZINC PLATE .0002-.0003"', "ZINC PLATE", 0.00508, 0.00762, ""),
         ("1/4-20 UNC-2B ↧.5 CADMIUM PLATE 0.5 MIL", "CADMIUM PLATE", round(0.5 * MIL, 6), None, ""),
     ],
@@ -52,3 +55,8 @@ def test_a_coating_without_thickness_is_asked(text: str) -> None:
 
 def test_a_plain_hole_is_not_asked_about_its_coating() -> None:
     assert read_callout("Ø9 THRU ZINC PLATED", "mm").notes == ()
+
+
+@pytest.mark.parametrize("text", ["M8 THRU BLACK OXIDE", "M8 ↧16 PASSIVATE", "M8 ↧16 MASK THREADS"])
+def test_what_adds_nothing_to_a_thread_is_not_asked(text: str) -> None:
+    assert read_callout(text, "mm").notes == ()

@@ -165,3 +165,9 @@ def test_what_is_assumed_of_a_coating_is_to_be_initialled() -> None:
 def test_a_thread_whose_taps_have_no_figures_is_watched(thread: str) -> None:
     assert "TAP-LIMIT-TO-ORDER" in [note.code for note in coated(thread, zinc(8, 12)).notes]
     assert "TAP-LIMIT-TO-ORDER" not in [note.code for note in plan(tap(thread, 12.0), thickness_mm=40.0).notes]
+
+
+def test_a_masked_thread_is_made_as_drawn() -> None:
+    made = coated("M8x1.25-6H", Coating("MASK THREADS", "MASKED", 0.0, 0.0))
+    assert one(made, StepKind.TAP).tool.limit == "ISO 2 (6H)"
+    assert [note for note in made.notes if note.code.startswith("COATING")] == []
