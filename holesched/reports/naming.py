@@ -13,6 +13,7 @@ from holesched.standards.sizes import Size
 from holesched.tooling.model import StepKind, Tool
 from holesched.units import MM_PER_INCH
 
+_LIMITS_OF_SIZE = re.compile(r"(\d+\.\d+) to (\d+\.\d+) mm")
 TAGS_SHOWN = 40
 """More tags than this on one card are cut short; all of them stand in the workbook."""
 
@@ -49,12 +50,9 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
 
 
 def _limit(limit: str, show: Show) -> str:
-    """A tap's class or a reamer's fit as it is called; two limits of size ("6.350-6.363", in mm) in the job's unit."""
-    low, dash, high = limit.partition("-")
-    try:
-        return f"{show.span(float(low), float(high))} {show.length_unit}" if dash else limit
-    except ValueError:
-        return limit
+    """A tap's class or a reamer's fit as it is called; two limits of size ("6.350 to 6.363 mm") in the job's unit."""
+    sizes = _LIMITS_OF_SIZE.fullmatch(limit)
+    return f"{show.span(float(sizes[1]), float(sizes[2]))} {show.length_unit}" if sizes else limit
 
 
 def _size(tool: Tool, show: Show) -> tuple[str, str]:

@@ -10,7 +10,7 @@ from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
 from holesched.reports.job_header import Heading, heading
 from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
-from holesched.reports.open_points import OpenPoints, Remark, held, open_points
+from holesched.reports.open_points import OpenPoints, Question, Remark, held, open_points
 from holesched.reports.operations import OperationRow, Times, operation_rows, times
 from holesched.reports.overloads import Overload, overloads
 from holesched.reports.reasons_section import ReasonLine, reason_lines
@@ -21,8 +21,10 @@ from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
 
-QUESTIONS_ON_PAGE_1 = 4
-WATCH_LINES, LETTERS_A_LINE = 12, 84
+PAGE_1_LINES, QUESTION_LINES = 24, 13
+"""Lines of a column for alarms, questions and what to watch on page 1, and of them for questions in full: more would push
+the operations off it."""
+WATCH_LINES, LETTERS_A_LINE = (4, 12), 84
 """Lines to watch on page 1 (two more when that is all), and about how many letters one has there."""
 
 SharedLine = tuple[str, tuple[tuple[str, str], ...]]
@@ -72,14 +74,19 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     made, moved = cards(job, points, show, listed, chosen)
     drawn, note = _map(job, show)
     operations = operation_rows(job, show)
-    first = _first_lines(points.watch)
+    heavy = overloads(job, show)
+    waiting = held(job, points)
+    asked = sum(map(_question_lines, points.questions))
+    short = asked > QUESTION_LINES
+    boxes = 4 * len(heavy) + 3 * len(points.lookalikes)
+    first = _first_lines(points.watch, PAGE_1_LINES - boxes - (2 + len(waiting) if short else asked))
     return ProcessSheet(
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
         points=points,
-        overloads=overloads(job, show),
-        held=held(job, points),
-        short_questions=len(points.questions) > QUESTIONS_ON_PAGE_1,
+        overloads=heavy,
+        held=waiting,
+        short_questions=short,
         watch=points.watch[:first],
         watch_more=points.watch[first:],
         cautions=cautions(job),
@@ -101,12 +108,25 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     )
 
 
-def _first_lines(watch: Sequence[Remark]) -> int:
-    """How many of the ranked remarks fill page 1's lines; at least the first."""
-    lengths = [-(-(len(each.types) + len(each.text) + len(each.suggestion) + 3) // LETTERS_A_LINE) for each in watch]
-    if sum(lengths) <= WATCH_LINES + 2:
+def _lines(*texts: str) -> int:
+    """About how many lines of a column on page 1 these texts take, one behind another."""
+    return -(-sum(len(text) + 1 for text in texts) // LETTERS_A_LINE)
+
+
+def _question_lines(question: Question) -> int:
+    """A question in full: its place and cell, the problem, the suggestion, what is assumed, and the line for the answer."""
+    said = (f"{question.where} {question.text}", question.problem, question.suggestion, f"on HOLD {question.assumed}")
+    return sum(map(_lines, filter(None, said))) + 1
+
+
+def _first_lines(watch: Sequence[Remark], room: int) -> int:
+    """How many of the ranked remarks fill the lines that page 1 has for them; at least the first."""
+    least, most = WATCH_LINES
+    room = max(least, min(room, most))
+    lengths = [_lines(each.types, each.text, each.suggestion) for each in watch]
+    if sum(lengths) <= room + 2:
         return len(lengths)
-    return max(1, sum(sum(lengths[: number + 1]) <= WATCH_LINES for number in range(len(lengths))))
+    return max(1, sum(sum(lengths[: number + 1]) <= room for number in range(len(lengths))))
 
 
 def _coolants(operations: Sequence[OperationRow]) -> tuple[tuple[str, str], ...]:

@@ -8,6 +8,7 @@ from holesched.notes import CellRef
 from holesched.reports.naming import TAGS_SHOWN, diameter_name, place, tag_runs, tag_text, tool_name
 from holesched.reports.show import Show
 from holesched.standards.sizes import Size
+from holesched.tooling.model import StepKind, Tool
 
 
 def test_a_drill_named_by_its_size_needs_no_second_size() -> None:
@@ -56,3 +57,9 @@ def test_places_leave_folders_out() -> None:
 def test_number_and_letter_sizes_have_no_diameter_sign() -> None:
     names = [diameter_name(Size(6.0, label)) for label in ("8", ".25 in", "1/4", "#7", "F")]
     assert names == ["⌀8", "⌀.25 in", "⌀1/4", "#7", "F"]
+
+
+def test_a_reamers_limits_are_in_the_jobs_unit() -> None:
+    reamer = Tool(StepKind.REAM, 6.35, ".25 in", "HSS-E", flutes=6, limit="6.350 to 6.363 mm")
+    assert tool_name(reamer, Show("in")).detail.endswith("0.2500 to 0.2505 in")
+    assert tool_name(reamer, Show("mm")).detail.endswith("6.350 to 6.363 mm")

@@ -112,3 +112,17 @@ def test_what_a_closer_note_of_the_same_hole_says_is_said_once(job: JobPlan) -> 
     assert [each.text for each in open_points(both).watch if "deep" in each.text] == [DEEP.message]
     alone = replace(job, holes=(replace(first, notes=(general,)), *job.holes[1:]), notes=(*job.notes, general))
     assert [each.text for each in open_points(alone).watch if "deep" in each.text] == [general.message]
+
+
+def test_long_questions_make_room_for_the_operations(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    """Few short questions stand in full on page 1; long ones behind the operations, and less to watch beside them."""
+    assert not process_sheet.build(job, shop, stamp).short_questions
+    long = tuple(replace(note, message=note.message + " and so on" * 60) if note.is_question else note for note in job.notes)
+    holes = tuple(
+        replace(hole, notes=tuple(long[job.notes.index(note)] if note in job.notes else note for note in hole.notes))
+        for hole in job.holes
+    )
+    sheet = process_sheet.build(replace(job, notes=long, holes=holes), shop, stamp)
+    assert sheet.short_questions
+    page = render(process_sheet.REPORT.template, sheet, stamp)
+    assert page.index('class="operations"') < page.index("Open questions in full")
