@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes, fits
@@ -9,6 +11,7 @@ from holesched.standards.sizes import Size
 from holesched.tooling.cutters import boring_bar, reamer
 from holesched.tooling.depth import wall_note
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
+from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason
 from holesched.tooling.model import StepKind
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
@@ -46,6 +49,10 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         point_mm = max(work.lead_mm for work in drilled.works)
         wall_mm = setting.shop.preferences.wall_warning_mm
         wall = wall_note(depth_mm + point_mm, setting.thickness_mm, wall_mm, name_of(step), point_mm)
+        bottom = Bottom(depth_mm, point_mm)
+        flat = flat_reason(bottom, setting)
+        if wall is not None and flat is not None:
+            drilled, wall = replace(drilled, works=finished_flat(drilled.works, flat)), flat_note(wall, bottom, setting)
         notes += [] if wall is None else [wall]
     tool, material_reason = reamer(step.diameter, _limit(step), setting.case, setting.book)
     fit = Reason(

@@ -502,6 +502,14 @@ def test_a_flat_bottom_is_planned_where_the_point_alone_is_too_much() -> None:
     assert "2.25 mm of wall are left" in note.message
 
 
+def test_a_reamed_hole_may_end_flat_too() -> None:
+    """Calculated: 20 + 1.5 of lead + 1 are 22.5 drilled, point of 7.8: 1.82; 0.68 of 25 mm would be left, flat 2.50."""
+    made = plan(step(Kind.REAM, size(8), 20.0, zone="H7"), workpiece="C45", thickness_mm=25)
+    assert [each.tool.name for each in made.steps if each.kind is StepKind.DRILL] == ["drill", "flat-ended drill"]
+    [note] = [note for note in made.notes if note.code == "HOLE-FLAT-BOTTOM"]
+    assert "2.50 mm of wall are left" in note.message
+
+
 def test_a_point_that_would_break_through_is_still_asked() -> None:
     made = plan(tap(M8, 16), thickness_mm=21)
     [note] = made.notes
