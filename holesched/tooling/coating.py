@@ -194,7 +194,7 @@ def _limits_before(limits: Limits, factor: float, coating: Coating, growth: Grow
         return Limits(low, high), None
     if low < after:
         message = f"{name}: do its limits hold before or after the coating? Both together cannot be met ({growth.because})."
-        suggestion = "Write BEFORE or AFTER the coating, allow a wider class, or mask the hole."
+        suggestion = "Write BEFORE or AFTER the coating, allow a wider class, mask the hole, or make it after the coating."
         note = Note("COATING-BEFORE-OR-AFTER", Severity.ASK, message, suggestion, "Made to meet them after it.")
         return Limits(low, after), note
     message = (
