@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.cells import Value, text_of
 from holesched.schedule.headers import Column, Table
 from holesched.schedule.marks import Marks
+from holesched.schedule.row_kinds import SPEAKS_OF_HOLES
 
 _SHOWN_LIST = 12
+_SHOWN_TEXTS = 3
 
 
 class SheetFound(Protocol):
@@ -72,7 +74,32 @@ def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list
         message = f"Rows stand above the header too; those from row {table.first + 1} on were read as its holes."
         hint = "The table was sorted with its header among the rows: look for rows that lost their place."
         notes.append(Note("SCHEDULE-ROWS-ABOVE-HEADER", Severity.WATCH, message, hint, ref=ref))
+    around = (index for index in range(max(low - 1, table.left), min(high + 2, table.right)) if index not in known)
+    notes += [note for index in around if not any(texts[index : index + 1]) for note in _unheaded(rows, table, index, ref)]
     return notes
+
+
+def _unheaded(rows: Sequence[Sequence[Value]], table: Table, index: int, ref: CellRef) -> Iterator[Note]:
+    """For a column of the table that has texts and no heading: a question where one of them speaks of holes."""
+    cells = (
+        (number, row[index]) for number, row in enumerate(rows[table.first : table.end], table.first) if index < len(row)
+    )
+    found = [(number, text) for number, value in cells if (text := text_of(value))]
+    if found:
+        place = ref._replace(row=found[0][0] + 1, column=index + 1)
+        asked = any(SPEAKS_OF_HOLES.search(text) for _, text in found)
+        shown = ", ".join(f"'{_short(text)}'" for _, text in found[:_SHOWN_TEXTS]) + (
+            " ..." if len(found) > _SHOWN_TEXTS else ""
+        )
+        message = f"A column without a heading was not read: {shown}."
+        hint = "Give it a heading, or move what belongs to a hole into its callout."
+        severity, assumed = (Severity.ASK, "Nothing of it.") if asked else (Severity.WATCH, "")
+        yield Note("SCHEDULE-COLUMN-UNHEADED", severity, message, hint, assumed, found[0][1], place)
+
+
+def _short(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= 40 else f"{text[:37]}..."
 
 
 def hidden(tables: Sequence[Table], marks: Marks, file: str, sheet: str) -> list[Note]:
