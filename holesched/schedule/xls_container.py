@@ -70,8 +70,11 @@ def _check_records(stream: bytes, file: str) -> int:
             last = wide = 0
         elif record == _STRINGS and struct.unpack_from("<I", stream, body + 4)[0] > len(stream):
             raise ValueError("more strings than bytes")
-        elif record == _DIMENSIONS and size >= 14:
-            first_row, end_row, first_column, end_column = struct.unpack_from("<IIHH", stream, body)
+        elif record == _DIMENSIONS and size >= 8:
+            layout = "<IIHH" if size >= 14 else "<HHHH"
+            first_row, end_row, first_column, end_column = struct.unpack_from(layout, stream, body)
+            if end_row < first_row or end_column < first_column:
+                raise ValueError("a sheet that ends before it begins")
             if (end_row - first_row + 1) * (end_column - first_column + 1) > _LARGEST_SHEET + 65_536 + 256 + 1:
                 raise ValueError("a sheet larger than any")
         elif record in _CELL_RECORDS and size >= 6:

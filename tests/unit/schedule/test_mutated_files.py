@@ -78,6 +78,17 @@ def test_xls_that_announces_more_than_it_holds() -> None:
         workbook_stream(large, "a.xls")
 
 
+@pytest.mark.parametrize(("at", "number"), [(4, 9), (12, 200)])
+def test_xls_whose_sheet_ends_before_it_begins(tmp_path: Path, at: int, number: int) -> None:
+    """Found by the fuzzer: the quick reader reserved room for what is left below nothing. First row, first column."""
+    data = bytearray((HERE / "small.xls").read_bytes())
+    start = data.index(struct.pack("<HH", 0x0200, 14)) + at
+    struct.pack_into("<H", data, start, number)
+    (tmp_path / "a.xls").write_bytes(data)
+    with pytest.raises(CannotRead, match="damaged"):
+        read(tmp_path / "a.xls")
+
+
 def test_xls_whose_container_leads_in_a_ring() -> None:
     data = bytearray((HERE / "small.xls").read_bytes())
     (table,) = struct.unpack_from("<I", data, 76)

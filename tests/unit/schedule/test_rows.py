@@ -256,3 +256,11 @@ def test_a_unit_that_is_not_read_is_asked_about(tmp_path: Path, title: str) -> N
 def test_columns_on_both_sides_of_the_known_ones_are_named(tmp_path: Path) -> None:
     _, notes = read(text_file(tmp_path, "Units,mm\nCUSTOM,TAG,CALLOUT,CLASH,ZONE\nfoo,A,M6,bar,B4\n"))
     assert notes[0].message.endswith("Not read: CUSTOM, CLASH, ZONE.")
+
+
+def test_texts_in_a_column_without_a_heading_are_named(tmp_path: Path) -> None:
+    text = "Units,mm\nTAG,CALLOUT,,QTY,\nA,M6,SEE SKETCH,2,\nB,M8,,1,REAM Ø9\n"
+    _, notes = read(text_file(tmp_path, text))
+    assert codes(notes) == ["SCHEDULE-COLUMN-UNHEADED C3", "SCHEDULE-COLUMN-UNHEADED E4"]
+    assert [note.severity for note in notes[1:]] == [Severity.WATCH, Severity.ASK]
+    assert "'REAM Ø9'" in notes[2].message
