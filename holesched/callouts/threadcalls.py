@@ -194,7 +194,7 @@ def _class(r: Reading, found: re.Match[str]) -> None:
 
 def _refuse_foreign(r: Reading, draft: Draft, call: ThreadCall, named: str) -> None:
     """A metric class on an inch thread, a unified one on a metric thread, either on a thread that has its own."""
-    unified = named[0] in "123"
+    unified = named[-1] in "AB123"
     inch = call.tpi is not None or call.standard == "unified"
     if call.standard in CLASSED and inch == unified:
         return

@@ -52,3 +52,8 @@ def test_both_sides_before_a_chamfer_are_the_chamfers(text: str) -> None:
     assert hole is not None
     assert [(feature.side, feature.diameter.mm) for feature in hole.features] == [(Side.NEAR, 6.6), (Side.BOTH, 7.6)]
     assert not [note.code for note in notes if note.is_question]
+
+
+@pytest.mark.parametrize("text", ["1/4-20 3H", "1/4-20 UNC 6H", "M8 2B", "1/4-20 UNC-3H"])
+def test_a_class_of_another_system_is_refused(text: str) -> None:
+    assert [note.code for note in build_callout(text, "in")[1]] == ["THREAD-CLASS-FOREIGN"]
