@@ -60,7 +60,7 @@ def read_options(
 
 def check_file(path: Path, options: ReadOptions) -> CheckedSchedule:
     """A schedule file's ledger and notes; what tools and their depths would ask is not among them. Raises CannotRead."""
-    with _no_search_for_cycles():
+    with no_search_for_cycles():
         return _checked(path, options)
 
 
@@ -75,11 +75,11 @@ def _checked(path: Path, options: ReadOptions) -> CheckedSchedule:
 
 
 @contextmanager
-def _no_search_for_cycles() -> Iterator[None]:
+def no_search_for_cycles() -> Iterator[None]:
     """Python's search for values that refer to each other in a circle, put off while a schedule becomes many values.
 
-    It would go through the hundred thousands of cells and rows again and again, a third of the whole time, and find none:
-    they are all plain values without a way back, freed as soon as nobody holds them.
+    It would go through the hundred thousands of cells, rows and plans again and again, up to a third of the whole time, and
+    find none: they are all plain values without a way back, freed as soon as nobody holds them.
     """
     searching = gc.isenabled()
     gc.disable()

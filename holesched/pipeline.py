@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from holesched.check import check_file, job_notes, read_options, understand, with_held_rows
+from holesched.check import check_file, job_notes, no_search_for_cycles, read_options, understand, with_held_rows
 from holesched.cutting.model import CutAlternative, CutPlan
 from holesched.cutting.parameters import plan_cutting, tap_torque
 from holesched.features.build import build_holes
@@ -30,8 +30,9 @@ __all__ = ["check_file", "compare", "explain", "plan_alone", "plan_file", "plan_
 
 def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
     """A schedule file as a planned job. Raises CannotRead; everything a person can answer is a note in the JobPlan."""
-    schedule, notes = read_schedule(path, options)
-    return plan_schedule(schedule, notes, shop)
+    with no_search_for_cycles():
+        schedule, notes = read_schedule(path, options)
+        return plan_schedule(schedule, notes, shop)
 
 
 def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
@@ -44,6 +45,7 @@ def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
     return plan_schedule(Schedule("callout", "-", "", header, (row,), (), 1), (), shop)
 
 
+@no_search_for_cycles()
 def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) -> JobPlan:
     """A schedule as a planned job."""
     built = build_holes(schedule, tuple(read_notes))

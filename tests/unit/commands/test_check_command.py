@@ -71,6 +71,16 @@ def test_checking_leaves_no_cycles_and_the_search_for_them_as_it_was(tmp_path: P
     assert gc.isenabled()
 
 
+def test_planning_leaves_no_cycles_either(tmp_path: Path) -> None:
+    path = written(tmp_path, "".join(f"A{n},{n * 20},0,M6-6H ↧{10 + n / 10:g},1\n" for n in range(30)))
+    options = ReadOptions(material="304", thickness_mm=40)
+    plan_file(path, Shop(), options)
+    gc.collect()
+    plan_file(path, Shop(), options)
+    assert gc.collect() == 0
+    assert gc.isenabled()
+
+
 def test_one_bad_file_never_costs_the_others(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     bad = tmp_path / "bad.xlsx"
     bad.write_bytes(b"PK\x03\x04 and no more")
