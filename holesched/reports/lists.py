@@ -11,7 +11,7 @@ from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, LoadedTool, Target
 
-TYPES_SHOWN = 12
+TYPES_SHOWN = 8
 """More hole types than this stand at their operations only."""
 GAUGES_BESIDE = 4
 """So many gauges of one set stand beside each other."""
