@@ -144,13 +144,16 @@ def _pitch_in_words(r: Reading) -> bool:
     """COARSE, FINE, of the thread before it or of the one to come; a fine thread without its pitch is refused."""
     t = r.tokens
     word = t.word()
-    if word is None or not (word.meaning in ("coarse pitch", "fine pitch") or spelling(word.text) in ("COARSE", "FINE")):
+    if word is None:
+        return False
+    of_threads = word.meaning in ("coarse pitch", "fine pitch")
+    if not of_threads and spelling(word.text) not in ("COARSE", "FINE"):
         return False
     draft = r.current
-    before = draft.thread if draft is not None and draft.last == "thread" else None
+    before = draft.thread if draft is not None and (of_threads or draft.last == "thread") else None
     behind = t.thread(t.skip_blanks(word.end))
     call = before or (behind[0] if behind is not None else None)
-    if call is None or (before is None and word.meaning not in ("coarse pitch", "fine pitch")):
+    if call is None or (before is None and not of_threads):
         return False
     fine = word.meaning == "fine pitch" or spelling(word.text) == "FINE"
     if fine and call.pitch_mm is None and call.tpi is None:

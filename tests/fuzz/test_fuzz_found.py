@@ -1,4 +1,4 @@
-"""What the fuzzers have found, run as plain tests; and a short run of each where atheris is installed."""
+"""What the fuzzers have found, run as plain tests; and a short run of each wherever atheris is built for the machine."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def test_found_callouts(text: str, unit: str) -> None:
     assert status_of(hole, notes) == "ok" or any(note.is_question for note in notes)
 
 
-@pytest.mark.skipif(find_spec("atheris") is None, reason="atheris is not installed")
+@pytest.mark.skipif(find_spec("atheris") is None, reason="atheris has no build for this machine")
 @pytest.mark.parametrize("target", ["fuzz_callouts.py", "fuzz_reader.py"])
 def test_a_short_run(tmp_path: Path, target: str) -> None:
     command = [sys.executable, str(HERE / target), f"-max_total_time={SECONDS}", "-seed=1"]

@@ -16,6 +16,7 @@ from holesched.features.build import build_callout
     [
         ("M8 COARSE", "M8x1.25-6H"),
         ("M8x1.25 COARSE THREAD", "M8x1.25-6H"),
+        ("M8 THRU COARSE THREAD", "M8x1.25-6H"),
         ("Regelgewinde M8", "M8x1.25-6H"),
         ("Feingewinde M8x1", "M8x1-6H"),
         ("M8x1 pas fin", "M8x1-6H"),
