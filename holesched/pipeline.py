@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from holesched.check import check_file, job_notes, no_search_for_cycles, read_options, understand, with_held_rows
 from holesched.cutting.model import CutAlternative, CutPlan
-from holesched.cutting.parameters import plan_cutting, tap_torque
+from holesched.cutting.parameters import plan_cutting, tap_torque, too_heavy_drills
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType, Member
 from holesched.notes import CellRef, Note, Severity
@@ -21,6 +21,7 @@ from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.alternatives import alternatives, thread_step
 from holesched.tooling.choose import plan_tools
+from holesched.tooling.opening import MOST_STEPS
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
 from holesched.units import LengthUnit
@@ -72,7 +73,8 @@ def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
     chosen = next(plans, None)
     if chosen is None or job.material is None:
         return ()
-    found = alternatives(chosen.plan, job.material, shop, rules, job.header.lot)
+    _, heavy = _settled(chosen.plan.resolved, job.material, job.header.lot, shop, rules)
+    found = alternatives(chosen.plan, job.material, shop, rules, job.header.lot, heavy)
     return tuple(
         CutAlternative(each, plan_cutting(each.plan, job.material, shop) if each.plan is not None else None)
         for each in found
@@ -84,18 +86,29 @@ def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop, rules: RuleBo
     understood = understand(hole_type, header)
     if understood.material is None:
         return PlannedHole(hole_type, None, understood.notes)
-    cut_plan = _cut_plan(understood.resolved, understood.material, header, shop, rules)
+    cut_plan, _ = _settled(understood.resolved, understood.material, header.lot, shop, rules)
     notes = (*understood.notes, *cut_plan.plan.notes)
     if any(note.severity is Severity.REFUSED for note in cut_plan.plan.notes):
         return PlannedHole(hole_type, None, notes)
     return PlannedHole(hole_type, cut_plan, (*notes, *cut_plan.notes))
 
 
-def _cut_plan(resolved: ResolvedHole, material: Material, header: JobHeader, shop: Shop, rules: RuleBook) -> CutPlan:
-    """Tools and what they run at. What a tap asks of the spindle is known only at the end, and may call for another
-    process: then both are planned again."""
-    cut_plan = plan_cutting(plan_tools(resolved, material, shop, rules, lot=header.lot), material, shop)
-    heavy = tap_torque(cut_plan)
-    if not heavy:
-        return cut_plan
-    return plan_cutting(plan_tools(resolved, material, shop, rules, lot=header.lot, torque=heavy), material, shop)
+def _settled(
+    resolved: ResolvedHole, material: Material, lot: int | None, shop: Shop, rules: RuleBook
+) -> tuple[CutPlan, Mapping[float, int]]:
+    """The plan that stands, and the drills that proved too heavy on the way.
+
+    What taps and drills ask of the machine is known only at the end, and may call for another process: then all is planned
+    again. Each round tells of more drills, and of each only so often, so that it ends.
+    """
+    torque: dict[str, float] = {}
+    heavy: dict[float, int] = {}
+    while True:
+        tools = plan_tools(resolved, material, shop, rules, lot=lot, torque=torque, heavy=heavy)
+        cut_plan = plan_cutting(tools, material, shop)
+        more = {} if torque else tap_torque(cut_plan)
+        drills = [size for size in too_heavy_drills(cut_plan) if heavy.get(size, 0) < MOST_STEPS]
+        if not more and not drills:
+            return cut_plan, heavy
+        torque |= more
+        heavy |= {size: heavy.get(size, 0) + 1 for size in drills}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from holesched.tooling.model import StepKind, TapDrillFit, ToolStep
 
-_HOLLOW = (StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.REAM)
+_HOLLOW = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.REAM)
 _OWN_SIZE = (StepKind.DRILL, StepKind.REAM)
 
 
@@ -75,7 +75,9 @@ def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:
 
 
 def hole_of(step: ToolStep) -> float:
-    """The diameter a step leaves, a drill's expected oversize included."""
+    """The diameter a step leaves, a drill's expected oversize included; a boring head is set to less than it reaches."""
+    if step.kind is StepKind.BORE:
+        return step.diameter_mm
     return max(step.diameter_mm, step.tool.diameter_mm + step.tool.oversize_mm)
 
 

@@ -14,7 +14,7 @@ from holesched.tables import table
 
 TAYLOR_EXPONENT = {"HSS": 0.125, "HSS-Co": 0.125, "carbide": 0.25}
 """Groover, tool life table, from memory."""
-NAMES = {"ream": "reamer", "bore": "boring bar", "spot": "spot drill"}
+NAMES = {"ream": "reamer", "mill": "end mill", "bore": "boring bar", "spot": "spot drill"}
 SLOWED = 0.97
 """A speed nearer to the advised one than this was only rounded to what a person programs."""
 MOST_GAIN = 2.0

@@ -11,6 +11,7 @@ from holesched.cutting.corrections import corrections, product
 from holesched.cutting.feeds import FLOATING_FEED, feed_of
 from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
+from holesched.cutting.helix_step import helix_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import loads, tap_chip
 from holesched.cutting.lookup import tap_load
@@ -62,6 +63,17 @@ def tap_torque(plan: CutPlan) -> dict[str, float]:
     return shares
 
 
+def too_heavy_drills(plan: CutPlan) -> frozenset[float]:
+    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives.
+
+    What the opening of holes is told before a further plan.
+    """
+    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
+    return frozenset(
+        max(cut.step.diameter_mm for cut in drills if cut.step.step is heavy.step.step) for heavy in drills if heavy.overload
+    )
+
+
 def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
     """What concerns the job rather than one hole: without a cell, so that it is said once."""
     notes = []
@@ -84,6 +96,8 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     cut = cut_of(step, before)
     if step.kind is StepKind.THREAD_MILL:
         return milled_step(cut, material, shop.machine)
+    if step.kind is StepKind.MILL:
+        return helix_step(cut, material, shop.machine)
     if step.tool.by_hand:
         return hand_step(cut, material, shop.machine)
     data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))

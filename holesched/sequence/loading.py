@@ -57,7 +57,7 @@ def holder_for(tool: Tool, shop: Shop) -> str:
         return "rigid tapping holder" if shop.machine.rigid_tapping else "tension-compression tapping holder"
     if tool.kind is StepKind.THREAD_MILL:
         return "hydraulic or shrink-fit holder, run-out checked"
-    if tool.kind in (StepKind.COUNTERBORE, StepKind.SPOTFACE):
+    if tool.kind in (StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.MILL):
         return "end-mill holder"
     if tool.kind is StepKind.BORE:
         return "boring head"

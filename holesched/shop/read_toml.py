@@ -17,7 +17,7 @@ from holesched.units import quantity
 
 SECTIONS = {"machine": Machine, "preferences": Preferences, "report": ReportStyle}
 """Tables of plain settings; `schedules` and `crib` have their own form."""
-TOOL_KINDS = ("drill", "tap", "ream", "spot", "counterbore", "countersink", "spotface", "bore", "thread mill")
+TOOL_KINDS = ("drill", "mill", "tap", "ream", "spot", "counterbore", "countersink", "spotface", "bore", "thread mill")
 _UNITS = {"_mm_per_min": "mm/min", "_rev_per_s2": "turn/s**2", "_rpm": "rpm", "_kw": "kW", "_nm": "N*m", "_mm": "mm",
           "_n": "N", "_s": "s"}  # fmt: skip
 """Ending of a setting's name -> the unit of its plain numbers. The first that fits counts."""

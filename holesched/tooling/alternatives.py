@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
@@ -22,11 +24,16 @@ def thread_step(plan: ToolPlan) -> ToolStep | None:
 
 
 def alternatives(
-    chosen: ToolPlan, material: Material, shop: Shop, rules: RuleBook, lot: int | None
+    chosen: ToolPlan,
+    material: Material,
+    shop: Shop,
+    rules: RuleBook,
+    lot: int | None,
+    heavy: Mapping[float, int] | None = None,
 ) -> tuple[Alternative, ...]:
     """Every process for the thread of a planned hole, the chosen one first; none for a hole without a planned thread.
 
-    A hole with several threads has all of them made by the process that is compared.
+    A hole with several threads has all of them made by the process that is compared. `heavy`: see `plan_tools`.
     """
     step = thread_step(chosen)
     reason = next((reason for reason in step.reasons if reason.decision.startswith("process: ")), None) if step else None
@@ -34,19 +41,28 @@ def alternatives(
         return ()
     found = [Alternative(step.process, True, reason.rule, reason.because, chosen)]
     found += [
-        _other(process, reason, chosen, material, shop, rules, lot) for process in PROCESSES if process != step.process
+        _other(process, reason, chosen, material, shop, rules, lot, heavy)
+        for process in PROCESSES
+        if process != step.process
     ]
     return tuple(found)
 
 
 def _other(
-    process: str, reason: Reason, chosen: ToolPlan, material: Material, shop: Shop, rules: RuleBook, lot: int | None
+    process: str,
+    reason: Reason,
+    chosen: ToolPlan,
+    material: Material,
+    shop: Shop,
+    rules: RuleBook,
+    lot: int | None,
+    heavy: Mapping[float, int] | None,
 ) -> Alternative:
     lost = next((lost for lost in reason.rejected if lost.candidate == process), None)
     rule, because = (lost.rule, lost.because) if lost else (reason.rule, "no rule speaks of it")
     if any(row.id == rule and row.effect == "never" for row in rules.rules):
         return Alternative(process, False, rule, because, None)
-    plan = plan_tools(chosen.resolved, material, shop, book_of([_asking(process)], rules), lot=lot)
+    plan = plan_tools(chosen.resolved, material, shop, book_of([_asking(process)], rules), lot=lot, heavy=heavy)
     step = thread_step(plan)
     made = step is not None and step.process == process
     asked = lost is not None and lost.because != NOT_ASKED

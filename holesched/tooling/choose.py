@@ -48,18 +48,20 @@ def plan_tools(
     *,
     lot: int | None = None,
     torque: Mapping[str, float] | None = None,
+    heavy: Mapping[float, int] | None = None,
 ) -> ToolPlan:
     """The tools and steps of one hole type, near side first, with depth budgets, reasons and notes.
 
     `rules` are the shop's own book over the standard one (rules.rule_book); None: the standard rules. `lot` is the number of
     parts. `torque` is what the tap of each thread would take of the spindle's torque, by designation: known only when a
-    first plan has been given its cutting parameters.
+    first plan has been given its cutting parameters; `heavy` likewise the holes that a drill is too heavy for, by diameter,
+    and in how many steps.
     """
     book = rules if rules is not None else standard_rules()
     case = material_case(material, shop, lot)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
-    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), torque or {})
+    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), torque or {}, heavy or {})
     pilots = stated_drills(resolved.steps)
     planned = [
         with_reason(_feature(sided, setting, pilots.get(index)), before.reasons[index])

@@ -14,7 +14,7 @@ NEARLY_MM = 0.5
 EDGE_MM = 0.1
 """Less cylinder than this under a countersink is a knife edge. Common practice, no source."""
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
-_OPENING = (StepKind.DRILL, StepKind.BORE, StepKind.REAM)
+_OPENING = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.REAM)
 
 
 def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[Note]:

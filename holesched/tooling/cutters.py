@@ -16,6 +16,8 @@ SPOT_ANGLE_DEG = 90.0
 FINE_SPOT_MM = 2.5
 """A smaller cone is not spotted with the large drill that serves the other holes: its web is as wide as the hole. Common
 practice, no source."""
+INTO_HOLE, OF_FINISHED = 0.9, 0.6
+"""An end mill on a helix, at most, over the hole it goes into and over the one it makes. Common practice, no source."""
 AUTO = "auto"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
 _SIZE_STEP_MM = 0.005
@@ -154,6 +156,27 @@ def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool
         name="reamer",
     )
     return tool, verdict.reason
+
+
+def end_mill(hole_mm: float, finished_mm: float, group: str) -> Tool | None:
+    """The end mill that opens a hole on a helix: the largest that goes into it with room for chips; None below them all.
+
+    At most 0.9 of the hole there is and 0.6 of the one to be made. Common practice, no source.
+    """
+    most_mm = min(INTO_HOLE * hole_mm, OF_FINISHED * finished_mm)
+    sizes = [float(row["size_mm"]) for row in table("cutter_sizes.csv").rows if row["cutter"] == "end mill"]
+    size_mm = max((size for size in sizes if size <= most_mm + 1e-9), default=None)
+    if size_mm is None:
+        return None
+    return Tool(
+        kind=StepKind.MILL,
+        diameter_mm=size_mm,
+        size=f"{size_mm:g}",
+        material="carbide",
+        treatment="TiAlN" if group in ("P", "M", "K", "S", "H") else "bright",
+        flutes=flutes("end mill", size_mm, group),
+        name="end mill",
+    )
 
 
 def boring_bar(size: Size, limit: str, group: str) -> Tool:

@@ -10,17 +10,14 @@ from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
-from holesched.tooling.cutters import Grade, drill
+from holesched.tooling.cutters import Grade, drill, point_angle_deg
 from holesched.tooling.depth import point_length_mm, wall_note
 from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason
 from holesched.tooling.model import StepKind, TapDrillFit
+from holesched.tooling.opening import MILL, Way, drill_before, finishing, smaller_drills, way_of
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
 
-PILOT_FROM_MM = 20.0
-"""Drills larger than this get a pilot. Common practice, no source."""
-PILOT_SHARE = 0.35
-"""Pilot over drill diameter: a little more than the web. Common practice, no source."""
 SAME_SIZE_MM = 0.02
 """A callout's diameter this near to a drill's means that drill (.266 and H, 7.14 and 9/32)."""
 
@@ -80,31 +77,38 @@ def drill_work(
     fit: TapDrillFit | None = None,
     reasons: Sequence[Reason] = (),
     check_wall: bool = True,
+    way: Way | None = None,
 ) -> Planned:
-    """Drilling one diameter, with a pilot where it is large; depth and through are the step's own unless given.
+    """Making a hole of one diameter, with a pilot where its drill is large; where `way` (None: by the rules) is not to drill
+    it, drilled smaller and opened. Depth and through are the step's own unless given.
 
     Says what is left under a blind hole, unless the caller does.
     """
+    way = way if way is not None else way_of(size.mm, setting)
     is_through = step.through if through is None else through
     depth = setting.thickness_mm if is_through else (step.depth_mm if depth_mm is None else depth_mm)
     tool = drill(size, grade, setting.group, setting.shop)
-    point_mm = point_length_mm(size.mm, tool.point_angle_deg or 118.0)
-    works = [
-        Work(
-            kind=StepKind.DRILL,
-            tool=tool,
-            step=step,
-            diameter_mm=size.mm,
-            through=is_through,
-            depth_mm=depth,
-            lead_mm=point_mm,
-            side=step.side,
-            fit=fit,
-            reasons=(*reasons, *grade.reasons),
-        )
-    ]
-    works += _pilot(works[0], grade, setting)
+    hole = Work(
+        kind=StepKind.DRILL,
+        tool=tool,
+        step=step,
+        diameter_mm=size.mm,
+        through=is_through,
+        depth_mm=depth,
+        lead_mm=point_length_mm(size.mm, tool.point_angle_deg or 118.0),
+        side=step.side,
+        fit=fit,
+        reasons=(*reasons, *(grade.reasons if way.drilled else ())),
+    )
+    opened: tuple[Work, ...] = ()
     notes: list[Note] = []
+    main = hole
+    if not way.drilled:
+        main = _before(hole, way, grade, setting)
+        opened, told = finishing(hole, Size(main.diameter_mm, main.tool.size), way, setting)
+        notes += told
+    works = (main, *(_smaller(main, *each, grade, setting) for each in smaller_drills(main.diameter_mm, setting)))
+    point_mm = 0.0 if way.how == MILL else main.lead_mm
     if is_through and depth is None:
         notes.append(THICKNESS_MISSING)
     elif check_wall and not is_through and depth is not None:
@@ -112,32 +116,39 @@ def drill_work(
             depth + point_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step), point_mm
         )
         bottom = Bottom(depth, point_mm)
-        why = flat_reason(bottom, setting)
+        why = flat_reason(bottom, setting) if point_mm > 0 else None
         if note is not None and why is not None:
-            return Planned(finished_flat(tuple(works), why), (flat_note(note, bottom, setting),))
+            return Planned((*finished_flat(works, why), *opened), (*notes, flat_note(note, bottom, setting)))
         notes += [note] if note is not None else []
-    return Planned(tuple(works), tuple(notes))
+    return Planned((*works, *opened), tuple(notes))
 
 
-def _pilot(main: Work, grade: Grade, setting: Setting) -> list[Work]:
-    if main.diameter_mm <= PILOT_FROM_MM:
-        return []
-    size = drill_sizes.nearest(round(PILOT_SHARE * main.diameter_mm), drill_sizes.series("metric-preferred"))
-    because = f"a drill over {PILOT_FROM_MM:g} mm follows a pilot about as large as its web: less thrust, truer hole"
+def end_point_mm(size_mm: float, way: Way | None, material: str, setting: Setting) -> float:
+    """Height of the drill's point under a blind hole that is opened this way: none under a milled one."""
+    if way is not None and way.how == MILL:
+        return 0.0
+    last_mm = size_mm if way is None or way.drilled else drill_before(size_mm, way, setting).mm
+    return point_length_mm(last_mm, point_angle_deg(material))
+
+
+def _before(hole: Work, way: Way, grade: Grade, setting: Setting) -> Work:
+    """The drill before the tool that opens the hole; before an end mill its point ends where the hole ends."""
+    blind_mm = None if hole.through else hole.depth_mm
+    size = drill_before(hole.diameter_mm, way, setting, blind_mm)
+    because = f"opened from there to {hole.diameter_mm:.4g} mm"
+    reason = Reason(f"drill before opening: {size.label}", because, "DRILL-BEFORE-OPENING", (COMMON_PRACTICE,))
+    drilled = _smaller(hole, size, reason, grade, setting)
+    if way.how != MILL or blind_mm is None:
+        return drilled
+    return replace(drilled, depth_mm=blind_mm - drilled.lead_mm)
+
+
+def _smaller(main: Work, size: Size, why: Reason, grade: Grade, setting: Setting) -> Work:
+    """A smaller drill for the same hole."""
     tool = drill(size, grade, setting.group, setting.shop)
-    return [
-        Work(
-            kind=StepKind.DRILL,
-            tool=tool,
-            step=main.step,
-            diameter_mm=size.mm,
-            through=main.through,
-            depth_mm=main.depth_mm,
-            lead_mm=point_length_mm(size.mm, tool.point_angle_deg or 118.0),
-            side=main.side,
-            reasons=(Reason(f"pilot drill: {size.label}", because, "DRILL-PILOT", (COMMON_PRACTICE,)), *grade.reasons),
-        )
-    ]
+    point_mm = point_length_mm(size.mm, tool.point_angle_deg or 118.0)
+    return replace(main, kind=StepKind.DRILL, tool=tool, diameter_mm=size.mm, lead_mm=point_mm, fit=None,
+                   reasons=(why, *grade.reasons))  # fmt: skip
 
 
 def with_reasons(works: Sequence[Work], reasons: Sequence[Reason]) -> tuple[Work, ...]:

@@ -102,7 +102,8 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, flats
         return rim_mm, f"entry chamfer to {rim_mm:.2f} mm, a little over the thread: {helps}"
     if any(step.kind in flats for step in steps):
         return 0.0, ""
-    widest_mm = max(work.diameter_mm for work in mine if work.kind in (StepKind.DRILL, StepKind.REAM, StepKind.BORE))
+    opening = (StepKind.DRILL, StepKind.MILL, StepKind.REAM, StepKind.BORE)
+    widest_mm = max(work.diameter_mm for work in mine if work.kind in opening)
     edge_mm = next(edge for below, edge in EDGE_MM if widest_mm <= below)
     return widest_mm + 2 * edge_mm, f"breaks the edge by {edge_mm:g} mm in the same stroke"
 

@@ -10,6 +10,8 @@ from holesched.resolve.model import ResolvedHole, ResolvedStep
 
 TAPER_REAMER = "1:16 taper reamer"
 """Name of the reamer that goes before a taper pipe tap."""
+MINOR_REAMER = "reamer before the tap"
+"""Name of the reamer that brings the hole inside a thread's minor-diameter limits where no drill does."""
 
 
 class StepKind(Enum):
@@ -17,6 +19,7 @@ class StepKind(Enum):
 
     SPOT = "spot"
     DRILL = "drill"
+    MILL = "mill"
     COUNTERBORE = "counterbore"
     COUNTERSINK = "countersink"
     SPOTFACE = "spotface"
@@ -34,6 +37,7 @@ class StepKind(Enum):
 WORKING_ORDER = (
     StepKind.SPOT,
     StepKind.DRILL,
+    StepKind.MILL,
     StepKind.BORE,
     StepKind.SPOTFACE,
     StepKind.COUNTERBORE,
@@ -42,12 +46,14 @@ WORKING_ORDER = (
     StepKind.THREAD_MILL,
     StepKind.REAM,
 )
-"""In one hole as over the whole part, common practice, no source: spot, drill, bore, spotface and counterbore, whose pilot
-runs in the drilled hole, countersink, the thread, and the reamer last, because chips of the thread would score its wall."""
+"""In one hole as over the whole part, common practice, no source: spot, drill, mill, bore, spotface and counterbore, whose
+pilot runs in the drilled hole, countersink, the thread, and the reamer last, because chips of the thread would score its
+wall."""
 
 
 def place_in_order(kind: StepKind, *, before_thread: bool, starts_drill: bool) -> float:
-    """Where a step stands in WORKING_ORDER: a flat that a drill starts on comes first, a taper reamer before its thread."""
+    """Where a step stands in WORKING_ORDER: a flat that a drill starts on comes first, a reamer before the thread that it
+    prepares."""
     if starts_drill:
         return -1
     return WORKING_ORDER.index(StepKind.BORE) + 0.5 if before_thread else WORKING_ORDER.index(kind)
@@ -91,8 +97,8 @@ class Tool:
 
     @property
     def before_thread(self) -> bool:
-        """Whether it is a reamer that prepares a taper thread instead of finishing a hole."""
-        return self.kind is StepKind.REAM and self.name == TAPER_REAMER
+        """Whether it is a reamer that prepares a thread instead of finishing a hole."""
+        return self.kind is StepKind.REAM and self.name in (TAPER_REAMER, MINOR_REAMER)
 
 
 @dataclass(frozen=True, slots=True)

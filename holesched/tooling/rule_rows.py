@@ -26,6 +26,7 @@ DECISIONS = (
     "reamer material",
     "cutter material",
     "hole bottom",
+    "opening",
     "stepped hole",
     "coolant",
     "coolant supply",

@@ -33,7 +33,9 @@ OF_THE_JOB = ("SAFETY-RULE-OFF",)
 class Setting:
     """One hole in one shop. `case` knows workpiece and machine, `grade` what its drills are made of.
 
-    `torque` is what a tap would take of the spindle's torque, by the thread's designation, where that has been reckoned.
+    `torque` is what a tap would take of the spindle's torque, by the thread's designation, where that has been reckoned;
+    `heavy` are the holes that a drill is too heavy for, by diameter, each with the number of steps that it proved too heavy
+    in.
     """
 
     resolved: ResolvedHole
@@ -42,6 +44,7 @@ class Setting:
     book: RuleBook
     grade: Grade
     torque: Mapping[str, float] = field(default_factory=dict)
+    heavy: Mapping[float, int] = field(default_factory=dict)
 
     @property
     def thickness_mm(self) -> float | None:

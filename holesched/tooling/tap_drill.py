@@ -91,10 +91,20 @@ def fit_of(
     geometry: ThreadGeometry, size: Size, drill_material: str, forming: bool = False, shop: Shop = _ANY_SHOP
 ) -> TapDrillFit:
     """How a drill sits in the window."""
+    return sized_fit(geometry, size.mm + shop.oversize(size.mm, drill_material).expected_mm, forming)
+
+
+def sized_fit(geometry: ThreadGeometry, hole_mm: float, forming: bool = False) -> TapDrillFit:
+    """How a hole that is milled, bored or reamed to a size sits in the window: as large as it is set."""
     low, high = hole_window(geometry, forming)
-    hole_mm = size.mm + shop.oversize(size.mm, drill_material).expected_mm
     ends = (percent_of_thread(geometry, low, forming), percent_of_thread(geometry, high, forming))
     return TapDrillFit(hole_mm, (low, high), percent_of_thread(geometry, hole_mm, forming), ends)
+
+
+def middle_of(geometry: ThreadGeometry, forming: bool = False) -> Size:
+    """The size that a hole is set to where no drill decides on it: the middle of its limits, to 0.01 mm."""
+    middle_mm = round(sum(hole_window(geometry, forming)) / 2, 2)
+    return Size(middle_mm, f"{middle_mm:g}")
 
 
 @cache

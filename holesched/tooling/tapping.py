@@ -14,31 +14,32 @@ from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.by_engagement import by_engagement
 from holesched.tooling.case import HoleCase, is_blocked, later_words, thread_words, wall_of
-from holesched.tooling.cutters import AUTO, Grade, graded, point_angle_deg
+from holesched.tooling.cutters import AUTO, Grade, graded
 from holesched.tooling.depth import (
     BlindThread,
     budget_for,
     depth_reason,
-    point_length_mm,
     reachable_thread_mm,
     room_for_chamfer,
     shallow_note,
     wall_note,
 )
-from holesched.tooling.drilling import drill_work, not_standard, standard_size
+from holesched.tooling.drilling import drill_work, end_point_mm, not_standard, standard_size
 from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason, without_point
 from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
 from holesched.tooling.model import DepthBudget, TapDrillFit
+from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, reamed_hole, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
 from holesched.tooling.tap import NONE, ThreadChoice, choose_tap, process_note
-from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, fit_of, hole_window
+from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, middle_of, sized_fit
 from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
 
 FLOAT_CLEARANCE_P = 1.0
 """What a floating holder may run on beyond the programmed depth, in pitches. Common practice, no source."""
+SIZED = {MILL: "Milled to {}.", BORE: "Bored to {}.", REAM: "Reamed to {}."}
 CHIP_ROOM_MM = 1.0
 """Least room under a tap's chamfer where the depth is ours to set, for chips. Common practice, no source."""
 
@@ -57,6 +58,8 @@ class _Drill:
     notes: tuple[Note, ...]
     ream: Reason | None = None
     """Why a 1:16 taper reamer follows it; None where none does."""
+    way: Way | None = None
+    """How the hole is opened to that size, once that has been decided."""
 
 
 def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> Planned:
@@ -76,11 +79,13 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     process = decide("process", case, frozenset(), setting.book)
     note = process_note(process, geometry.spec.designation)
     notes += [] if note is None else [note]
-    drill = _tap_drill(case, geometry, setting, pilot, process.value)
+    drill = _opened(_tap_drill(case, geometry, setting, pilot, process.value), geometry, setting, pilot, process.value)
     notes += drill.notes
     if drilled_through:
         choice = _choice(case, geometry, process.value, setting)
-        drilled = drill_work(step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons)
+        drilled = drill_work(
+            step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons, way=drill.way
+        )
         made = None if process.value == NONE else choice
         return _together(step, setting, _reamed(drilled, drill, step, geometry, setting), made, process.reason,
                          step.depth_mm, notes)  # fmt: skip
@@ -106,6 +111,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         fit=drill.fit,
         reasons=reasons,
         check_wall=False,
+        way=drill.way,
     )
     if flat is not None:
         drilled = replace(drilled, works=finished_flat(drilled.works, flat))
@@ -180,11 +186,34 @@ def _tap_drill(
             reason = by_engagement(reason, geometry, length_mm, fit, grade.material, setting.shop)
             return _Drill(size, grade, fit, (reason, aim.reason), close)
         question = question or found
-    size = drill_sizes.nearest(sum(hole_window(geometry, forming)) / 2)
     assert question is not None  # there is at least one grade
-    question = replace(question, assumed=f"Drilled {size.label} meanwhile.")
-    fit = fit_of(geometry, size, setting.grade.material, forming, setting.shop)
-    return _Drill(size, setting.grade, fit, (aim.reason,), (question,))
+    size = middle_of(geometry, forming)
+    if geometry.taper:
+        near = drill_sizes.nearest(size.mm)
+        meanwhile = f"Planned with a hole of {near.label} meanwhile."
+        return _Drill(near, setting.grade, None, (aim.reason,), (replace(question, assumed=meanwhile),))
+    way = way_of(size.mm, setting, no_drill=True)
+    no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(size.label)}")
+    return _Drill(size, setting.grade, sized_fit(geometry, size.mm, forming), (), (no_drill,), way=way)
+
+
+def _opened(drill: _Drill, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str) -> _Drill:
+    """The hole as the rules have it opened: one that no drill makes goes to the middle of the limits, if none is stated."""
+    way = drill.way or way_of(drill.size.mm, setting)
+    if way.drilled or drill.fit is None:
+        return replace(drill, way=way)
+    forming = process == "form"
+    if pilot is not None:
+        return replace(drill, way=way, fit=sized_fit(geometry, drill.size.mm, forming))
+    size = middle_of(geometry, forming)
+    fit = sized_fit(geometry, size.mm, forming)
+    low, high = fit.window_mm
+    because = (
+        f"{SIZED[way.how].format('size')[:-1]}: the middle of {low:.3f} to {high:.3f} mm, {fit.percent:.0f} % of thread"
+    )
+    reason = Reason(f"hole before the thread: {size.label}", because, "TAP-HOLE-TO-SIZE", geometry.cites)
+    notes = tuple(note for note in drill.notes if note.code != "TAP-DRILL-CLOSE")
+    return replace(drill, size=size, fit=fit, reasons=(reason,), notes=notes, way=way)
 
 
 def _stated_drill(
@@ -229,7 +258,7 @@ def _blind_thread(
         full_thread_mm=step.depth_mm or 0.0,
         nominal_mm=geometry.spec.nominal.mm,
         pitch_mm=geometry.spec.pitch_mm,
-        point_mm=point_length_mm(drill.size.mm, point_angle_deg(drill.grade.material)),
+        point_mm=end_point_mm(drill.size.mm, drill.way, drill.grade.material, setting),
         clearance_p=clearance_p + (0.0 if still else FLOAT_CLEARANCE_P),
         wall_mm=preferences.wall_warning_mm,
         stated_mm=None if stated is None else stated.mm,

@@ -15,8 +15,8 @@ from holesched.tooling.depth import point_length_mm
 from holesched.tooling.model import StepKind, TapDrillFit, Tool, ToolStep, place_in_order
 
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
-_FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.BORE, StepKind.COUNTERBORE)
-_OPENED = (StepKind.DRILL, StepKind.BORE)
+_FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.COUNTERBORE)
+_OPENED = (StepKind.DRILL, StepKind.MILL, StepKind.BORE)
 _PECKED = (StepKind.DRILL,)
 
 

@@ -86,7 +86,8 @@ def _diameter_text(step: ToolStep, show: Show) -> str:
 def _word(step: ToolStep) -> str:
     if step.kind.makes_thread:
         return " thread"
-    return {StepKind.DRILL: " drill", StepKind.REAM: " ream", StepKind.BORE: " bore"}.get(step.kind, "")
+    words = {StepKind.DRILL: " drill", StepKind.MILL: " mill", StepKind.REAM: " ream", StepKind.BORE: " bore"}
+    return words.get(step.kind, "")
 
 
 def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) -> Drawing:

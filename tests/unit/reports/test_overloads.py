@@ -22,7 +22,7 @@ from holesched.shop.model import Machine, Shop
 
 SMALL = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=20.0, axis_thrust_n=2500.0, thread_milling=False))
 """A drilling machine's spindle: 20 N m. The 1-11.5 NPT below takes more than ten times that in quenched 42CrMo4."""
-CALLOUTS = ("M6-6H ↧12", "1-11 1/2 NPT", "⌀38 THRU")
+CALLOUTS = ("M6-6H ↧12", "1-11 1/2 NPT", "⌀11 THRU ⌴ ⌀38 ↧10")
 
 
 @pytest.fixture(scope="module")
@@ -48,11 +48,11 @@ def heavy_steps(job: JobPlan) -> set[tuple[int, str]]:
 def test_every_step_over_the_limits_is_found_with_its_figures(heavy: JobPlan) -> None:
     found = overloads(heavy, Show("mm"))
     assert {(each.operation, each.types) for each in found} == heavy_steps(heavy) != set()
-    drilled = next(each for each in found if each.text.startswith("drill 38"))
-    assert drilled.text.count("drill 38") == 1
-    assert "N m needed" in drilled.text
-    assert "N of thrust" in drilled.text
-    assert drilled.suggestion
+    sunk = next(each for each in found if each.text.startswith("counterbore 38"))
+    assert sunk.text.count("counterbore 38") == 1
+    assert "N m needed" in sunk.text
+    assert "N of thrust" in sunk.text
+    assert sunk.suggestion
 
 
 @pytest.mark.parametrize("report", REPORTS, ids=lambda report: report.key)

@@ -119,7 +119,8 @@ def test_all_errors_at_once_with_their_paths() -> None:
         "report.shop_name: 7 is not a text in quotation marks.",
         "schedules.column: no such setting; perhaps columns.",
         'schedules.symbols."<DIA>": 3 is not a text in quotation marks.',
-        'crib[0].kind: "dril" is not one of drill, tap, ream, spot, counterbore, countersink, spotface, bore, thread mill.',
+        'crib[0].kind: "dril" is not one of drill, mill, tap, ream, spot, counterbore, countersink, spotface, bore, '
+        "thread mill.",
         "crib[1].size: must be a text in quotation marks.",
     ]
 

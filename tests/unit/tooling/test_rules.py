@@ -15,6 +15,7 @@ from holesched.tables import read_table, table
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
 from holesched.tooling.hole_bottom import FLAT_FITS
+from holesched.tooling.opening import NO_DRILL_FITS, TOO_HEAVY
 from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
 from holesched.tooling.tap import NONE, chamfers
@@ -164,6 +165,8 @@ def said_beside(what: str) -> list[frozenset[str]]:
     """What the planning says beside earlier verdicts, each in turn."""
     if what == "coolant":
         return [frozenset((word,)) for word in OPERATIONS]
+    if what == "opening":
+        return [frozenset((word,)) for word in (TOO_HEAVY, NO_DRILL_FITS)] + [frozenset()]
     beside = {"coolant supply": "emulsion", "hole bottom": FLAT_FITS}.get(what)
     return [frozenset((beside,)), frozenset()] if beside else [frozenset()]
 

@@ -1,0 +1,150 @@
+"""How a hole of one diameter is opened: by a drill, in steps of drills, or drilled smaller and then milled, bored or reamed.
+
+A drill larger than the trade uses, or one that takes more than the machine gives even in steps, leaves the rest of the hole
+to another tool; so does a hole whose limits lie between two drills.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import ceil, sqrt
+
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
+from holesched.standards import drill_sizes, fits
+from holesched.standards.sizes import Size
+from holesched.tooling.cutters import boring_bar, end_mill, flutes, reamer
+from holesched.tooling.model import MINOR_REAMER, StepKind
+from holesched.tooling.rules import decide
+from holesched.tooling.setting import Setting
+from holesched.tooling.work import Work
+
+DRILL, MILL, BORE, REAM = "drill", "mill", "bore", "ream"
+"""The rules' verdicts."""
+TOO_HEAVY = "too heavy"
+"""What the rules are told of a drill that takes more than the machine gives in every number of steps."""
+NO_DRILL_FITS = "no drill fits"
+"""What the rules are told of a hole whose limits lie between two drills."""
+MOST_STEPS = 3
+"""Beside a pilot, a hole is drilled in at most so many steps. Common practice, no source."""
+PILOT_FROM_MM = 20.0
+"""Drills larger than this get a pilot. Common practice, no source."""
+PILOT_SHARE = 0.35
+"""Pilot over drill diameter: a little more than the web. Common practice, no source."""
+STOCK_MM = 1.0
+"""Least left on the diameter for an end mill or a boring bar. Common practice, no source."""
+BEFORE_MILL_MM, BEFORE_BORE_MM = 20.0, 32.0
+"""The largest drill before a hole is milled (the largest without a pilot) or bored. Common practice, no source."""
+LIGHT_SHARE = 0.7
+"""Of a hole that is too heavy to drill no more is drilled: half of its chips. Common practice, no source."""
+POINT_SHARE = 0.6
+"""A drill before an end mill in a blind hole is at most the depth over this, so that its point ends in the hole."""
+ROUGHING_HEAD = "boring head, set anew for each pass"
+BORE_PASS_MM = 6.0
+"""What a boring bar takes off the diameter in one pass, at most. Common practice, no source."""
+MILL_REACH_D = 4.0
+"""Deeper than this over its diameter an end mill gives way. Common practice, no source."""
+LEAD_MM = 1.5
+"""Length of a machine reamer's bevel lead. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How a hole is opened, in the rules' words, and why."""
+
+    how: str
+    reason: Reason
+
+    @property
+    def drilled(self) -> bool:
+        """Whether a drill makes its diameter."""
+        return self.how == DRILL
+
+
+def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False) -> Way:
+    """The way for a diameter; `no_drill`: none makes a hole inside its limits."""
+    heavy = setting.heavy.get(size_mm, 0) >= MOST_STEPS
+    given = frozenset(word for word, said in ((TOO_HEAVY, heavy), (NO_DRILL_FITS, no_drill)) if said)
+    verdict = decide("opening", replace(setting.case, size_mm=size_mm), given, setting.book)
+    return Way(verdict.value, verdict.reason)
+
+
+def drill_before(size_mm: float, way: Way, setting: Setting, depth_mm: float | None = None) -> Size:
+    """The drill that goes before the tool that opens the hole to its diameter; `depth_mm` of a blind hole."""
+    if way.how == REAM:
+        return drill_sizes.next_down(size_mm - fits.ream_allowance(size_mm)[0]) or drill_sizes.nearest(size_mm)
+    most_mm = min(size_mm - STOCK_MM, BEFORE_BORE_MM if way.how == BORE else BEFORE_MILL_MM)
+    if setting.heavy.get(size_mm, 0) >= MOST_STEPS:
+        most_mm = min(most_mm, LIGHT_SHARE * size_mm)
+    if way.how == MILL and depth_mm is not None:
+        most_mm = min(most_mm, depth_mm / POINT_SHARE)
+    usual = drill_sizes.series("metric-preferred")
+    size = drill_sizes.next_down(most_mm + 1e-6, usual) or drill_sizes.nearest(most_mm, usual)
+    while setting.heavy.get(size.mm, 0) >= MOST_STEPS and size.mm > usual[0].mm:
+        size = drill_sizes.next_down(LIGHT_SHARE * size.mm, usual) or usual[0]
+    return size
+
+
+def smaller_drills(size_mm: float, setting: Setting) -> list[tuple[Size, Reason]]:
+    """The drills that go before a drill: a pilot where it is large, and steps where it took more than the machine gives."""
+    usual = drill_sizes.series("metric-preferred")
+    found: list[tuple[Size, Reason]] = []
+    first_mm = 0.0
+    if size_mm > PILOT_FROM_MM:
+        pilot = drill_sizes.nearest(round(PILOT_SHARE * size_mm), usual)
+        because = f"a drill over {PILOT_FROM_MM:g} mm follows a pilot about as large as its web: less thrust, truer hole"
+        found.append((pilot, Reason(f"pilot drill: {pilot.label}", because, "DRILL-PILOT", (COMMON_PRACTICE,))))
+        first_mm = pilot.mm
+    steps = min(setting.heavy.get(size_mm, 0), MOST_STEPS - 1) + 1
+    for number in range(1, steps):
+        step_mm = sqrt(first_mm**2 + number / steps * (size_mm**2 - first_mm**2))
+        size = drill_sizes.nearest(round(step_mm, 1), usual)
+        because = f"in {steps} steps that each take about as much away: in fewer the machine has not enough torque or thrust"
+        found.append((size, Reason(f"drill in steps: {size.label}", because, "DRILL-STEPS", (COMMON_PRACTICE,))))
+    return found
+
+
+def finishing(hole: Work, before: Size, way: Way, setting: Setting) -> tuple[tuple[Work, ...], tuple[Note, ...]]:
+    """What opens a drilled hole to the diameter of `hole`, whose depth, side, reasons and fit it takes over."""
+    first, *rest = _tools(hole, before, way, setting)
+    return (replace(first, reasons=(way.reason, *first.reasons)), *rest), _reach(first, setting)
+
+
+def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Work]:
+    made = Size(hole.diameter_mm, f"{hole.diameter_mm:.4g}")
+    if way.how == REAM:
+        tool, material = reamer(made, "", setting.case, setting.book)
+        tool = replace(tool, name=MINOR_REAMER, flutes=flutes("reamer", made.mm, setting.group))
+        depth_mm = hole.depth_mm
+        if depth_mm is not None and not hole.through:
+            depth_mm = max(depth_mm - LEAD_MM, 0.0)
+        return [replace(hole, kind=StepKind.REAM, tool=tool, depth_mm=depth_mm, lead_mm=LEAD_MM,
+                        reasons=(*hole.reasons, material))]  # fmt: skip
+    mill = end_mill(before.mm, made.mm, setting.group) if way.how == MILL else None
+    if mill is not None:
+        return [replace(hole, kind=StepKind.MILL, tool=mill, lead_mm=0.0)]
+    passes = max(1, ceil((made.mm - before.mm) / BORE_PASS_MM - 1e-9))
+    each_mm = (made.mm - before.mm) / passes
+    sizes = [round(before.mm + number * each_mm, 1) for number in range(1, passes)]
+    span = " to ".join(f"{mm:g}" for mm in dict.fromkeys((sizes[0], sizes[-1]))) if sizes else ""
+    head = replace(boring_bar(Size(sizes[-1] if sizes else made.mm, span), "", setting.group), name=ROUGHING_HEAD)
+    works = [
+        replace(hole, kind=StepKind.BORE, tool=head, diameter_mm=mm, lead_mm=0.0, fit=None, reasons=(_rough(mm),))
+        for mm in sizes
+    ]
+    return [*works, replace(hole, kind=StepKind.BORE, tool=boring_bar(made, "", setting.group), lead_mm=0.0)]
+
+
+def _rough(mm: float) -> Reason:
+    because = f"a boring bar takes at most {BORE_PASS_MM:g} mm off the diameter in a pass"
+    return Reason(f"bored in passes: {mm:g}", because, "BORE-PASS", (COMMON_PRACTICE,))
+
+
+def _reach(work: Work, setting: Setting) -> tuple[Note, ...]:
+    """A warning for an end mill that goes deeper than it stays stiff."""
+    depth_mm = work.depth_mm
+    if work.kind is not StepKind.MILL or depth_mm is None or depth_mm <= MILL_REACH_D * work.tool.diameter_mm:
+        return ()
+    message = f"End mill {work.tool.size}: {depth_mm / work.tool.diameter_mm:.1f} diameters deep."
+    suggestion = "Use one with a relieved neck, measure the hole at its bottom and mill it once more, or bore it."
+    return (Note("MILL-REACH", Severity.WATCH, message, suggestion),)

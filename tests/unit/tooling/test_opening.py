@@ -1,0 +1,169 @@
+"""Holes that no one drill makes: in steps, milled on a helix, bored or reamed. Limits of size from ASME B1.1 and ISO 965-1
+as our tables have them (compared in tests/published); which tool the trade takes: common practice, no source."""
+
+from __future__ import annotations
+
+from math import pi
+
+import pytest
+
+from holesched.cutting.helix_step import Helix
+from holesched.cutting.model import CutPlan
+from holesched.pipeline import compare, explain
+from holesched.schedule.model import ReadOptions
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Machine, Preferences, Shop
+from holesched.standards import iso261, unified_series
+from holesched.tooling.model import StepKind
+
+NO_HELIX = Shop(machine=Machine(thread_milling=False))
+TOUGH = "4340 32-36 HRC"
+
+
+def planned(callout: str, *, material: str = TOUGH, shop: Shop | None = None, thickness_mm: float = 50.8) -> JobPlan:
+    return explain(callout, shop or Shop(), ReadOptions("in", material, thickness_mm))
+
+
+def cuts(job: JobPlan) -> CutPlan:
+    (hole,) = job.holes
+    assert hole.cut_plan is not None, job.holes[0].notes
+    return hole.cut_plan
+
+
+def work(job: JobPlan) -> list[tuple[str, float]]:
+    """What each tool does and to which diameter, spots and chamfers left out."""
+    cones = (StepKind.SPOT, StepKind.COUNTERSINK)
+    return [(cut.step.kind.value, cut.step.diameter_mm) for cut in cuts(job).cuts if cut.step.kind not in cones]
+
+
+def codes(job: JobPlan) -> set[str]:
+    return {note.code for note in job.holes[0].notes}
+
+
+def test_a_large_hole_before_a_thread_is_milled_to_the_middle_of_its_limits() -> None:
+    """ASME B1.1, 2 1/4-12 UN-2B: minor diameter 2.160 to 2.178 in (from memory); the middle is 2.169 in = 55.09 mm."""
+    job = planned("2.250-12 UN-2B THRU")
+    assert work(job) == [("drill", 14.0), ("drill", 20.0), ("mill", 55.09), ("thread mill", pytest.approx(57.15))]
+    milled = next(cut for cut in cuts(job).cuts if cut.step.kind is StepKind.MILL)
+    assert milled.step.tool.diameter_mm == 16.0
+    assert milled.step.fit is not None
+    assert milled.step.fit.hole_mm == 55.09
+    assert any(reason.rule == "O30" for reason in milled.step.reasons)
+    assert not any(cut.overload for cut in cuts(job).cuts)
+
+
+def test_without_a_helix_it_is_bored_in_passes() -> None:
+    job = planned("2.250-12 UN-2B THRU", shop=NO_HELIX)
+    bores = [mm for kind, mm in work(job) if kind == "bore"]
+    assert bores[-1] == 55.09
+    assert all(larger - smaller <= 6.0 for smaller, larger in zip([32.0, *bores], bores, strict=False))
+    assert max(mm for kind, mm in work(job) if kind == "drill") == 32.0
+    assert not any(cut.overload for cut in cuts(job).cuts if cut.step.kind is not StepKind.TAP)
+    roughing = {cut.step.tool for cut in cuts(job).cuts if cut.step.kind is StepKind.BORE}
+    assert len(roughing) == 2  # one head for all passes before the last
+
+
+@pytest.mark.parametrize("callout", ["⌀1.25 THRU", "⌀1.25 ↧1.5"])
+def test_a_drill_that_is_too_heavy_follows_smaller_ones(callout: str) -> None:
+    """1 1/4 in into 4340 takes 123 N m of the spindle's 70 after its pilot alone."""
+    job = planned(callout)
+    drills = [mm for kind, mm in work(job) if kind == "drill"]
+    assert drills == sorted(drills)
+    assert len(drills) > 2
+    assert drills[-1] == pytest.approx(31.75)
+    assert not any(cut.overload for cut in cuts(job).cuts)
+    strong = planned(callout, shop=Shop(machine=Machine(spindle_torque_nm=400.0, axis_thrust_n=20000.0)))
+    assert len([mm for kind, mm in work(strong) if kind == "drill"]) == 2  # the pilot alone
+
+
+def test_where_steps_do_not_help_the_rest_is_milled() -> None:
+    weak = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=20.0, axis_thrust_n=2500.0))
+    job = planned("⌀28 mm THRU", shop=weak)
+    assert work(job)[-1] == ("mill", 28.0)
+    assert any(reason.rule == "O31" for cut in cuts(job).cuts for reason in cut.step.reasons)
+    assert not any(cut.overload for cut in cuts(job).cuts)
+
+
+def test_a_milled_blind_hole_ends_flat() -> None:
+    """The drill before it ends with its point where the hole ends, and the depth budget has no point."""
+    job = planned("2.250-12 UN-2B ↧1.0")
+    (budget,) = cuts(job).plan.budgets
+    assert budget.point_mm == 0.0
+    assert budget.tip_mm == budget.drilled_mm
+    for cut in cuts(job).cuts:
+        if cut.step.kind in (StepKind.DRILL, StepKind.MILL):
+            assert cut.step.tip_mm is not None
+            assert cut.step.tip_mm <= budget.drilled_mm + 1e-5
+
+
+def test_limits_between_two_drills_are_no_question() -> None:
+    """Above the largest drill, and between two drills of a middle size."""
+    for callout, how in (("M110x4-6H THRU", "mill"), ("1 5/16-28 UN-2B THRU", "mill")):
+        job = planned(callout)
+        assert "TAP-DRILL-NONE" not in codes(job)
+        assert work(job)[-2][0] == how
+        fit = next(cut.step.fit for cut in cuts(job).cuts if cut.step.kind.value == how)
+        assert fit is not None
+        low, high = fit.window_mm
+        assert low < fit.hole_mm < high
+        assert fit.hole_mm == pytest.approx((low + high) / 2, abs=0.005)
+
+
+def test_a_small_hole_between_two_drills_is_reamed_before_its_tap() -> None:
+    """M4x0.5-4H, ISO 965-1: minor diameter 3.459 to 3.549 mm (90 µm, grade 4); an HSS drill cuts too far over its size."""
+    shop = Shop(preferences=Preferences(drill_material="HSS"))
+    job = planned("M4x0.5-4H ↧8 mm", material="6061", shop=shop)
+    assert [kind for kind, _ in work(job)] == ["drill", "ream", "tap"]
+    drill, ream, tap = (cut.step for cut in cuts(job).cuts if cut.step.kind is not StepKind.SPOT)
+    assert ream.diameter_mm == 3.5
+    assert 0.05 <= ream.diameter_mm - drill.diameter_mm <= 0.3
+    assert ream.tool.before_thread
+    (budget,) = cuts(job).plan.budgets
+    assert ream.tip_mm == pytest.approx(budget.drilled_mm)
+    assert tap.depth_mm is not None
+    assert ream.depth_mm is not None
+    assert ream.depth_mm >= tap.depth_mm
+
+
+def every_thread() -> list[str]:
+    found = [f"M{size.diameter_mm:g}x{pitch:g}-6H" for size in iso261.sizes().values() for pitch in size.pitches_mm]
+    inch = [f"{s.name}-{tpi:g} {series}-2B" for s in unified_series.sizes().values() for tpi, series in s.series.items()]
+    return [*found, *inch[::2]]
+
+
+@pytest.mark.parametrize(("shop", "depth"), [(Shop(), "THRU"), (Shop(), "↧30 mm"), (NO_HELIX, "↧30 mm")])
+def test_no_parallel_thread_of_the_tables_overloads_a_drill_or_has_no_hole(shop: Shop, depth: str) -> None:
+    """Every metric and every second Unified thread in a tough steel on the default machine."""
+    for text in every_thread():
+        job = planned(f"{text} {depth}", shop=shop)
+        if not job.holes or job.holes[0].cut_plan is None:  # ISO 965-1 has no 6H there: asked
+            assert text.startswith("M"), text
+            assert float(text[1:].partition("x")[0]) < 2.5, text
+            continue
+        assert "TAP-DRILL-NONE" not in codes(job), text
+        for cut in cuts(job).cuts:
+            assert not (cut.overload and cut.step.kind in (StepKind.DRILL, StepKind.MILL)), text
+            fit = cut.step.fit
+            if fit is not None:
+                assert fit.window_mm[0] - 1e-9 <= fit.hole_mm <= fit.window_mm[1] + 1e-9, text
+
+
+def test_the_processes_compared_have_the_same_hole() -> None:
+    job = planned("2.250-12 UN-2B THRU")
+    for way in compare(job, Shop()):
+        if way.cut_plan is not None:
+            assert not any(cut.overload for cut in way.cut_plan.cuts if cut.step.kind is StepKind.DRILL)
+
+
+def test_rings_of_a_helix() -> None:
+    """Geometry: 20 to 55 mm with a 16 mm cutter in rings of at most 6.4 mm: three of 5.83 mm. The rings' metal is the hole's
+    less the drill's."""
+    helix = Helix(55.0, 20.0, 16.0, 50.0)
+    assert helix.passes == 3
+    assert helix.ring_mm == pytest.approx(35 / 6)
+    assert helix.diameter_mm(3) == pytest.approx(55.0)
+    assert helix.sink_mm(1) == pytest.approx(0.052408 * pi * (20 + 35 / 3 - 16), rel=1e-4)  # tan 3 degrees = 0.052408
+    areas = [pi / 4 * (helix.diameter_mm(n) ** 2 - helix.diameter_mm(n - 1) ** 2) for n in (1, 2, 3)]
+    assert sum(areas) == pytest.approx(pi / 4 * (55**2 - 20**2))
+    assert helix.volume_mm3() == pytest.approx(areas[2] * helix.sink_mm(3))
+    assert Helix(55.0, 20.0, 16.0, 100.0).edge_path_mm() > helix.edge_path_mm()
