@@ -7,6 +7,7 @@ the side readers need are kept.
 from __future__ import annotations
 
 import io
+import re
 import struct
 import zipfile
 import zlib
@@ -17,6 +18,7 @@ from holesched.schedule import limits
 
 _PIECE, _CHUNK = 1 << 16, 1 << 20
 _STORED, _DEFLATED = 0, 8
+_ENCODING = re.compile(rb"<\?xml\b[^>]*?\bencoding\s*=\s*[\"']([^\"']*)")
 _REMEDY = "Save the schedule again from the spreadsheet program as .xlsx or .csv."
 
 
@@ -47,7 +49,7 @@ def open_archive(data: bytes, name: str, wanted: Callable[[str], bool]) -> Mappi
         total += size
         if wanted(member.filename):
             kept[member.filename] = b"".join(chunks)
-            _refuse_doctype(kept[member.filename], name)
+            _refuse_foreign_xml(kept[member.filename], name)
     return kept
 
 
@@ -87,8 +89,12 @@ def _check_size(total: int, size: int, packed: int, name: str) -> None:
         raise CannotRead(problem, name, "Do not open it; ask its sender for the table as .csv.")
 
 
-def _refuse_doctype(content: bytes, name: str) -> None:
-    """No XML of a workbook declares a document type; one that does may define entities. (In text, "<" is always escaped.)"""
+def _refuse_foreign_xml(content: bytes, name: str) -> None:
+    """No XML of a workbook declares a document type; one that does may define entities. (In text, "<" is always escaped.)
+    Nor is it in another encoding than these, for which the parsers would ask Python."""
     encodings = ("ascii", "utf-16-le", "utf-16-be") if b"\0" in content else ("ascii",)
     if any("<!DOCTYPE".encode(encoding) in content for encoding in encodings):
         raise CannotRead("its XML declares a document type, as no workbook does.", name, _REMEDY)
+    declared = _ENCODING.search(content[:1000].replace(b"\0", b""))
+    if declared and declared[1].upper() not in (b"UTF-8", b"UTF-16", b"US-ASCII", b"ISO-8859-1"):
+        raise CannotRead("its XML is in an encoding that workbooks do not use.", name, _REMEDY)

@@ -249,6 +249,17 @@ def test_document_types_are_refused(tmp_path: Path, encoding: str) -> None:
     refused(changed(path, "content.xml", start, declaration + start), "declares a document type")
 
 
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16"])
+def test_unknown_encodings_are_refused(tmp_path: Path, encoding: str) -> None:
+    """Each part that is read, before any parser asks Python for the encoding."""
+    for path, member in ((xlsx_file(tmp_path, ROWS), SHEET), (ods_file(tmp_path, ROWS), "content.xml")):
+        members = members_of(path)
+        body = members[member].partition(b"?>")[2].decode()
+        members[member] = f'<?xml version="1.0" encoding="UTF-0"?>{body}'.encode(encoding)
+        path.write_bytes(zipped(members))
+        refused(path, "in an encoding that workbooks do not use")
+
+
 def test_damaged_members(tmp_path: Path) -> None:
     path = xlsx_file(tmp_path, ROWS)
     refused(changed(path, "xl/workbook.xml", b"<workbook", b"<workbook <"), "list of sheets cannot be read")
