@@ -1,7 +1,7 @@
 """A chart of spindle speeds, and worked examples of drilling that take more than one line of worked_examples.csv.
 
 Groover, Fundamentals of Modern Manufacturing, drilling problem; Kalpakjian and Schmid, Manufacturing Engineering and
-Technology, drilling problem; Machinery's Handbook, 31st ed., pp. 1152-1153, constants. Where an example was only
+Technology, drilling problem; Machinery's Handbook, 31st ed., pp. 1152-1153, constants and factors. Where an example was only
 recalled, the test says so. Printed values are compared at their printed digits.
 """
 
@@ -40,11 +40,50 @@ def test_rpm_rule_of_a_speeds_and_feeds_handout() -> None:
 
 
 def test_machinerys_handbook_si_constants() -> None:
-    """The handbook prints the SI formulas with 0.000025, 0.05 and 0.007 (recalled): ours at their digits."""
+    """The handbook prints the SI formulas with 0.000025, 0.05 and 0.007 (p. 1152, read): ours at their digits."""
     unit = (1.0, 1.0, 1.0, 1.0)
     assert round(formulas.drilling_torque_handbook_nm(*unit, (1.0, 0.0, 0.0)), 6) == 0.000025
     assert round(formulas.drilling_thrust_handbook_n(*unit, (0.0, 1.0, 0.0)), 2) == 0.05
     assert round(formulas.drilling_thrust_handbook_n(*unit, (0.0, 0.0, 1.0)), 3) == 0.007
+
+
+# Feed or diameter -> the factor printed for it.
+FEED_FACTORS = {0.25: "0.330", 1.0: "1.000"}
+INCH_THRUST = {
+    0.875: "0.899", 0.938: "0.950", 1.063: "1.050", 1.125: "1.099", 1.25: "1.195", 1.5: "1.383", 2.0: "1.741",
+}  # fmt: skip
+INCH_TORQUE = {
+    0.875: "0.786", 0.938: "0.891", 1.063: "1.116", 1.125: "1.236", 1.25: "1.494", 1.5: "2.075", 2.0: "3.482",
+}  # fmt: skip
+MM_THRUST = {12.5: "7.54", 16.0: "9.19", 22.0: "11.86", 24.0: "12.71", 32.0: "16.00"}
+MM_TORQUE = {12.5: "94.28", 16.0: "147.0", 22.0: "260.8", 24.0: "305.1", 32.0: "512.0"}
+
+
+def test_machinerys_handbook_factors_of_feed_and_diameter() -> None:
+    """Machinery's Handbook, 31st ed., p. 1153, tables of the factors Ff, FT and FM (read): thrust and torque over
+    those at a feed or a diameter of 1 in the print's unit, the chisel edge's own thrust left out."""
+    lips = (1.0, 1.0, 0.0)
+
+    def thrust(feed: float, diameter: float) -> float:
+        return formulas.drilling_thrust_handbook_n(1.0, feed, diameter, 1.0, lips)
+
+    def torque(feed: float, diameter: float) -> float:
+        return formulas.drilling_torque_handbook_nm(1.0, feed, diameter, 1.0, lips)
+
+    assert as_printed(torque(0.008 * MM, 1) / torque(MM, 1), "0.021") == "0.021"
+    for feed, printed in FEED_FACTORS.items():
+        assert as_printed(thrust(feed, 1) / thrust(1, 1), printed) == as_printed(torque(feed, 1) / torque(1, 1), printed)
+        assert as_printed(torque(feed, 1) / torque(1, 1), printed) == printed
+    for unit, thrusts, torques in ((MM, INCH_THRUST, INCH_TORQUE), (1.0, MM_THRUST, MM_TORQUE)):
+        for size, printed in thrusts.items():
+            assert as_printed(thrust(1, size * unit) / thrust(1, unit), printed) == printed
+        for size, printed in torques.items():
+            assert as_printed(torque(1, size * unit) / torque(1, unit), printed) == printed
+
+
+def as_printed(value: float, printed: str) -> str:
+    """A value with as many places as the print has."""
+    return f"{value:.{len(printed.partition('.')[2])}f}"
 
 
 def test_groover_two_drills_on_one_head() -> None:
