@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from importlib.util import find_spec
@@ -17,7 +18,8 @@ from holesched.schedule.model import ReadOptions
 from holesched.units import LengthUnit
 
 HERE = Path(__file__).parent
-SECONDS = 10
+RUNS = {"fuzz_callouts.py": 5000, "fuzz_reader.py": 1200}
+"""From one seed and for a counted number of inputs, so that a run can be repeated."""
 FILES = (b"3\nTAG,,Y,CALLOUT\nPos,,,Bohrung", b",,CALLOUT,,Dicke,2\nE")
 CALLOUTS = (("Tr2x0x4-7H", "mm"), ("1/4-20 UNC-2BG", "in"), ("Ã面取THRU", "mm"))
 
@@ -40,8 +42,9 @@ def test_found_callouts(text: str, unit: str) -> None:
 
 
 @pytest.mark.skipif(find_spec("atheris") is None, reason="atheris has no build for this machine")
-@pytest.mark.parametrize("target", ["fuzz_callouts.py", "fuzz_reader.py"])
+@pytest.mark.parametrize("target", RUNS)
 def test_a_short_run(tmp_path: Path, target: str) -> None:
-    command = [sys.executable, str(HERE / target), f"-max_total_time={SECONDS}", "-seed=1"]
-    run = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    command = [sys.executable, str(HERE / target), f"-runs={RUNS[target]}", "-max_total_time=30", "-seed=1"]
+    environment = {**os.environ, "PYTHONHASHSEED": "0"}
+    run = subprocess.run(command, cwd=tmp_path, env=environment, capture_output=True, text=True, check=False)
     assert run.returncode == 0, run.stderr[-2000:]
