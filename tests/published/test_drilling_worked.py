@@ -111,6 +111,26 @@ def test_kalpakjian_magnesium() -> None:
     assert round(0.5 * 147 / 52.4, 2) == 1.40
 
 
+def test_prints_that_differ_from_the_formula() -> None:
+    """DISAGREEMENTS.md, drilling: a misprint, values rounded on the way, 22/7 for pi, a choice that is only the nearest.
+
+    The same examples' other answers stand in worked_examples.csv.
+    """
+    assert round(formulas.spindle_rpm(65, 40), 2) == 517.25  # printed 527.35
+    rpm = formulas.spindle_rpm(30, 10)
+    point = formulas.point_length_mm(10, 118)
+    assert round(formulas.feed_time_min(60 + point, rpm, 0.25), 3) == 0.264  # printed 0.265 = 63 / 238
+    assert round((60 + 3) / 238, 3) == 0.265
+    assert round(formulas.removal_rate_mm3_per_min(10, rpm, 0.25)) == 18750  # printed 18692: 238 mm/min for 238.73
+    assert int(pi / 4 * 10**2 * 238) == 18692
+    assert round(formulas.surface_speed_m_per_min(500, 32), 2) == 50.27  # printed 50.29
+    assert round(22 / 7 * 32 * 500 / 1000, 2) == 50.29
+    assert round(formulas.spindle_rpm(20, 22), 1) == 289.4  # printed 289.3
+    assert round(20000 / (22 / 7 * 22), 1) == 289.3
+    travel = 20 + 2 + formulas.point_length_mm(10, 120)
+    assert round(60 * formulas.feed_time_min(travel, 300, 0.2), 1) == 24.9  # the printed choices: 8, 16, 24, 32
+
+
 @pytest.mark.parametrize(
     ("angle_deg", "printed"), [(90, 0.500), (118, 0.300), (120, 0.289), (130, 0.233), (135, 0.207), (140, 0.182)]
 )

@@ -143,6 +143,21 @@ def test_at_least_forty_examples() -> None:
     assert set(COMPUTED) == {row["computes"] for row in EXAMPLES}
 
 
+def test_the_least_major_diameter_asks_for_more_thread() -> None:
+    """M10x1.5-6g in aluminium: the example's 21.6 mm takes for the screw's least major diameter its greatest, 9.968 mm. With
+    the least, 9.732 mm, the same formula asks for 24.9 mm; so do we, who take the least."""
+    screw = {"force": 69600, "shear": 130, "pitch_diameter": 9.206, "pitch": 1.5}
+    assert round(_length_of_engagement({**screw, "major": 9.968}), 1) == 21.6
+    assert round(_length_of_engagement({**screw, "major": 9.732}), 1) == 24.9
+    found = threads.recognise("M10-6H", 0, "mm")
+    assert found is not None
+    spec = threads.complete(found[0]).spec
+    assert spec is not None
+    geometry = threads.geometry(spec)
+    assert round(mating_screw(geometry).major_min_mm, 3) == 9.732
+    assert geometry.pitch.max_mm == pytest.approx(9.206, abs=1e-9)
+
+
 # Printed rounded once more on the way, or of limits that differ in the fourth decimal: within 0.2 % of the formula.
 NEAR = {"3/8-16 UNC", "1/2-13 UNC", "9/16-12 UNC", "5/8-11 UNC", "5/8-18 UNF"}
 # The screw's areas that the formula does not give, and what it gives: 1 to 2 % more; 1.92 breaks its own column's order.
