@@ -127,6 +127,10 @@ def test_prints_that_differ_from_the_formula() -> None:
     assert round(22 / 7 * 32 * 500 / 1000, 2) == 50.29
     assert round(formulas.spindle_rpm(20, 22), 1) == 289.4  # printed 289.3
     assert round(20000 / (22 / 7 * 22), 1) == 289.3
+    assert round(formulas.spindle_rpm(30, 20)) == 477  # printed 478: 3.14 for pi
+    assert round(30000 / (3.14 * 20)) == 478
+    # Printed 36.3 N m for 2750 N/mm2: the forces of the lips 0.6 of the diameter apart; half is what is derived.
+    assert round(formulas.drilling_torque_kienzle_nm(2750, 0.22, 20) * 0.6 / 0.5, 1) == 36.3
     travel = 20 + 2 + formulas.point_length_mm(10, 120)
     assert round(60 * formulas.feed_time_min(travel, 300, 0.2), 1) == 24.9  # the printed choices: 8, 16, 24, 32
 
