@@ -46,9 +46,9 @@ class Cut:
 
     @property
     def is_millable(self) -> bool:
-        """Whether its thread can be milled with a cutter of many teeth: not a taper one, nor a trapezoidal one."""
+        """Whether its thread can be milled with a cutter of many teeth: not a trapezoidal one."""
         thread = self.step.step.thread if self.step.step else None
-        return thread is None or (thread.taper == 0 and thread.profile not in ("30deg", "29deg"))
+        return thread is None or thread.profile not in ("30deg", "29deg")
 
 
 def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:

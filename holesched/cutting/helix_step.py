@@ -118,13 +118,13 @@ def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep,
         Reason(
             f"feed of the cutter's centre: {centre:.0f} mm/min",
             f"{real_tooth:.3f} mm a tooth, {tool.flutes} teeth; the centre runs on the smaller circle, "
-            f"x({helix.hole_mm:.4g} - {cutter:g}) / {helix.hole_mm:.4g}. Smaller rings: less, in the same way",
+            f"x{inner:.3f}, the hole's diameter less the cutter's over the hole's. Smaller rings: less, in the same way",
             "CUT-HELIX-FEED",
             (data.cite,),
         ),
         Reason(
             f"path: {rings}, last radius of the centre {(helix.hole_mm - cutter) / 2:.3f} mm",
-            f"rings of {helix.ring_mm:.2f} mm from Ø{helix.before_mm:.4g}, in the last {helix.sink_mm(helix.passes):.2f} mm "
+            f"rings of {helix.ring_mm:.2f} mm from {helix.before_mm:.4g} mm on; last {helix.sink_mm(helix.passes):.2f} mm "
             f"down in a turn, {helix.turns(helix.passes)} turns, counter-clockwise: climb milled; the last turn level",
             "CUT-HELIX-PATH",
             (CALCULATED, COMMON_PRACTICE),

@@ -27,7 +27,7 @@ from holesched.cutting.time import StepTime
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.standards.thread_mills import ThreadMill, thread_mill
+from holesched.standards.thread_mills import ThreadMill, milled_major_mm, thread_mill
 
 POWER_CITE = Cite("mean power of milling the groove away, kc V / t", standing=Standing.CALCULATED)
 LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", standing=Standing.COMMON_PRACTICE)
@@ -38,11 +38,12 @@ def milled_of(cut: Cut) -> Milled:
     thread = cut.step.step.thread if cut.step.step else None
     depth = cut.step.depth_mm
     return Milled(
-        major_mm=cut.diameter_mm,
+        major_mm=cut.diameter_mm if thread is None else milled_major_mm(thread),
         pitch_mm=cut.lead_mm,
         minor_mm=thread.minor.min_mm if thread is not None else cut.hole_mm,
         length_mm=None if depth is None else max(depth - cut.step.start_mm, 0.0),
         left_hand=thread is not None and thread.spec.left_hand,
+        taper=thread.taper if thread is not None else 0.0,
         hole_mm=cut.hole_mm,
     )
 
@@ -150,7 +151,7 @@ def _feed_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     because = (
         f"the edge is fed {milling.edge_feed_mm_per_min:.0f} mm/min ({milling.tooth_feed_mm:.3f} mm a tooth, "
         f"{milling.teeth} teeth); the centre runs on the smaller circle, "
-        f"x({thread.major_mm:.4g} - {milling.cutter_mm:.4g}) / {thread.major_mm:.4g}. "
+        f"x{1 - milling.cutter_mm / thread.major_mm:.3f}, the thread's diameter less the cutter's over the thread's. "
         "Find out which of the two the control takes"
     )
     decision = f"feed of the cutter's centre: {milling.centre_feed_mm_per_min:.0f} mm/min"
@@ -165,6 +166,12 @@ def _path_reason(thread: Milled, milling: ThreadMilling) -> Reason:
         f"{milling.rise_mm:.5g} mm a turn, counter-clockwise {way}: a {hand}-hand thread, climb milled by a right-hand "
         "cutter"
     )
+    if thread.taper:
+        wider = thread.taper * thread.pitch_mm / 2
+        because += (
+            f". At the face; the radius {'shrinks' if milling.downwards else 'grows'} by {wider:.3f} mm in the turn, half "
+            f"of 1:{1 / thread.taper:.0f} of the pitch: on a plain helix the ends miss each other by as much"
+        )
     decision = f"path of the cutter's centre: radius {milling.centre_radius_mm:.3f} mm"
     return Reason(decision, because, "CUT-THREAD-MILL-PATH", (CALCULATED, COMMON_PRACTICE))
 

@@ -168,9 +168,9 @@ def _torque_remedy(cut: Cut, shop: Shop) -> str:
             if cut.bored_mm > 0
             else "Drill a pilot hole first and open it in steps, or bore it"
         )
-    if cut.is_taper:
-        return "Tap it in several passes, the last turns by hand to the gauge"
-    return "Thread-mill it" if cut.is_millable and shop.machine.thread_milling else "Tap it by hand in a set"
+    if cut.is_millable and shop.machine.thread_milling:
+        return "Thread-mill it"
+    return "Tap it in several passes, the last turns by hand to the gauge" if cut.is_taper else "Tap it by hand in a set"
 
 
 def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:

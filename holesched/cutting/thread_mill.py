@@ -40,6 +40,8 @@ class Milled:
     left_hand: bool = False
     hole_mm: float = 0.0
     """The hole the cutter meets; 0: the minor diameter."""
+    taper: float = 0.0
+    """On the diameter over the length; 0 for a parallel thread."""
 
     @property
     def depth_ratio(self) -> float | None:

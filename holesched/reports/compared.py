@@ -69,9 +69,13 @@ def _verdict(each: CutAlternative) -> str:
     return f"possible: {choice.because}" if choice.asked else "possible, but no rule asks for it"
 
 
+_OPENING = (StepKind.DRILL, StepKind.MILL, StepKind.BORE)
+"""What may give a hole its size before the thread."""
+
+
 def _way(process: str, chosen: bool, plan: CutPlan) -> _Way:
     thread = next(cut for cut in plan.cuts if cut.step.finishes_thread)
-    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL and cut.step.step is thread.step.step]
+    drills = [cut for cut in plan.cuts if cut.step.kind in _OPENING and cut.step.step is thread.step.step]
     return _Way(process, chosen, plan, thread, max(drills, key=lambda cut: cut.step.diameter_mm, default=None))
 
 
@@ -101,7 +105,8 @@ def _drill(way: _Way) -> str:
         return NOTHING
     step = way.drill.step
     fit = "" if step.fit is None else f", makes {step.fit.hole_mm:.2f} mm: {step.fit.percent:.0f} % of thread"
-    return f"{step.tool.size} {step.tool.material}{fit}"
+    what = "" if step.kind is StepKind.DRILL else f"{step.tool.name} "
+    return f"{what}{step.tool.size} {step.tool.material}{fit}"
 
 
 def _depth(way: _Way) -> str:

@@ -18,7 +18,10 @@ _METRIC = re.compile(
     r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([+−\d.][\d. to–-]* (?:in|ft)\b)"
 )
 """One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
-_TOOLS = "tap drill|drill|pilot drill|drill before reaming|spot|entrance|chamfer|countersink|counterbore|reamer"
+_TOOLS = (
+    "tap drill|drill|pilot drill|drill in steps|drill before opening|drill before reaming|spot|entrance|chamfer|countersink|"
+    "counterbore|reamer"
+)
 _UNNAMED = (
     re.compile(rf"(?P<tool>^(?:{_TOOLS}): \d+(?:\.\d+)?)(?= to Ø|$)"),
     re.compile(r"(?P<tool>^\d+(?:\.\d+)?)(?=[,:] (?:inside|under|over|with the oversize|a hole)\b)"),

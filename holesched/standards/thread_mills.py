@@ -7,6 +7,7 @@ from functools import lru_cache
 from math import floor
 
 from holesched.notes import Cite
+from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import table
 
 MOST_OF_HOLE = 0.95
@@ -22,6 +23,14 @@ class ThreadMill:
     length_mm: float
     feed_mm_per_tooth: float
     cite: Cite
+
+
+def milled_major_mm(geometry: ThreadGeometry) -> float:
+    """The major diameter that a thread is milled to, mm: of a taper thread the one at the face.
+
+    There it lies as far outside the pitch diameter as the minor diameter inside; geometry.
+    """
+    return 2 * geometry.basic_pitch_mm - geometry.basic_minor_mm if geometry.taper else geometry.basic_major_mm
 
 
 @lru_cache(maxsize=1024)

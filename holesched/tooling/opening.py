@@ -137,7 +137,7 @@ def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Wor
 
 def _rough(mm: float) -> Reason:
     because = f"a boring bar takes at most {BORE_PASS_MM:g} mm off the diameter in a pass"
-    return Reason(f"bored in passes: {mm:g}", because, "BORE-PASS", (COMMON_PRACTICE,))
+    return Reason(f"bored in passes: {mm:g} mm", because, "BORE-PASS", (COMMON_PRACTICE,))
 
 
 def _reach(work: Work, setting: Setting) -> tuple[Note, ...]:

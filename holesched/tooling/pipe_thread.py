@@ -32,6 +32,8 @@ REAMED = "taper reamed 1:16"
 """The rules' verdict for a hole that is reamed before the taper tap."""
 AGREES_TURNS = 2.0
 """A written depth this near to the full thread, in turns, means the same thread. Common practice, no source."""
+STOP_BY_GAUGE = "stop by gauge, not by dial"
+MILL_BY_GAUGE = "mill by gauge: open the radius offset until the plug enters so far"
 LEAD_MM = 1.5
 """Bevel at the end of a taper reamer. Common practice, no source."""
 
@@ -73,12 +75,17 @@ def by_gauge(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting) -> 
 def _stop_by_gauge(step: ResolvedStep, depths: PipeDepths, name: str, thickness_mm: float | None) -> Note:
     """What the person at the machine must know of every taper thread."""
     message = (
-        f"{name}: stop by gauge, not by dial. Full thread {depths.full_thread_mm:.1f} mm; the plug enters "
+        f"{name}: {STOP_BY_GAUGE}. Full thread {depths.full_thread_mm:.1f} mm; the plug enters "
         f"{depths.gauge_plane_mm:.2f} mm by hand, give or take {depths.either_way_mm:.2f} mm"
     )
     if step.through and (thickness_mm is None or thickness_mm > depths.full_thread_mm):
         message += "; the hole is drilled through, the thread is not tapped through"
     return Note("PIPE-STOP-BY-GAUGE", Severity.WATCH, f"{message}.", f"Gauge: {depths.gauge}.", cite=depths.cites[0])
+
+
+def milled_to_gauge(note: Note) -> Note:
+    """The same for a thread that is milled: its size is made by the radius of the path, not by how deep a tap goes."""
+    return replace(note, message=note.message.replace(STOP_BY_GAUGE, MILL_BY_GAUGE))
 
 
 def least_drilled_mm(geometry: ThreadGeometry) -> float:

@@ -29,7 +29,7 @@ from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat
 from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
 from holesched.tooling.model import DepthBudget, TapDrillFit
 from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
-from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, reamed_hole, reamer_work
+from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamed_hole, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
 from holesched.tooling.tap import NONE, ThreadChoice, choose_tap, process_note
@@ -40,6 +40,7 @@ from holesched.tooling.work import Work
 FLOAT_CLEARANCE_P = 1.0
 """What a floating holder may run on beyond the programmed depth, in pitches. Common practice, no source."""
 SIZED = {MILL: "Milled to {}.", BORE: "Bored to {}.", REAM: "Reamed to {}."}
+"""What is told of a hole that no drill makes, by how it is opened."""
 CHIP_ROOM_MM = 1.0
 """Least room under a tap's chamfer where the depth is ours to set, for chips. Common practice, no source."""
 
@@ -79,6 +80,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     process = decide("process", case, frozenset(), setting.book)
     note = process_note(process, geometry.spec.designation)
     notes += [] if note is None else [note]
+    notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = _opened(_tap_drill(case, geometry, setting, pilot, process.value), geometry, setting, pilot, process.value)
     notes += drill.notes
     if drilled_through:
@@ -168,7 +170,7 @@ def _tap_drill(
         grades.append(graded("carbide", reason, setting.case, setting.book))
     if pilot is not None:
         return _stated_drill(geometry, pilot, grades, forming, setting.shop)
-    reamed = reamed_hole(case, geometry, setting)
+    reamed = reamed_hole(case, geometry, setting) if process != THREAD_MILL else None
     if reamed is not None:
         size, reason, ream = reamed
         return _Drill(size, setting.grade, None, (reason,), (), ream)
@@ -193,7 +195,7 @@ def _tap_drill(
         meanwhile = f"Planned with a hole of {near.label} meanwhile."
         return _Drill(near, setting.grade, None, (aim.reason,), (replace(question, assumed=meanwhile),))
     way = way_of(size.mm, setting, no_drill=True)
-    no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(size.label)}")
+    no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(f'{size.label} mm')}")
     return _Drill(size, setting.grade, sized_fit(geometry, size.mm, forming), (), (no_drill,), way=way)
 
 
@@ -211,7 +213,7 @@ def _opened(drill: _Drill, geometry: ThreadGeometry, setting: Setting, pilot: Re
     because = (
         f"{SIZED[way.how].format('size')[:-1]}: the middle of {low:.3f} to {high:.3f} mm, {fit.percent:.0f} % of thread"
     )
-    reason = Reason(f"hole before the thread: {size.label}", because, "TAP-HOLE-TO-SIZE", geometry.cites)
+    reason = Reason(f"hole before the thread: {size.label} mm", because, "TAP-HOLE-TO-SIZE", geometry.cites)
     notes = tuple(note for note in drill.notes if note.code != "TAP-DRILL-CLOSE")
     return replace(drill, size=size, fit=fit, reasons=(reason,), notes=notes, way=way)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
-from holesched.standards.thread_mills import ThreadMill, thread_mill
+from holesched.standards.thread_mills import ThreadMill, milled_major_mm, thread_mill
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, Tool
@@ -20,6 +20,9 @@ def mill_tool(geometry: ThreadGeometry, mill: ThreadMill, treatment: str) -> Too
     """The cutter for a thread as a tool: its pitch and the angle of its teeth are part of it."""
     spec = geometry.spec
     pitch = f"P{spec.pitch_mm:g}" if spec.tpi is None else f"{spec.tpi:g} TPI"
+    if geometry.taper:
+        pitch = f"{pitch} {spec.series}"
+    taper = "1:16 taper " if geometry.taper else ""
     angle = "" if geometry.profile in ("60deg", "J") else f"{geometry.profile.removesuffix('deg')} degree "
     return Tool(
         kind=StepKind.THREAD_MILL,
@@ -29,14 +32,14 @@ def mill_tool(geometry: ThreadGeometry, mill: ThreadMill, treatment: str) -> Too
         treatment=treatment,
         flutes=mill.teeth,
         pitch_mm=spec.pitch_mm,
-        name=f"{angle}thread mill",
+        name=f"{angle}{taper}thread mill",
     )
 
 
 def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> ThreadChoice | None:
     """The thread mill for a case, with its reasons and notes; None below the smallest cutter."""
     given = frozenset((THREAD_MILL,))
-    mill = thread_mill(geometry.basic_major_mm, geometry.minor.min_mm)
+    mill = thread_mill(milled_major_mm(geometry), geometry.minor.min_mm)
     if mill is None:
         return None
     treatment = decide("thread mill treatment", case, given, book)

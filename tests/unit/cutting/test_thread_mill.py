@@ -27,6 +27,8 @@ from holesched.cutting.thread_mill import (
     milled_volume_mm3,
     milling_power_kw,
 )
+from holesched.pipeline import compare, explain
+from holesched.schedule.model import ReadOptions
 from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material, all_materials
 from holesched.standards.thread_mills import thread_mill
@@ -209,3 +211,24 @@ def test_a_step_that_no_rule_mills_is_a_defect() -> None:
     step = milled().step
     with pytest.raises(ValueError, match="not milled in N8"):
         milled_step(cut_of(step, ()), material("ZP0410"), Machine())
+
+
+def test_a_taper_thread_is_milled_to_its_size_at_the_face() -> None:
+    """ASME B1.20.1, 1-11.5 NPT: pitch diameter at the face E1 = 1.23863 in, thread height 0.8 of the pitch (both from
+    memory): major diameter there 1.23863 + 0.8 / 11.5 in. The path's radius grows by half of 1/16 of the pitch in a turn."""
+    job = explain("1-11 1/2 NPT", Shop(), ReadOptions("in", "4340 32-36 HRC", 50.8))
+    (hole,) = job.holes
+    assert hole.cut_plan is not None
+    cut = hole.cut_plan.cuts[-1]
+    assert cut.step.kind is StepKind.THREAD_MILL
+    assert cut.milling is not None
+    major_mm = 25.4 * (1.23863 + 0.8 / 11.5)
+    assert cut.milling.centre_radius_mm == pytest.approx((major_mm - cut.milling.cutter_mm) / 2, abs=0.001)
+    assert (cut.milling.passes, cut.milling.levels) == (1, 1)
+    assert cut.milling.length_mm >= (cut.step.depth_mm or 0.0)
+    (path,) = [reason for reason in cut.reasons if reason.rule == "CUT-THREAD-MILL-PATH"]
+    assert f"grows by {25.4 / 11.5 / 32:.3f} mm in the turn" in path.because
+    assert not cut.overload
+    tapped = next(way for way in compare(job, Shop()) if way.choice.process == "cut")
+    assert tapped.cut_plan is not None
+    assert any(each.overload for each in tapped.cut_plan.cuts)

@@ -146,7 +146,15 @@ NO_LENGTHS = re.compile(r"x\d+\.\d+|risk of breaking the tap: \d\.\d\d|split poi
 
 
 @pytest.mark.parametrize(
-    "callout", ["3/8-16 UNC-2B ↧.75", "1/4-18 NPT", "Ø.2500 +.0005/-.0000 REAM ↧.62", "Ø.281 THRU ⌴Ø.438 ↧.26"]
+    "callout",
+    [
+        "3/8-16 UNC-2B ↧.75",
+        "1/4-18 NPT",
+        "Ø.2500 +.0005/-.0000 REAM ↧.62",
+        "Ø.281 THRU ⌴Ø.438 ↧.26",
+        "2.250-12 UN-2B ↧.75",
+        "Ø1.25 THRU",
+    ],
 )
 @pytest.mark.parametrize("material", ["6061-T6", "4140", "Ti-6Al-4V"])
 def test_no_reason_of_an_inch_job_gives_a_length_without_its_unit(callout: str, material: str) -> None:

@@ -394,10 +394,21 @@ def test_pitch_and_angle_are_part_of_the_thread_mill(text: str, size: str, name:
     assert (tool.size, tool.name) == (size, name)
 
 
-def test_a_taper_thread_is_tapped_at_any_size() -> None:
-    made = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80)
-    assert StepKind.TAP in [step.kind for step in made.steps]
-    assert {"TAP-THREAD-MILL", "PIPE-STOP-BY-GAUGE"} <= set(codes(made))
+def test_a_taper_thread_too_heavy_to_tap_is_milled_with_a_cutter_of_its_form() -> None:
+    """One turn of a cutter with the thread's taper, in a straight-drilled hole; proved by the plug as a tapped one is.
+    Common practice, no source."""
+    made = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80, torque={"1 1/4-11.5 NPT": 2.0})
+    milled = one(made, StepKind.THREAD_MILL)
+    assert milled.tool.name == "1:16 taper thread mill"
+    assert milled.tool.size.endswith("x 11.5 TPI NPT")
+    assert {"THREAD-MILL-TAPER", "PIPE-STOP-BY-GAUGE"} <= set(codes(made))
+    (stop,) = [note for note in made.notes if note.code == "PIPE-STOP-BY-GAUGE"]
+    assert "open the radius offset until the plug enters so far" in stop.message
+    assert not any(step.tool.before_thread for step in made.steps)
+    unable = Shop(machine=Machine(thread_milling=False))
+    tapped = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80, shop=unable, torque={"1 1/4-11.5 NPT": 2.0})
+    assert StepKind.TAP in [step.kind for step in tapped.steps]
+    assert {"TAP-THREAD-MILL", "PIPE-STOP-BY-GAUGE"} <= set(codes(tapped))
 
 
 def test_a_left_hand_milled_thread_takes_the_same_cutter() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from holesched.callouts.model import Coating, Depth, Kind, Side, Tolerance
 from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.notes import CellRef
@@ -119,10 +121,11 @@ def plan(
     thickness_mm: float | None = 25.0,
     remarks: tuple[str, ...] = (),
     coating: Coating | None = None,
+    torque: Mapping[str, float] | None = None,
 ) -> ToolPlan:
-    """The tool plan of one hole."""
+    """The tool plan of one hole; `torque` is what a tap would take of the spindle's."""
     resolved = hole(*steps, thickness_mm=thickness_mm, remarks=remarks, coating=coating)
-    return plan_tools(resolved, material(workpiece), shop or Shop())
+    return plan_tools(resolved, material(workpiece), shop or Shop(), torque=torque)
 
 
 def one(plan: ToolPlan, kind: StepKind) -> ToolStep:
