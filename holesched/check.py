@@ -114,7 +114,9 @@ def job_notes(
 
 
 def with_held_rows(holes: Sequence[PlannedHole], read_notes: Sequence[Note], built: BuiltHoles) -> list[PlannedHole]:
-    """The holes, each with its rows that a question about single rows concerns."""
+    """The holes, each with its rows that a question about single rows concerns; all where the unit is in question."""
+    if any(note.is_question and note.code.startswith("SCHEDULE-UNIT") for note in read_notes):
+        return [replace(hole, held_rows=tuple(member.ref for member in hole.type.members)) for hole in holes]
     notes = (*read_notes, *built.notes)
     questions = [note for note in notes if note.is_question and note.ref is not None]
     asked = {(ref.file, ref.sheet, ref.row) for note in questions for ref in (note.ref, *note.also) if ref is not None}

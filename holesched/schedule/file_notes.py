@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Protocol
 
@@ -11,6 +12,7 @@ from holesched.schedule.headers import Column, Table
 from holesched.schedule.marks import Marks
 from holesched.schedule.row_kinds import SPEAKS_OF_HOLES
 
+_COUNT = re.compile(r"[1-9]\d{0,2}")
 _SHOWN_LIST = 12
 _SHOWN_TEXTS = 3
 
@@ -74,9 +76,28 @@ def columns(rows: Sequence[Sequence[Value]], table: Table, ref: CellRef) -> list
         message = f"Rows stand above the header too; those from row {table.first + 1} on were read as its holes."
         hint = "The table was sorted with its header among the rows: look for rows that lost their place."
         notes.append(Note("SCHEDULE-ROWS-ABOVE-HEADER", Severity.WATCH, message, hint, ref=ref))
+    notes += _maybe_quantities(rows, table, known, ref)
     around = (index for index in range(max(low - 1, table.left), min(high + 2, table.right)) if index not in known)
     notes += [note for index in around if not any(texts[index : index + 1]) for note in _unheaded(rows, table, index, ref)]
     return notes
+
+
+def _maybe_quantities(rows: Sequence[Sequence[Value]], table: Table, known: set[int], ref: CellRef) -> Iterator[Note]:
+    """A question for a column that was not read and has a whole number in every row of a hole, where the table has no
+    numbers of holes: it may be them."""
+    if table.column("quantity"):
+        return
+    size, (low, high) = size_column(table).index, table.span
+    holes = [row for row in rows[table.first : table.end] if size < len(row) and text_of(row[size])]
+    for index, text in enumerate(map(text_of, rows[table.header][: table.right])):
+        if index in known or not text or not low - 1 <= index <= high + 1:
+            continue
+        values = [text_of(row[index]) if index < len(row) else "" for row in holes]
+        if values and all(map(_COUNT.fullmatch, values)) and set(values) != {"1"}:
+            message = f"Column '{text}' was not read, and has a whole number in every row: is it the number of holes?"
+            hint = "If so, head it QTY, or name its field: --columns."
+            place = ref._replace(row=table.header + 1, column=index + 1)
+            yield Note("SCHEDULE-COLUMN-OF-NUMBERS", Severity.ASK, message, hint, "One hole a row.", text, place)
 
 
 def _unheaded(rows: Sequence[Sequence[Value]], table: Table, index: int, ref: CellRef) -> Iterator[Note]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from holesched.notes import Note, Severity
@@ -10,8 +11,12 @@ from holesched.schedule.damage import damage_of
 from holesched.schedule.lengths import read_length, read_number
 from holesched.schedule.model import JobHeader, ReadOptions
 from holesched.schedule.outline import read_outline
+from holesched.schedule.row_kinds import kind_of
 from holesched.schedule.table_units import Units
 from holesched.schedule.title_block import TitleBlock
+
+_PIECES = re.compile(r"(\d+) *(?:pcs?|pieces|parts|off|stk|stück|st|pz|pezzi|個)\.?", re.I)
+"""A lot with the word for pieces behind it."""
 
 
 def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str, sheet: str) -> tuple[JobHeader, list[Note]]:
@@ -29,13 +34,16 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
     material = block.text("material")
     if options.material and material and options.material.casefold() != material.casefold():
         notes.append(_overridden("MATERIAL", material, options.material, block, file, sheet))
-    lot = read_number(block.text("lot")) if block.text("lot") else None
+    counted = _PIECES.fullmatch(block.text("lot"))
+    lot = read_number(counted[1] if counted else block.text("lot")) if block.text("lot") else None
     whole_lot = int(lot) if lot is not None and lot >= 1 and lot == int(lot) else None
-    other = tuple(block.other)
+    title = next((entry for entry in block.unlabelled if not block.text("part_name") and _is_title(entry.text)), None)
+    part_name = f"{' '.join(title.text.split())} (not labelled)" if title else block.text("part_name")
+    other = (*block.other, *(("Not labelled", entry.text) for entry in block.unlabelled if entry is not title))
     if block.text("lot") and whole_lot is None:
         other = (*other, ("Lot", block.text("lot")))
     header = JobHeader(
-        block.text("part_number"), block.text("part_name"), block.text("drawing"), block.text("revision"),
+        block.text("part_number"), part_name, block.text("drawing"), block.text("revision"),
         options.material or material, None if options.material else block.ref("material", file, sheet),
         thickness, None if options.given_thickness_mm(units.callout) else block.ref("thickness", file, sheet),
         units.callout, units.stated, whole_lot, other,
@@ -45,6 +53,11 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
     header = replace(header, outline_mm=read_outline(text, units.callout), outline_ref=ref)
     header = replace(header, finish=block.text("finish"), finish_ref=block.ref("finish", file, sheet))
     return header, [*notes, *thickness_notes]
+
+
+def _is_title(text: str) -> bool:
+    """Whether an unlabelled text may be the part's name: no note, no sentence that fills the line."""
+    return not kind_of(text) and len(text) <= 80
 
 
 def _thickness(

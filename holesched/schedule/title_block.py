@@ -18,13 +18,16 @@ from holesched.schedule.columns import is_other_unit, unit_word
 from holesched.schedule.headers import Table
 from holesched.schedule.outline import read_outline
 from holesched.schedule.row_kinds import kind_of
-from holesched.schedule.title_words import label_field
+from holesched.schedule.title_words import label_and_value, label_field
 from holesched.units import LengthUnit
 
 _COLON = re.compile(r"\s*([^:：=]{1,40}?)\s*[:：=]\s*(.*)", re.S)
 _UNIT_SENTENCE = re.compile(
+    r"\ball\s+(?:dimensions|dims?\.?|sizes)\s+(mm|inch(?:es)?|millimet(?:er|re)s)\b|"
     r"\b(?:dimensions?|dims?|sizes?|units?|ma(?:ß|ss)e|cotes|medidas|cotas|quote|misure)\b\.?\s*(?:are|sind|:)?\s*"
     r"(?:in|en)\s+([a-zäöü]+)|単位\s*[:：]?\s*(\w+)", re.I)  # fmt: skip
+_TELLS = re.compile(r"[^\W\d_]{2}")
+"""What an unlabelled text must have to be kept: two letters in a row."""
 _REACH = 6
 """How many empty cells may lie between a label and its value."""
 
@@ -50,6 +53,7 @@ class TitleBlock:
     unit: LengthUnit | None = None
     unit_place: tuple[int, int] | None = None
     rows: set[int] = field(default_factory=set)
+    unlabelled: list[Entry] = field(default_factory=list)
 
     def text(self, name: str) -> str:
         entry = self.entries.get(name)
@@ -67,7 +71,23 @@ def read_title_block(rows: Sequence[Sequence[Value]], tables: Sequence[Table]) -
         value = rows[row][column] if column < len(rows[row]) else None
         if isinstance(value, str) and value.strip():
             _read_cell(rows, row, column, value.strip(), block)
+    _keep_unlabelled(rows, min((min(table.header, table.first) for table in tables), default=0), block)
     return block
+
+
+def _keep_unlabelled(rows: Sequence[Sequence[Value]], end: int, block: TitleBlock) -> None:
+    """The texts above the first table that are no label, no value, no sentence about units and no table's own title."""
+    values = {(entry.row, entry.column) for entry in block.entries.values()} | {block.unit_place}
+    for row in range(min(end, len(rows))):
+        for column, value in enumerate(rows[row]):
+            if isinstance(value, str) and (row, column) not in values and _is_unlabelled(value):
+                block.unlabelled.append(Entry(value.strip(), row, column))
+    del block.unlabelled[limits.TITLE_ENTRIES :]
+
+
+def _is_unlabelled(text: str) -> bool:
+    tells = _TELLS.search(_UNIT_SENTENCE.sub("", text)) is not None
+    return tells and not _is_label(text) and not _COLON.fullmatch(text) and kind_of(text) in ("", "note")
 
 
 def _places(rows: Sequence[Sequence[Value]], tables: Sequence[Table]) -> Iterator[tuple[int, int]]:
@@ -99,12 +119,13 @@ def _beside(rows: Sequence[Sequence[Value]], hole_table: Table) -> Iterator[tupl
 def _read_cell(rows: Sequence[Sequence[Value]], row: int, column: int, text: str, block: TitleBlock) -> None:
     """Takes a label with its value, a labelled text in one cell, or a sentence about units."""
     if sentence := _UNIT_SENTENCE.search(text):
-        if unit := unit_word(sentence[1] or sentence[2]):
+        stated = next(filter(None, sentence.groups()))
+        if unit := unit_word(stated):
             _set_unit(block, unit, row, column)
-        elif is_other_unit(sentence[1] or sentence[2]):
+        elif is_other_unit(stated):
             block.entries.setdefault("unit", Entry(text, row, column))
     pair = _COLON.fullmatch(text)
-    label, value = (pair[1], pair[2].strip()) if pair else (text, "")
+    label, value = (pair[1], pair[2].strip()) if pair else label_and_value(text) or (text, "")
     name = label_field(label)
     if name is None:
         if pair and value and not kind_of(label) and len(block.other) < limits.TITLE_ENTRIES:
@@ -152,7 +173,9 @@ def _is_label(value: Value) -> bool:
     if not isinstance(value, str):
         return False
     pair = _COLON.fullmatch(value)
-    return label_field(pair[1] if pair else value.strip()) is not None or bool(pair and not pair[2].strip())
+    if pair:
+        return label_field(pair[1]) is not None or not pair[2].strip()
+    return label_field(value.strip()) is not None or label_and_value(value) is not None
 
 
 def _set_unit(block: TitleBlock, unit: LengthUnit, row: int, column: int) -> None:

@@ -17,15 +17,22 @@ _HARDNESS = re.compile(
     re.IGNORECASE,
 )
 _TEMPER = re.compile(r"(?<=\d)[\s-]*(T\d{1,4}|H\d{2,3}|F|O)\s*$|[\s,-]+(T\d{1,4}|H\d{2,3})\b", re.IGNORECASE)
-_TREATED = re.compile(r"\s*(\+\s*QT|\bQT\b|\bQ\s*[&+]\s*T\b|\bV\b|\bPH\b|\bHT\b|\bpre-?hard(?:ened)?\b)\s*$", re.IGNORECASE)
-_DELIVERY = re.compile(r"\s*\+\s*(AR|N|C|SH|M|U|CR|TC|A|AT|P|S)\b", re.IGNORECASE)
+_TREATED = re.compile(
+    r"\s*(\+\s*QT|\bQT\b|\bQ\s*[&+]\s*T\b|\bV\b|\bPH\b|\bHT\b|\bpre-?hard(?:ened)?\b|\bvergütet\b|\bbonificato\b|\bbonificado\b|調質材?)"
+    r"[\s)）]*$",
+    re.IGNORECASE,
+)
+_DELIVERY = re.compile(
+    r"\s*\+\s*(AR|N|C|SH|M|U|CR|TC|A|AT|P|S)\b|\b(?:annealed|(?:weich)?geglüht|ricotto|recuit|recocido)\b|焼入れ?前|焼な?まし|生材",
+    re.IGNORECASE,
+)
 _SPECIFICATION = re.compile(
     r"\b(?:per|acc\.?(?:\s*to)?|to|nach|selon)?\s*\b(?:AMS(?:-QQ)?|ASTM|ASME|QQ|MIL|DIN(?:\s*EN)?|EN(?:\s*ISO)?|BS(?:\s*EN)?|ISO|JIS)"
     r"[\s-]+(?!A[WC]\b)(?:[A-Z]{1,2}[\s-]?)?\d{2,6}(?:[/-]\d{1,4})*[A-Z]?\b(?!\.)",
     re.IGNORECASE,
 )
 # Product forms and initials of standards name no alloy; metals' names are set aside only beside a grade.
-_FORM_WORDS = """plate bar round flat billet block sheet extrusion extruded forging forged rod casting
+_FORM_WORDS = """plate bar round flat billet block sheet extrusion extruded forging forged rod casting die pressure
     hrs crs hr cr cf cd hot cold rolled drawn finished tgp material matl mat"""
 _INITIAL_WORDS = """aisi sae astm uns en din jis iso w.-nr w.nr wnr w-nr nr no werkstoff werkstoffnummer type typ grade gr
     alloy steel stahl stainless ss sst cres aluminium aluminum alum alu al aw ac en-aw en-ac brass bronze gray grey cast iron

@@ -149,7 +149,7 @@ def _lookup(text: str) -> _Entry | None:
             if entry.assumed and said != "quenched and tempered":
                 return None
             if said == "quenched and tempered" and not entry.assumed and entry.material.group == "P":
-                return None
+                return index.get(f"{reading}QT")
             if said == "temper" and entry.material.group != "N":
                 return None
             return _Entry(entry.material, entry.alias, "")

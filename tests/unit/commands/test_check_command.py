@@ -150,3 +150,14 @@ def test_files_of_one_name_do_not_overwrite_each_other(tmp_path: Path) -> None:
     assert main(["sheet", *paths, "--format", "json", "--out", str(tmp_path / "out")]) == 0
     names = sorted(entry.name for entry in (tmp_path / "out").iterdir())
     assert names == ["Plate_csv_", "plate_csv", "plate_tsv"]
+
+
+@pytest.mark.parametrize("title", ["Units,cm", "Note,none"])
+def test_a_question_about_the_unit_holds_every_hole(tmp_path: Path, title: str) -> None:
+    path = tmp_path / "plate.csv"
+    path.write_text(
+        f"{title}\nMaterial,EN AW-6082\nTAG,CALLOUT,QTY\nA,M6-6H ↧12,4\nB,1/4-20 UNC-2B ↧12,2\n", encoding="utf-8"
+    )
+    ledger = check_file(path, ReadOptions()).ledger
+    assert (ledger.holes.planned, ledger.holes.in_question) == (0, 6)
+    assert check_file(path, ReadOptions(unit="mm")).ledger.holes.planned == 6

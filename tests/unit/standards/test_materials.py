@@ -95,6 +95,11 @@ def test_no_alias_is_also_a_family() -> None:
         ("17-4PH H900", "17-4PH-H900"),
         ("Gr 5 titanium", "Ti-6Al-4V"),
         ("acetal block", "POM"),
+        ("C45 bonificato", "C45+QT"),
+        ("42CrMo4 vergütet", "42CrMo4+QT"),
+        ("1.2379 weichgeglüht", "X153CrMoV12"),
+        ("SKD11 (焼入前)", "X153CrMoV12"),
+        ("AZ91D die casting", "AZ91D"),
     ],
 )
 def test_spellings(text: str, key: str) -> None:
