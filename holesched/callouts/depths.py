@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from holesched.callouts.draft import HOLE_KINDS, Draft, Reading
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
@@ -10,6 +12,7 @@ from holesched.standards.sizes import Size
 
 COUNTERSINK_ANGLES = (60.0, 82.0, 90.0, 100.0, 110.0, 120.0)
 _POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
+_IN_DIAMETERS = re.compile(r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?![A-Za-z0-9.])")
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
 
 
@@ -37,6 +40,32 @@ def depth(r: Reading) -> bool:
     if meaning == "depth" and word is not None:
         t.move(word.end)
     _apply_depth(r, number, start)
+    return True
+
+
+def in_diameters(r: Reading) -> bool:
+    """in diameters := [↧ | x | -] factor [x] D [DEEP], behind a thread without its depth, or ↧ or DEEP with it: asked."""
+    t = r.tokens
+    start = t.position
+    draft = r.current
+    found = _IN_DIAMETERS.match(t.text, start)
+    if found is None or draft is None or r.fresh:
+        return False
+    nominal_mm = draft.thread.nominal.mm if draft.thread is not None else draft.diameter.mm if draft.diameter else 0.0
+    deep = found["deep"] or t.meaning(t.skip_blanks(found.end())) == "depth"
+    if nominal_mm == 0 or not (deep or draft.thread is not None):
+        return False
+    t.move(found.end())
+    t.words("depth")
+    if draft.depth is not None:
+        problem = f"{found[0].strip()} behind a depth: the length of an insert, or of the thread?"
+        raise t.fail(problem, start, t.end_of_last, "Write STI with an insert's length, or one depth.", "DEPTH-TWICE")
+    draft.depth = Depth(round(float(found["factor"]) * nominal_mm, 6))
+    r.touch(draft, "depth")
+    length = f"{found['factor']} diameters, {draft.depth.mm:g} mm"
+    what = "of the thread, or of an insert" if draft.thread is not None else "of the hole"
+    sentence = f"{found[0].strip()} is read as a length of {length}: {what}?"
+    r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, t.end_of_last, "Write ↧ and the depth; STI for an insert.", length)
     return True
 
 
@@ -265,10 +294,20 @@ def angle(r: Reading) -> bool:
         draft.angle_deg = 2 * number.value
     elif draft is not None and (draft.kind is Kind.COUNTERSINK or draft.sink) and draft.angle_deg is None:
         draft.angle_deg = number.value
-    elif draft is not None and draft.kind in (None, Kind.DRILL) and draft.thread is None and number.value in _POINT_ANGLES:
+    elif (
+        draft is not None
+        and draft.kind in (None, Kind.DRILL)
+        and draft.thread is None
+        and number.value in _POINT_ANGLES
+        and t.text[:start].rstrip()[-1:] != "@"
+    ):
         draft.uses.append(f"{number.value:g}° point")
     else:
-        sentence = f"{number.value:g}° is an angle, but no countersink or chamfer stands here that it could belong to"
-        raise t.fail(sentence, start, t.end_of_last)
+        if draft is None:
+            sentence = f"{number.value:g}° is an angle, but no countersink or chamfer stands here that it could belong to"
+            raise t.fail(sentence, start, t.end_of_last)
+        sentence = f"{number.value:g}° belongs to no countersink or chamfer here, and a hole at an angle is not planned"
+        hint = "Plan an angled hole apart, in a set-up square to it; write a countersink with its diameter."
+        raise t.fail(sentence, start, t.end_of_last, hint, "HOLE-ANGLED")
     r.touch(draft, "angle")
     return True

@@ -78,6 +78,11 @@ class Draft:
         return self.fastener is not None and _HEAD.search(self.fastener) is not None
 
     @property
+    def screw_with_head(self) -> str:
+        """The screw with a head that a hole of its own size is said to be for (Ø9 FOR M8 SHCS); empty: none."""
+        return next((use[4:] for use in self.uses if use.startswith("for ") and _HEAD.search(use)), "")
+
+    @property
     def bare(self) -> bool:
         """Whether it is only a process, by its sign or word, that waits for its size."""
         return self.last == "process" and self.unsized and self.untouched

@@ -332,6 +332,7 @@ def flush(r: Reading) -> bool:
 def share_fastener(r: Reading) -> None:
     """CLEARANCE FOR M8 SHCS, CBORE: a counterbore or countersink without a size is that of the screw named."""
     donor = next((each.fastener for each in r.drafts if each.fastener is not None), None)
+    donor = donor or next((name for each in r.drafts if (name := each.screw_with_head)), None)
     if donor is None:
         return
     for draft in r.drafts:

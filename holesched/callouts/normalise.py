@@ -39,6 +39,8 @@ LOOKALIKES = str.maketrans("АВЕКМНОРСТаеорсΑΒΕΖΗΙΚΜΝΟΡ
 
 RAISED = frozenset("⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉")
 """Raised and lowered figures are marks or deviations, never digits of the number before them: Ø8² is not Ø82."""
+CIRCLED = frozenset("ⒶⒷⒸⒹⒺⒻⒼⒽⒾⒿⓀⓁⓂⓃⓄⓅⓆⓇⓈⓉⓊⓋⓌⓍⓎⓏ①②③④⑤⑥⑦⑧⑨⑩⑪⑫⑬⑭⑮⑯⑰⑱⑲⑳")
+"""Letters in circles modify a geometric tolerance, figures in them refer to a note: neither belongs to a size."""
 SPELLINGS = {
     "%%c": "Ø",
     "%%d": "°",
@@ -151,7 +153,7 @@ def _shown(match: re.Match[str], before: list[str]) -> str:
 
 def _folded_character(character: str, before: list[str]) -> str:
     """One character outside plain ASCII in our alphabet: by the tables, else by Unicode's compatibility forms."""
-    if character in RAISED:
+    if character in RAISED or character in CIRCLED:
         return character
     known = _FOLD.get(ord(character))
     if known is not None:

@@ -9,12 +9,14 @@ step is kept open (draft.Draft) until the next one begins.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import cache, lru_cache
 
 from holesched.callouts import circles, coatings, counts, depths, fasteners, phrases, processes, sizes, threadcalls
 from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
+from holesched.callouts.drawing_notes import drawing_note
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, Repair, repaired, whole_mistake
 from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
@@ -81,6 +83,7 @@ def _behind_slash(t: Tokens, start: int, number: Number, thread_mm: float) -> bo
 
 Rule = Callable[[Reading], bool]
 RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
+    (drawing_note, "aS9/(", ("control", "places", "note")),
     (separator, ",;|\n/", ()),
     (coatings.coating, "9a", ("coating", "coated", "uncoated")),
     (counts.quantity, "", ("quantity",)),
@@ -92,7 +95,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (fasteners.flush, "", ("flush",)),
     (
         phrases.remark,
-        "aS",
+        "",
         ("use", *WRITTEN_FITS, *phrases.WALLS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED),
     ),
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
@@ -102,6 +105,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (threadcalls.insert, "9x-", ("insert", "insert thread")),
     (processes.process, "⌴⌵", (*PROCESSES, "min", "max", "drill depth")),
     (processes.chamfer_c, "a9", ()),
+    (depths.in_diameters, "9↧x-", ()),
     (depths.depth, "9↧x", ("depth",)),
     (depths.angle, "9", ()),
     (sizes.deviation, "0+-±", ()),
@@ -194,11 +198,17 @@ def _with_its_unit(reading: CalloutReading, text_unit: LengthUnit, unit: LengthU
     return CalloutReading(reading.callout, (*reading.notes, note))
 
 
+_THOUSANDTHS = re.compile(r"[0-9]?\.[0-9]{3,}")
+"""Sizes in inches are written to thousandths, those in millimetres seldom."""
+
+
 def _out_of_reason(callout: Callout) -> bool:
-    """A diameter over 3 in, a thread over 8 diameters deep, a hole over 4 in and 12 diameters (common practice)."""
+    """A diameter over 3 in, or over 24 in where a size is written to thousandths; a thread over 8 diameters deep, a hole over
+    4 in and 12 diameters (common practice)."""
+    widest_mm = 609.6 if _THOUSANDTHS.search(callout.text) else 76.2
     for element in callout.elements:
         depth = element.depth.mm if element.depth else None
-        if element.diameter is not None and element.diameter.mm > 76.2:
+        if element.diameter is not None and element.diameter.mm > widest_mm:
             return True
         if depth is None:
             continue
@@ -261,7 +271,7 @@ def _finished(r: Reading) -> Callout:
     fasteners.share_fastener(r)
     for draft in drafts:
         bare = draft.sink and draft.angle_deg is None and draft.depth is None and not draft.has_head
-        if bare and draft.sink.upper().startswith("SENK"):
+        if bare and "SENK" in draft.sink.upper():
             problem = "a Senkung is flat or conical: which one?"
             hint = "Write its depth if it is flat, its angle if it is conical."
             raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")

@@ -14,6 +14,11 @@ WALLS = {"slanted": "SLANTED", "interrupted": "INTERRUPTED", "blocked": "NO ROOM
 SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
 NO_HOLES = {
     "not a hole": ("HOLE-NOT-ROUND", "this is no round hole; it is not planned here", "List it apart."),
+    "angled": (
+        "HOLE-ANGLED",
+        "a hole at an angle to its face is not planned here",
+        "Plan it apart, in a set-up square to it, with a flat for its drill to start on.",
+    ),
     "nut": (
         "HOLE-FOR-NUT",
         "a nut is named: is a hole to be tapped, or only made for the nut?",
@@ -179,15 +184,9 @@ def leaving(r: Reading) -> bool:
 
 
 def remark(r: Reading) -> bool:
-    """remark := words that change no size: uses, surface texture, geometric tolerances, assembly, revisions."""
+    """remark := words that change no size: uses, walls, assembly, revisions."""
     t = r.tokens
     start = t.position
-    if t.sign() in ("▽", "∇") and _triangle_depth(r, start):
-        return True
-    found = t.consume("texture") or t.consume("control")
-    if found is not None:
-        r.remarks.append(found[0].strip())
-        return True
     word = t.words("use", *WRITTEN_FITS, *WALLS, "remark", "flat bottom", "typical", "press nut", *ASKED)
     if word is None:
         return False
@@ -213,21 +212,6 @@ def remark(r: Reading) -> bool:
         _asked_remark(r, word, text, uses, start)
     if draft is not None:
         r.touch(draft)
-    return True
-
-
-def _triangle_depth(r: Reading, start: int) -> bool:
-    """▽16 behind a hole without a depth: a depth, or a finish of the surface?"""
-    t = r.tokens
-    draft = r.current
-    number = t.number_at(t.skip_blanks(start + 1))
-    if number is None or draft is None or draft.unsized or draft.depth is not None:
-        return False
-    t.move(number.end)
-    draft.depth = Depth(number.mm)
-    r.touch(draft, "depth")
-    sentence = f"{t.text[start : number.end]} may be a depth, or the finish of a surface."
-    r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, f"Write ↧{number.text}.", f"depth {number.text}")
     return True
 
 

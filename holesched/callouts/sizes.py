@@ -41,6 +41,10 @@ def size(r: Reading) -> bool:
 
 LARGEST_DEVIATION = 0.25
 """Of the size: beyond, and from half a millimetre, a deviation is asked about. Common practice, no source."""
+_SIGNED = re.compile(
+    r"± ?[0-9.]+(?! ?°)|\+ ?[0-9.]+ ?/? ?-? ?[0-9.]+|-0?\.[0-9]+ ?/? ?\+? ?[0-9.]+|0(?:\.0+)? ?/ ?[+-][0-9.]+"
+)
+"""A deviation behind a bare number, both sides written."""
 _BRACKET = re.compile(r"\([^()]*\) ?")
 
 
@@ -141,6 +145,11 @@ def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> No
     t = r.tokens
     shown = draft.diameter.label if draft.diameter else number.text
     if draft.tolerance is not None and t.meaning() in PROCESSES:
+        return
+    if (signed := _SIGNED.match(t.text, t.position)) is not None:  # no number of holes has a deviation
+        if t.meaning(t.skip_blanks(signed.end())) not in PROCESSES:
+            sentence = f"{number.text} has a deviation: read as the diameter."
+            r.note("CALLOUT-DIAMETER-READ", Severity.TOLD, sentence, start, number.end, "", f"Ø{shown}", COMMON_PRACTICE)
         return
     if t.text[t.position : t.position + 1] in ("-", "/", ":") and t.number_at(t.skip_blanks(t.position + 1)) is not None:
         raise t.fail(f"{number.text}: a diameter, a quantity or part of a range?", start, number.end)

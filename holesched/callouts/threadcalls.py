@@ -31,6 +31,7 @@ _OF_PLACES = frozenset(
     ("SIDE", "HOLE", "FACE", "PART", "SEITE", "TEIL", "COTE", "FACE", "LADO", "LATO", "側", "OBEN", "UNTEN")
 )
 """Words beside LEFT and RIGHT that speak of a place, not of a thread."""
+_DIAMETERS = re.compile(r" ?x? ?[Dd](?![A-Za-z0-9.])")
 CLASSED = ("iso-metric", "unified", "wire-insert", "trapezoidal")
 """Standards whose classes may stand apart from the designation (M8 6H, 1/4-20 2B); the others have their own way."""
 
@@ -42,7 +43,7 @@ def thread(r: Reading) -> bool:
     found = t.thread()
     if found is None:
         return _looks_like_a_thread(r, start)
-    call, end = found
+    call, end = _without_diameters(r, start, *found)
     t.move(end)
     draft = r.current
     if is_insert_thread(call) and _repeats_insert(r, call):
@@ -62,6 +63,16 @@ def thread(r: Reading) -> bool:
     if draft.uses:
         _one_hand(r, draft)
     return True
+
+
+def _without_diameters(r: Reading, start: int, call: ThreadCall, end: int) -> tuple[ThreadCall, int]:
+    """M8 x 2D: the 2 is no pitch and no length in mm, but a length in diameters."""
+    t = r.tokens
+    if (call.pitch_mm is None and call.length_mm is None) or _DIAMETERS.match(t.text, end) is None:
+        return call, end
+    shorter = t.text[start:end].rpartition("x")[0].rstrip()
+    again = threads.recognise(shorter, 0, t.unit) if shorter else None
+    return (again[0], start + again[1]) if again is not None else (call, end)
 
 
 def _repeats_insert(r: Reading, call: ThreadCall) -> bool:

@@ -51,8 +51,6 @@ PATTERNS = {
         "glued count": r"(?P<count>[0-9]{1,3})(?P<thread>M[0-9]+)",
         "tags": r"(?P<letters>[A-Z]{1,3})(?P<first>[0-9]{1,3}) ?(?:-|\.\.|TO|THRU) ?"
         r"(?P=letters)(?P<last>[0-9]{1,3})(?=[ :])",
-        "texture": r"(?:R[azty]|Rmax|√|▽+|∇+)[ =]?[0-9.]*",
-        "control": r"[⌖⏥⏤⌭○⌯⟂∥⊥◎⌰↗⌓⌒][ |]*Ø?[0-9.]*(?:[ |]*[A-Z](?![A-Za-z0-9]))*",
         "norm": r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS)[ -](?:EN |ISO |B |J |J)?[0-9][0-9./-]*"
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
         "diameters": r"[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?:IA)?(?![A-Za-z0-9])",
@@ -73,6 +71,13 @@ _REACH = re.compile(r"[^↧Ø⌴⌵;\n]*[↧Ø⌴⌵;\n]?")
 """As far as a designation's pattern looks: to the next sign that none can hold."""
 _BRACKETED = re.compile(r"[(\[][^()\[\]]*[)\]]")
 _LEADING_POINT = re.compile(r"\.(?<![0-9]\.)[0-9]")
+_OF_A_NOTE = re.compile(
+    r"(?:[⌖⏥⏤⌭○◯⭘⌯⟂⊥⏊∥⫽⫻◎⌾⌰↗⌓⌒∠⦟√▽∇|]|\b(?:POSN?|(?:TRUE )?POSITION|T\.?P\.?|PERP[A-Z]*|CYL[A-Z]*|CONC[A-Z]*"
+    r"|(?:TOTAL )?RUNOUT|FLATNESS|PARALLEL[A-Z]*|WITHIN|R[az]))[ |:]*(?:S?Ø)?$"
+)
+"""What stands before a figure of a geometric tolerance or of surface texture."""
+_LEG = re.compile(r"\.[0-9]+ ?x ?45")
+_METRIC_SIZE = re.compile(r"(?:Ø|M ?|^)[1-9](?![0-9]*(?: ?x|[/-]))")
 _LETTERS = re.compile(r"[A-Za-z]+$")
 _METRIC_PITCH = re.compile(r"M ?[0-9]+(?:\.[0-9]+)? ?x ?$")
 
@@ -284,7 +289,8 @@ def _designation(text: str, position: int, unit: LengthUnit) -> tuple[ThreadCall
 def inch_habit(text: str) -> bool:
     """Whether a size or depth is written without a zero before its point, as inches are and millimetres are not.
 
-    A deviation (+.005), a pitch (M8x.75) or a second dimension in brackets proves nothing.
+    A deviation (+.005), a pitch (M8x.75), a tolerance in a frame, surface texture or a second dimension in brackets proves
+    nothing; nor does a chamfer's leg (.5x45°) beside a size in whole millimetres.
     """
     if _LEADING_POINT.search(text) is None:
         return False
@@ -292,7 +298,9 @@ def inch_habit(text: str) -> bool:
     for match in _LEADING_POINT.finditer(text):
         before = text[: match.start()].rstrip()
         glued = _LETTERS.search(text, 0, match.start())
-        if before[-1:] in ("+", "-", "±", "/") or _METRIC_PITCH.search(before):
+        if before[-1:] in ("+", "-", "±", "/") or _METRIC_PITCH.search(before) or _OF_A_NOTE.search(before):
+            continue
+        if _LEG.match(text, match.start()) and _METRIC_SIZE.search(text):
             continue
         if glued is None or glued[0] == "x":
             return True

@@ -11,6 +11,9 @@ from holesched.standards.sizes import Size
 
 SPOTFACE_RULE = Cite("ASME Y14.5", "2018", "spotface without a depth: the least that cleans up", Standing.FROM_MEMORY)
 
+NARROWEST_CHAMFER_MM = 0.1
+"""Below, a leg is more likely in inches (.02x45°), or has lost its point. Common practice, no source."""
+
 
 def flat(work: Completion, element: Element) -> Feature | None:
     """Counterbore: diameter and depth, or a screw that gives both. Spotface: a depth, or what cleans up."""
@@ -106,6 +109,9 @@ def _chamfer(work: Completion, element: Element) -> Feature | None:
             sentence = "The chamfer has no angle."
         hint = "Write the countersink's diameter and included angle."
         work.note("CALLOUT-ANGLE-MISSING", Severity.ASK, sentence, element.span, hint, f"{element.chamfer_mm:g} x 45°")
+    if element.chamfer_mm < NARROWEST_CHAMFER_MM:
+        sentence = f"A chamfer {element.chamfer_mm:g} mm wide can hardly be cut: is the unit right?"
+        work.note("CHECK-CHAMFER-NARROW", Severity.ASK, sentence, element.span, "Write it with its unit.", "as written")
     if 2 * element.chamfer_mm > base:
         sentence = f"A chamfer {element.chamfer_mm:g} mm wide on a hole of {base:g} mm: is the unit right?"
         work.note("CHECK-CHAMFER-WIDE", Severity.ASK, sentence, element.span, "Confirm it, with its unit.", "as written")

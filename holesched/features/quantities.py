@@ -93,7 +93,7 @@ def _many_at_one_place(
             f"{count} holes on a circle of {callout.circle.diameter_mm:g} mm about X {place[0][0]:g}, Y {place[0][1]:g}: "
             "equally spaced, the first one drawn at 0°, since its angle is not written."
         )
-        notes.append(Note("PATTERN-FIRST-ANGLE", Severity.TOLD, sentence, "", "0°", row.callout, row.ref))
+        notes.append(Note("PATTERN-FIRST-ANGLE", Severity.WATCH, sentence, "", "0°", row.callout, row.ref))
         return Quantity(count, on_circle(place[0], callout.circle.diameter_mm, count), tuple(notes))
     sentence = f"{count} holes, but the row gives one place."
     notes.append(_ask("COUNT-PLACES", sentence, row, "Write a row for each hole, or its pattern.", f"{count} holes"))

@@ -184,7 +184,7 @@ def test_a_bolt_circle_about_a_known_centre_is_set_out() -> None:
     assert member.places_mm[0] == (140.0, 50.0)
     assert len(set(member.places_mm)) == 6
     assert all(math.isclose(math.dist(place, (100, 50)), 40, abs_tol=1e-6) for place in member.places_mm)
-    assert [(note.code, note.severity) for note in built.notes] == [("PATTERN-FIRST-ANGLE", Severity.TOLD)]
+    assert [(note.code, note.severity) for note in built.notes] == [("PATTERN-FIRST-ANGLE", Severity.WATCH)]
 
 
 @given(st.integers(2, 60), st.floats(1, 500))
