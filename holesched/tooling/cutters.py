@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
@@ -34,18 +36,30 @@ class Grade:
 
 def flutes(tool: str, diameter_mm: float, group: str) -> int:
     """The usual number of flutes of a tool of that size. Common practice, no source; tool_flutes.csv."""
-    for row in table("tool_flutes.csv").rows:
-        if row["tool"] != tool or row["group"] not in ("", group):
-            continue
-        if float(row["from_mm"]) <= diameter_mm < float(row["below_mm"] or "inf"):
-            return int(row["flutes"])
+    for of_group, from_mm, below_mm, number in _flutes().get(tool, ()):
+        if of_group in ("", group) and from_mm <= diameter_mm < below_mm:
+            return number
     raise KeyError(f"tool_flutes.csv has no row for a {tool} of {diameter_mm:g} mm.")
+
+
+@cache
+def _flutes() -> Mapping[str, tuple[tuple[str, float, float, int], ...]]:
+    """(group, from, below, flutes) of every tool, in the table's order."""
+    found: dict[str, tuple[tuple[str, float, float, int], ...]] = {}
+    for row in table("tool_flutes.csv").rows:
+        entry = (row["group"], float(row["from_mm"]), float(row["below_mm"] or "inf"), int(row["flutes"]))
+        found[row["tool"]] = (*found.get(row["tool"], ()), entry)
+    return found
 
 
 def point_angle_deg(material: str) -> float:
     """The usual point angle of a drill of that material. Common practice, no source; raises KeyError for another."""
-    angles = {row["material"]: float(row["angle_deg"]) for row in table("drill_points.csv").rows}
-    return angles[material]
+    return _point_angles()[material]
+
+
+@cache
+def _point_angles() -> Mapping[str, float]:
+    return {row["material"]: float(row["angle_deg"]) for row in table("drill_points.csv").rows}
 
 
 def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
@@ -92,16 +106,15 @@ def drill(size: Size, grade: Grade, group: str, shop: Shop) -> Tool:
 
 def spot_drill(needed_mm: float, group: str, grade: Grade) -> Tool | None:
     """The spot drill for a cone of that diameter: the smallest of those kept loaded; None when none is large enough."""
-    rows = [row for row in table("cutter_sizes.csv").rows if row["cutter"] == "spot" and float(row["size_mm"]) >= needed_mm]
-    if not rows:
-        return None
     fine = needed_mm < FINE_SPOT_MM
-    row = min(rows, key=lambda row: (not fine and row["usual"] != "yes", float(row["size_mm"])))
-    size_mm = float(row["size_mm"])
+    large = [(not fine and not usual, size_mm) for size_mm, usual in _sizes("spot") if size_mm >= needed_mm]
+    if not large:
+        return None
+    _, size_mm = min(large)
     return Tool(
         kind=StepKind.SPOT,
         diameter_mm=size_mm,
-        size=row["size_mm"],
+        size=f"{size_mm:g}",
         material=grade.material,
         treatment=grade.treatment,
         flutes=flutes("spot", size_mm, group),
@@ -110,13 +123,20 @@ def spot_drill(needed_mm: float, group: str, grade: Grade) -> Tool | None:
     )
 
 
+@cache
+def _sizes(cutter: str) -> tuple[tuple[float, bool], ...]:
+    """Every size of a cutter, smallest first, and whether a shop usually keeps it loaded."""
+    rows = (row for row in table("cutter_sizes.csv").rows if row["cutter"] == cutter)
+    return tuple(sorted((float(row["size_mm"]), row["usual"] == "yes") for row in rows))
+
+
 def countersink(needed_mm: float, angle_deg: float, group: str, grade: Grade) -> Tool:
     """A countersink that covers a diameter: the next size of the table, above the largest one the diameter itself.
 
     The angle is part of the tool: 82, 90, 100 and 120 degrees are four tools.
     """
-    sizes = [float(row["size_mm"]) for row in table("cutter_sizes.csv").rows if row["cutter"] == "countersink"]
-    size_mm = next((size for size in sorted(sizes) if size >= needed_mm - _SIZE_STEP_MM), round(needed_mm + 0.5))
+    sizes = (size_mm for size_mm, _ in _sizes("countersink"))
+    size_mm = next((size for size in sizes if size >= needed_mm - _SIZE_STEP_MM), round(needed_mm + 0.5))
     return Tool(
         kind=StepKind.COUNTERSINK,
         diameter_mm=float(size_mm),

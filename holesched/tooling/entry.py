@@ -8,7 +8,7 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.insert_depths import COUNTERSINK_CITES, COUNTERSINK_DEG, countersink_mm
-from holesched.tooling.cutters import SPOT_ANGLE_DEG, countersink, spot_drill
+from holesched.tooling.cutters import SPOT_ANGLE_DEG, Grade, countersink, spot_drill
 from holesched.tooling.model import StepKind
 from holesched.tooling.setting import Setting, on_side
 from holesched.tooling.work import Work
@@ -30,27 +30,28 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     if not drills:
         return ()
     first = min(drills, key=lambda work: work.diameter_mm)
-    mine = [step for step in steps if on_side(step, side)]
+    mine, grade = [step for step in steps if on_side(step, side)], setting.cutter
     flats = (Kind.COUNTERBORE,) if setting.slanted else (Kind.COUNTERBORE, Kind.SPOTFACE)
     rim_mm, rim_because = _rim(works, mine, side, flats)
     floor = next((step.kind.value for step in mine if step.kind in flats), "")
     insert = _insert_thread(works, side)
     if insert is not None and rim_mm > 0:
-        spot = [_spot(DIMPLE_SHARE * first.diameter_mm, False, "", side, setting)]
+        spot = [_spot(DIMPLE_SHARE * first.diameter_mm, False, "", side, setting.group, grade)]
         wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide"
-        return (*(spot if wanted else []), _insert_entrance(insert, side, setting))
+        return (*(spot if wanted else []), _insert_entrance(insert, side, setting.group, grade))
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
     spotted = False
     if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
         at_face = rim_mm if not floor else 0.0
-        spotted = at_face > 0 and spot_drill(at_face, setting.group, setting.cutter) is not None
-        found.append(_spot(at_face if spotted else DIMPLE_SHARE * first.diameter_mm, spotted, rim_because, side, setting))
+        spotted = at_face > 0 and spot_drill(at_face, setting.group, grade) is not None
+        spot_mm = at_face if spotted else DIMPLE_SHARE * first.diameter_mm
+        found.append(_spot(spot_mm, spotted, rim_because, side, setting.group, grade))
     if rim_mm > 0 and threaded and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
         if first.tool.material == "carbide" and not floor:
             why = "a carbide drill starts without a spot: a 90 degree cone would meet its corners first"
-        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting))
+        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting.group, grade))
     return tuple(found)
 
 
@@ -70,15 +71,14 @@ def _insert_thread(works: Sequence[Work], side: Side) -> Work | None:
     )
 
 
-def _insert_entrance(thread: Work, side: Side, setting: Setting) -> Work:
+def _insert_entrance(thread: Work, side: Side, group: str, grade: Grade) -> Work:
     """The 120 degree entrance to the insert thread's major diameter, as the insert's standard has it."""
     assert thread.step is not None
     assert thread.step.thread is not None
     spec = thread.step.thread.spec
     limits = countersink_mm(spec.nominal.mm, spec.pitch_mm)
     rim_mm = (limits.min_mm + (limits.max_mm or limits.min_mm)) / 2
-    grade = setting.cutter
-    tool = countersink(rim_mm, COUNTERSINK_DEG, setting.group, grade)
+    tool = countersink(rim_mm, COUNTERSINK_DEG, group, grade)
     because = (
         f"the entrance of a wire insert: 120 degrees, {limits.min_mm:.2f} to {limits.max_mm or limits.min_mm:.2f} mm, to "
         "the major diameter of the insert thread and not of the screw"
@@ -108,20 +108,18 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, flats
     return widest_mm + 2 * edge_mm, f"breaks the edge by {edge_mm:g} mm in the same stroke"
 
 
-def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, setting: Setting) -> Work:
-    grade = setting.cutter
-    tool = spot_drill(rim_mm, setting.group, grade)
+def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, group: str, grade: Grade) -> Work:
+    tool = spot_drill(rim_mm, group, grade)
     if tool is None:  # a dimple is never larger than the largest spot drill
         rim_mm = 20.0
-        tool = spot_drill(rim_mm, setting.group, grade)
+        tool = spot_drill(rim_mm, group, grade)
     assert tool is not None
     why = because if is_chamfer else "a dimple to start the drill; the chamfer is made by another tool or not wanted"
     reason = Reason(f"spot: {tool.size} to Ø{rim_mm:.2f} mm", f"the drill starts true; {why}", "SPOT", (COMMON_PRACTICE,))
     return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
 
 
-def _chamfer(rim_mm: float, because: str, side: Side, setting: Setting) -> Work:
-    grade = setting.cutter
-    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.group, grade)
+def _chamfer(rim_mm: float, because: str, side: Side, group: str, grade: Grade) -> Work:
+    tool = countersink(rim_mm, SPOT_ANGLE_DEG, group, grade)
     reason = Reason(f"chamfer: {tool.size} to Ø{rim_mm:.2f} mm", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
     return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))

@@ -61,7 +61,6 @@ class Range:
         return value is not None and self.low <= value < self.high
 
 
-Words = tuple[tuple[str, frozenset[str]], ...]
 Ranges = tuple[tuple[str, Range], ...]
 
 
@@ -74,7 +73,7 @@ class Rule:
     effect: str
     verdict: str
     rank: int
-    words: Words
+    words: tuple[tuple[str, frozenset[str]], ...]
     """(column, any of these words) for hole, chip, trait, thread, wall, machine, later and given."""
     materials: tuple[str, ...]
     ranges: Ranges
@@ -88,18 +87,16 @@ class Rule:
         """Whether every condition holds for the hole, with the earlier decisions `given`."""
         if self.materials and not any(is_of(case.subgroup, case.group, entry) for entry in self.materials):
             return False
-        return hold(self.words, self.ranges, case, given)
+        said = all(not wanted.isdisjoint(given if of == "given" else case.words(of)) for of, wanted in self.words)
+        return said and within(self.ranges, case)
 
     def strikes(self, verdict: str) -> bool:
         """Whether a row that says never speaks of this verdict; * stands for any text."""
         return verdict == self.verdict or ("*" in self.verdict and fnmatchcase(verdict, self.verdict))
 
 
-def hold(words: Words, ranges: Ranges, case: HoleCase, given: frozenset[str]) -> bool:
-    """Whether all conditions hold for the hole, with the earlier decisions `given`."""
-    for column, wanted in words:
-        if wanted.isdisjoint(given if column == "given" else case.words(column)):
-            return False
+def within(ranges: Ranges, case: HoleCase) -> bool:
+    """Whether all the hole's numbers lie in their ranges."""
     return all(span.holds(case.number(column)) for column, span in ranges)
 
 

@@ -14,7 +14,7 @@ from holesched.errors import BadTable
 from holesched.notes import Reason, Rejected
 from holesched.tables import Table, table
 from holesched.tooling.case import HoleCase
-from holesched.tooling.rule_rows import WATCH, Ranges, Rule, Words, hold, is_of, read_rule
+from holesched.tooling.rule_rows import WATCH, Ranges, Rule, is_of, read_rule, within
 
 CONTESTED = ("process", "flute form", "tap material", "tap treatment", "drill material")
 """Decisions whose ranks measure how strongly a row speaks, so that a close runner-up is worth a word."""
@@ -23,6 +23,10 @@ CLOSE = 4
 QUIET = ("coolant", "coolant supply")
 """Decisions of which only those verdicts are kept that some row asked for: the others would be a list of all fluids."""
 NOT_ASKED = "no row asks for it here"
+
+
+SAID = ("hole", "wall", "chip", "thread", "trait", "machine", "later", "given")
+"""The columns of words, in the order in which they are looked up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +77,15 @@ def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
 def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> list[Rule]:
     """The rows that fire, in the table's order."""
     still_open = _still_open(
-        book, decides, case.group, case.subgroup, case.chip, case.traits, case.hardness_hb, case.machine, case.lot
+        book,
+        decides,
+        case.group,
+        case.subgroup,
+        case.hardness_hb,
+        case.lot,
+        (case.hole, case.wall, case.chip, case.thread, case.traits, case.machine, case.later, given),
     )
-    return [rule for rule, words, ranges in still_open if hold(words, ranges, case, given)]
+    return [rule for rule, ranges in still_open if not ranges or within(ranges, case)]
 
 
 @lru_cache(maxsize=8192)
@@ -84,24 +94,19 @@ def _still_open(
     decides: str,
     group: str,
     subgroup: str,
-    chip: str,
-    traits: frozenset[str],
     hardness_hb: float,
-    machine: frozenset[str],
     lot: int | None,
-) -> tuple[tuple[Rule, Words, Ranges], ...]:
-    """The rows that workpiece, machine and lot leave open, each with the conditions left: once for all holes of a job."""
-    known = {"chip": frozenset((chip,)), "trait": traits, "machine": machine}
+    said: tuple[str | frozenset[str], ...],
+) -> tuple[tuple[Rule, Ranges], ...]:
+    """The rows that workpiece, lot and words leave open, each with the ranges left: the holes of a job differ in size and
+    depth, hardly ever in what is said of them. `said` are the words of the columns of SAID."""
+    words = {of: frozenset((word,)) if isinstance(word, str) else word for of, word in zip(SAID, said, strict=True)}
     counts = {"hb": hardness_hb, "lot": lot}
     return tuple(
-        (
-            rule,
-            tuple(each for each in rule.words if each[0] not in known),
-            tuple(each for each in rule.ranges if each[0] not in counts),
-        )
+        (rule, tuple(each for each in rule.ranges if each[0] not in counts))
         for rule in book.by_decision.get(decides, ())
         if not rule.materials or any(is_of(subgroup, group, entry) for entry in rule.materials)
-        if not any(column in known and wanted.isdisjoint(known[column]) for column, wanted in rule.words)
+        if all(not wanted.isdisjoint(words[column]) for column, wanted in rule.words)
         if all(column not in counts or span.holds(counts[column]) for column, span in rule.ranges)
     )
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
 from holesched.shop.model import Shop
@@ -146,9 +146,23 @@ def choose_tap_drill(
     `preferred` names drill series in order of preference, `shop` has its crib (empty: anything may be bought) and
     says how far its drills cut over their size, `aim` is the rules' verdict on where in the window the hole should lie.
     """
+    series = tuple(map(tuple, preferred)) if preferred is not None else preferred_series(geometry)
+    return _chosen(geometry, drill_material, series, shop, aim, forming)
+
+
+@lru_cache(maxsize=1024)
+def _chosen(
+    geometry: ThreadGeometry,
+    drill_material: str,
+    preferred: tuple[tuple[str, ...], ...],
+    shop: Shop,
+    aim: str,
+    forming: bool,
+) -> tuple[Size, TapDrillFit, Reason] | Note:
+    """The same for every hole with this thread, however deep."""
     if geometry.taper:
         return _by_chart_only(geometry, drill_material, shop)
-    candidates = _candidates(geometry, drill_material, preferred or preferred_series(geometry), shop, forming)
+    candidates = _candidates(geometry, drill_material, preferred, shop, forming)
     legal = [candidate for candidate in candidates if candidate.legal]
     if not legal:
         return _nothing_legal(geometry, drill_material, candidates, forming)

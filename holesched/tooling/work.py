@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
 
 from holesched.callouts.model import Side
 from holesched.notes import COMMON_PRACTICE, Reason
@@ -100,7 +102,7 @@ def _placed(work: Work, before: Sequence[Work], case: HoleCase, shop: Shop) -> T
     reasons = work.reasons
     if work.through and depth_mm is not None and work.kind not in _CONES:
         reasons = (*reasons, _beyond(work, shop))
-    pecks = Pecks()
+    pecks = IN_ONE_GO
     if work.kind in _PECKED and depth_mm is not None:
         pecks = pecks_for(depth_mm - fed_from_mm, work.tool.diameter_mm, case, shop.machine.through_tool_coolant)
     return ToolStep(
@@ -140,6 +142,9 @@ class Pecks:
     reasons: tuple[Reason, ...] = ()
 
 
+IN_ONE_GO = Pecks()
+
+
 def pecks_for(length_mm: float, diameter_mm: float, case: HoleCase, through_tool_coolant: bool) -> Pecks:
     """The bites of a drilled length, and why when there is more than one. Common practice, no source.
 
@@ -147,20 +152,40 @@ def pecks_for(length_mm: float, diameter_mm: float, case: HoleCase, through_tool
     """
     diameters = length_mm / diameter_mm
     holds = {"", "through-tool" if through_tool_coolant else "outside", f"{case.chip} chips", *case.traits}
-    source = table("drill_pecks.csv")
-    for row in source.rows:
-        if not float(row["ld_from"]) <= diameters < float(row["ld_below"] or "inf"):
-            continue
-        if row["coolant"] not in holds or row["workpiece"] not in holds:
-            continue
-        bites = [float(bite) for bite in row["bites_d"].split()]
-        if not bites:
-            break
-        count, reached = 0, 0.0
-        while reached < diameters - 1e-9:
-            reached += bites[min(count, len(bites) - 1)]
-            count += 1
-        because = f"{diameters:.1f} diameters deep: {row['how']}"
-        reason = Reason(f"pecks: {count}", because, "DRILL-PECKS", (source.cite(),))
-        return Pecks(count, row["retract"] == "short", (reason,))
-    return Pecks()
+    fitting = (row for row in _peck_rows() if row.ld_from <= diameters < row.ld_below and row.holds_for <= holds)
+    row = next(fitting, None)
+    if row is None or not row.bites_d:
+        return IN_ONE_GO
+    count, reached = 0, 0.0
+    while reached < diameters - 1e-9:
+        reached += row.bites_d[min(count, len(row.bites_d) - 1)]
+        count += 1
+    because = f"{diameters:.1f} diameters deep: {row.how}"
+    reason = Reason(f"pecks: {count}", because, "DRILL-PECKS", (table("drill_pecks.csv").cite(),))
+    return Pecks(count, row.short, (reason,))
+
+
+class _PeckRow(NamedTuple):
+    """A row of drill_pecks.csv: from and below which depth, for which coolant and workpiece, and the bites in diameters."""
+
+    ld_from: float
+    ld_below: float
+    holds_for: frozenset[str]
+    bites_d: tuple[float, ...]
+    short: bool
+    how: str
+
+
+@cache
+def _peck_rows() -> tuple[_PeckRow, ...]:
+    return tuple(
+        _PeckRow(
+            float(row["ld_from"]),
+            float(row["ld_below"] or "inf"),
+            frozenset((row["coolant"], row["workpiece"])),
+            tuple(float(bite) for bite in row["bites_d"].split()),
+            row["retract"] == "short",
+            row["how"],
+        )
+        for row in table("drill_pecks.csv").rows
+    )
