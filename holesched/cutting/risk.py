@@ -75,8 +75,9 @@ def _breaking(cut: Cut) -> tuple[float, list[str]]:
 
 def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tuple[str, ...]:
     """Cheapest first: another drill, less thread, a longer chamfer, a forming tap, a thread mill; never one that a rule
-    strikes for this hole."""
+    strikes for this hole, nor for a thread tapped by hand one that needs the machine."""
     step, found = cut.step, []
+    by_hand = step.tool.by_hand
     forming = step.tool.flute_form == "forming"
     if cut.fit is not None and not forming:
         largest = cut.fit.window_mm[1]
@@ -90,11 +91,17 @@ def _remedies(cut: Cut, material: Material, load: Loads, machine: Machine) -> tu
     if cut.is_taper:
         found.append("Back the tap off to break its chips, and make the last turns by hand to the gauge.")
     chamfer = step.tool.chamfer
-    if chamfer is not None and chamfer.threads < 3.5 and step.through and not forming:
+    if chamfer is not None and chamfer.threads < 3.5 and step.through and not forming and not by_hand:
         found.append("Take a plug chamfer (form B or D): less load on each tooth.")
-    if not forming and cut.is_blind and _may_form(cut, material) and life_holes(material.subgroup, "forming"):
+    if (
+        not forming
+        and not by_hand
+        and cut.is_blind
+        and _may_form(cut, material)
+        and life_holes(material.subgroup, "forming")
+    ):
         found.append("A forming tap makes no chips; it needs its own, larger hole.")
-    millable = cut.is_millable and machine.thread_milling and not _struck(cut, "thread mill")
+    millable = not by_hand and cut.is_millable and machine.thread_milling and not _struck(cut, "thread mill")
     mill = mill_thread(milled_of(cut), material, machine) if millable else None
     if mill is not None:
         seconds = f"about {figure(60 * mill.time_min)} s in the cut"

@@ -45,3 +45,14 @@ def test_a_hand_tap_needs_no_floating_holder() -> None:
 def test_unknown_depth_gives_no_time() -> None:
     step = tap_step(hand(), 6.8, through=True, tip_mm=None, travel_mm=None)
     assert cut(step).time_min == 0
+
+
+def test_what_lowers_the_risk_needs_no_machine() -> None:
+    """Nobody forms or mills a thread with a hand wrench."""
+    step = tap_step(hand(), 6.6, (6.6, 6.9), depth_mm=24.0)
+    risk, powered = cut(step, of="304").risk, cut(tap_step(tap(), 6.6, (6.6, 6.9), depth_mm=24.0), of="304").risk
+    assert risk is not None
+    assert powered is not None
+    assert any("hread mill" in remedy for remedy in powered.remedies)
+    assert risk.remedies
+    assert not any("hread mill" in remedy or "orming" in remedy or "chamfer" in remedy for remedy in risk.remedies)
