@@ -20,6 +20,8 @@ from holesched.standards import fits
 DEEP_HOLE_DIAMETERS = 10.0
 SMALLEST_MM, LARGEST_MM = 0.5, 150.0
 """Beyond these, common practice asks: which unit, which hole?"""
+RECESS_FROM_MM, SHALLOWEST_RECESS = 20.0, 0.05
+"""A wide hole may be a recess for a seal: asked only below this share of its width. Common practice, no source."""
 LONGEST_DIAMETERS = 8.0
 """A thread longer than that many of its diameters is hardly meant. Common practice, no source."""
 PRE_DRILL_SHARE = 0.85
@@ -172,7 +174,7 @@ def sizes_out_of_the_way(hole: Hole, part: Part) -> Iterator[Finding]:
             sentence = f"A counterbore {size:g} mm wide and {deep:g} mm deep: is the unit right?"
             yield Finding("CHECK-DEPTH", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{deep:g} mm")
         elif feature.kind in HOLE_KINDS and deep is not None:
-            if deep < 0.2 * size:
+            if deep < (SHALLOWEST_RECESS if size >= RECESS_FROM_MM else 0.2) * size:
                 sentence = f"A hole {size:g} mm wide and {deep:g} mm deep: is the unit right?"
                 yield Finding("CHECK-DEPTH", Severity.ASK, sentence, feature, "Confirm it, with its unit.", f"{deep:g} mm")
             elif deep > DEEP_HOLE_DIAMETERS * size:

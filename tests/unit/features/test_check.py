@@ -40,7 +40,10 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("Ø9 THRU, CBORE Ø9 ↧5", None, [("CHECK-OPENING-SMALL", REFUSED)]),
         ("Ø9 THRU, CSK Ø8 x 90°", None, [("CHECK-OPENING-SMALL", REFUSED)]),
         ("M8 THRU, CSK Ø8.4 x 90°", None, []),
-        ("Ø20 ↧3 FAR SIDE, Ø9 THRU, CBORE Ø15 ↧5", None, [("CHECK-DEPTH", ASK)]),
+        ("Ø20 ↧3 FAR SIDE, Ø9 THRU, CBORE Ø15 ↧5", None, []),
+        ("Ø38 ↧3", None, []),  # a recess for a seal
+        ("Ø38 ↧1", None, [("CHECK-DEPTH", ASK)]),
+        ("Ø12 ↧2", None, [("CHECK-DEPTH", ASK)]),
         ("Ø7.8 DRILL THRU, Ø8 H7 REAM THRU", None, []),
         ("Ø7.8 DRILL ↧20, Ø8 H7 REAM ↧25", None, [("CHECK-REAM-DEPTH", REFUSED)]),
         ("Ø8.2 DRILL THRU, Ø8 H7 REAM THRU", None, [("CHECK-REAM-SMALL", REFUSED)]),
