@@ -27,6 +27,7 @@ class Heading:
     material_group: str
     thickness: str
     units: str
+    units_how: str
     lot: str
     machine: str
     other: tuple[tuple[str, str], ...]
@@ -67,7 +68,6 @@ def heading(job: JobPlan, shop: Shop, stamp: RunStamp, document: str, show: Show
         hardness = f"{low:.0f} to {high:.0f} HB" if high > low else f"{low:.0f} HB"
         group = f"{job.material.name}; ISO 513 group {job.material.group}, {hardness}, {job.material.chip} chip"
     thickness = f"{show.short(header.thickness_mm)} {show.length_unit}" if header.thickness_mm is not None else NOT_GIVEN
-    units = ("mm" if show.unit == "mm" else "inch") + ("" if header.unit_stated else " (assumed)")
     return Heading(
         document=document,
         shop_name=shop.report.shop_name,
@@ -78,7 +78,8 @@ def heading(job: JobPlan, shop: Shop, stamp: RunStamp, document: str, show: Show
         material=material,
         material_group=group,
         thickness=thickness,
-        units=units,
+        units="mm" if show.unit == "mm" else "inch",
+        units_how="" if header.unit_stated else "assumed",
         lot=str(header.lot) if header.lot is not None else "",
         machine=shop.machine.name,
         other=header.other,
