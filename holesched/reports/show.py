@@ -19,8 +19,8 @@ _METRIC = re.compile(
 )
 """One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
 _TOOLS = (
-    "tap drill|drill|pilot drill|drill in steps|drill before opening|drill before reaming|spot|entrance|chamfer|countersink|"
-    "counterbore|reamer"
+    "tap drill|drill|pilot drill|drill in steps|drill before opening|drill before boring|drill before reaming|spot|"
+    "entrance|chamfer|countersink|counterbore|reamer"
 )
 _UNNAMED = (
     re.compile(rf"(?P<tool>^(?:{_TOOLS}): \d+(?:\.\d+)?)(?= to Ø|$)"),

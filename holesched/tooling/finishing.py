@@ -13,6 +13,7 @@ from holesched.tooling.depth import wall_note
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
 from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason
 from holesched.tooling.model import StepKind
+from holesched.tooling.opening import Way, way_of
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
 
@@ -149,16 +150,26 @@ def _is_metric(diameter: Size) -> bool:
     return diameter.label.replace(".", "", 1).replace(",", "", 1).isdigit() and not diameter.label.startswith(".")
 
 
+def _before_boring(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> tuple[Size, Way, str]:
+    """To what a hole is opened before it is bored to size, how, and why so far: by the stated drill, or as near as a drill
+    comes; where that leaves too much for one cut, by whatever opens large holes."""
+    if pilot is not None:
+        stated = standard_size(pilot.diameter) or pilot.diameter
+        return stated, way_of(stated.mm, setting), "the callout states its drill"
+    near_mm = step.diameter.mm - BORING_STOCK_MM
+    usual = drill_sizes.series("metric-preferred")
+    size = drill_sizes.next_down(min(near_mm, LARGEST_DRILL_MM) + 1e-6, usual) or drill_sizes.nearest(near_mm)
+    opened = Size(round(near_mm, 2), f"{near_mm:.2f}".rstrip("0").rstrip("."))
+    way = way_of(opened.mm, setting)
+    if step.diameter.mm - size.mm > 4 * BORING_STOCK_MM and not way.drilled:
+        return opened, way, f"leaves {BORING_STOCK_MM:g} mm on the diameter to bore, one light cut"
+    because = f"the largest usual drill that leaves at least {BORING_STOCK_MM:g} mm on the diameter to bore"
+    return size, way_of(size.mm, setting), because
+
+
 def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = None) -> Planned:
     """A bored hole: drilled as large as stock and the largest drill allow, then bored to size."""
-    stock_limit_mm = step.diameter.mm - BORING_STOCK_MM
-    if pilot is not None:
-        size = standard_size(pilot.diameter) or pilot.diameter
-        because = "the callout states its drill"
-    else:
-        largest = drill_sizes.next_down(min(stock_limit_mm, LARGEST_DRILL_MM) + 1e-6, drill_sizes.series("metric-preferred"))
-        size = largest or drill_sizes.nearest(stock_limit_mm)
-        because = f"the largest usual drill that leaves at least {BORING_STOCK_MM:g} mm on the diameter to bore"
+    size, way, because = _before_boring(step, setting, pilot)
     drilled = drill_work(
         step,
         size,
@@ -166,7 +177,8 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
         setting,
         depth_mm=None if pilot is None else pilot.depth_mm,
         through=step.through if pilot is None else pilot.through,
-        reasons=(Reason(f"drill before boring: {size.label}", because, "BORE-DRILL", (COMMON_PRACTICE,)),),
+        reasons=(Reason(f"{way.how} before boring: {size.label}{way.unit}", because, "BORE-DRILL", (COMMON_PRACTICE,)),),
+        way=way,
     )
     notes = list(drilled.notes)
     left_mm = step.diameter.mm - size.mm

@@ -56,6 +56,11 @@ class Way:
     reason: Reason
 
     @property
+    def unit(self) -> str:
+        """What stands behind a size: a drill is called by its size alone."""
+        return "" if self.drilled else " mm"
+
+    @property
     def drilled(self) -> bool:
         """Whether a drill makes its diameter."""
         return self.how == DRILL

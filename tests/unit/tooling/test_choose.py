@@ -269,10 +269,20 @@ def test_a_stated_drill_that_leaves_the_reamer_nothing_is_watched() -> None:
 
 def test_large_holes_are_bored_after_a_drill_with_a_pilot() -> None:
     for kind in (Kind.BORE, Kind.REAM):
-        made = plan(step(kind, size(40), through=True, zone="H7"))
+        made = plan(step(kind, size(36), through=True, zone="H7"))
         assert kinds(made) == ["spot", "drill", "drill", "bore"]
         assert [one.tool.size for one in made.steps if one.kind is StepKind.DRILL] == ["11", "32"]
-        assert "BORE-STOCK" in codes(made)
+
+
+def test_what_a_drill_leaves_too_much_of_is_opened_before_it_is_bored() -> None:
+    """1 mm on the diameter is left to the boring bar: common practice, no source."""
+    milled = plan(step(Kind.BORE, size(40), through=True, zone="H7"))
+    assert [(one.kind.value, one.diameter_mm) for one in milled.steps[1:]] == [("drill", 20), ("mill", 39), ("bore", 40)]
+    no_helix = Shop(machine=Machine(thread_milling=False))
+    bored = plan(step(Kind.BORE, size(40), through=True, zone="H7"), shop=no_helix)
+    assert [one.diameter_mm for one in bored.steps if one.kind is StepKind.BORE] == [35.5, 39, 40]
+    stated = plan(step(Kind.DRILL, size(35), through=True), step(Kind.BORE, size(40), through=True, zone="H7"))
+    assert "BORE-STOCK" in codes(stated)
 
 
 def test_limits_decide_the_drill_its_material_and_at_last_the_reamer() -> None:
