@@ -67,8 +67,9 @@ def drawing_note(r: Reading) -> bool:
     start = t.position
     if t.sign() in ("▽", "∇") and _triangle_depth(r, start):
         return True
-    end = _note_end(r, start) or _texture_end(r, start) or _frame_end(r, start)
+    end = note_end(r, start)
     if end <= start:
+        _refuse_wide(r, start)
         return False
     t.move(end)
     r.remarks.append(" ".join(t.text[start:end].split()).strip(" ,"))
@@ -77,7 +78,12 @@ def drawing_note(r: Reading) -> bool:
     return True
 
 
-def _note_end(r: Reading, start: int) -> int:
+def note_end(r: Reading, start: int) -> int:
+    """Where a note that begins at a place ends; 0: none begins there."""
+    return _reference_end(r, start) or _texture_end(r, start) or _frame_end(r, start)
+
+
+def _reference_end(r: Reading, start: int) -> int:
     """Where NOTE 2, SEE NOTES or a lone Ⓔ behind a size ends; 0: none is here. NOTES alone, without SEE, say nothing."""
     text = r.tokens.text
     found = _NOTE.match(text, start)
@@ -105,7 +111,7 @@ def _texture_end(r: Reading, start: int) -> int:
 def _frame_end(r: Reading, start: int) -> int:
     """Where a frame of a geometric tolerance ends, by symbol (⌖|Ø0.1(M)|A|B|C) or word (TRUE POSITION .014 A); 0: no frame.
 
-    A word is one only before a zone or a datum; behind a symbol, a zone too wide is asked about.
+    A word is one only before a zone or a datum; a zone too wide makes none.
     """
     t = r.tokens
     symbol = _SYMBOL.match(t.text, start)
@@ -114,9 +120,7 @@ def _frame_end(r: Reading, start: int) -> int:
         assert found is not None  # everything in it may be missing
         if found["zone"] is None or _in_reason(r, found):
             return found.end()
-        end = t.skip_blanks(found.end("zone"))
-        problem = f"{t.text[start:end].strip()}: a geometric tolerance so wide, or the size of a hole?"
-        raise t.fail(problem, start, end, "Write Ø before a size, and the tolerance's frame apart.", "CONTROL-DOUBTFUL")
+        return 0
     word = t.word(start)
     if word is None or not (word.meaning == "control" or spelling(word.text) in ("POS", "POSN")):
         return 0
@@ -128,6 +132,17 @@ def _frame_end(r: Reading, start: int) -> int:
     if found["zone"] is not None and not (_in_reason(r, found) and "." in found["zone"]):
         return 0
     return found.end()
+
+
+def _refuse_wide(r: Reading, start: int) -> None:
+    """⌖ Ø8: too wide for a geometric tolerance, and no size either."""
+    t = r.tokens
+    symbol = _SYMBOL.match(t.text, start)
+    found = _FRAME.match(t.text, symbol.end()) if symbol is not None else None
+    if found is not None and found["zone"] is not None:
+        end = found.end("zone")
+        problem = f"{t.text[start:end].strip()}: a geometric tolerance so wide, or the size of a hole?"
+        raise t.fail(problem, start, end, "Write Ø before a size, and the tolerance's frame apart.", "CONTROL-DOUBTFUL")
 
 
 def _in_reason(r: Reading, frame: re.Match[str]) -> bool:

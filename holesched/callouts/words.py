@@ -103,6 +103,20 @@ def _east(text: str, position: int) -> Word | None:
     return Word(None, run[0], position, run.end())
 
 
+def meanings_in(text: str) -> frozenset[str]:
+    """What the words and phrases of a folded text mean, wherever they stand; those behind NO, NOT and the like left out."""
+    found: set[str] = set()
+    place, denied = 0, False
+    while place < len(text):
+        word = word_at(text, place)
+        if word is not None:
+            if word.meaning is not None and not denied:
+                found.add(word.meaning)
+            denied = word.meaning == "negation" or spelling(word.text) == "NO"
+        place = max(word.end if word else 0, place + 1)
+    return frozenset(found)
+
+
 @lru_cache(maxsize=1024)
 def near_words(text: str) -> tuple[str, ...]:
     """Known words that a misspelt one may have meant, nearest first; none for a known word in the wrong place."""

@@ -69,6 +69,11 @@ class HoleType:
     """What reading and building it left to say, each with the cell of the first row it concerns."""
 
     @property
+    def remarks(self) -> tuple[str, ...]:
+        """What the drawing says beside sizes and depths: in the callout, and in the remarks of its rows."""
+        return (*self.hole.remarks, *dict.fromkeys(member.note for member in self.members if member.note))
+
+    @property
     def quantity(self) -> int:
         """Number of holes of this type in one part."""
         return sum(member.count for member in self.members)

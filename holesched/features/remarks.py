@@ -6,8 +6,11 @@ import re
 from collections.abc import Sequence
 from functools import lru_cache
 
+from holesched.callouts.draft import Reading
+from holesched.callouts.drawing_notes import note_end
 from holesched.callouts.model import Kind
 from holesched.callouts.normalise import fold
+from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import word_at
 from holesched.features.model import Hole
 from holesched.notes import Note, Severity
@@ -20,7 +23,7 @@ _SPEAKS = {
     **dict.fromkeys(("counterbore", "sink", "countersink", "counterdrill"), _SEAT),
     **dict.fromkeys(("insert", "insert thread"), "insert"),
     **{name: name for name in ("blind", "pilot", "do not tap", "spotface", "flat bottom", "far", "both", "left hand")},
-    **{name: name for name in ("tap", "ream", "bore")},
+    **{name: name for name in ("tap", "ream", "bore", "angled")},
 }
 """Meanings of the words by which a text says how a hole is made."""
 _SIGNS = {"↧": "size", "Ø": "size", "⌴": _SEAT, "⌵": _SEAT}
@@ -73,10 +76,15 @@ def _numbers(text: str) -> frozenset[float]:
 
 def _said(text: str) -> frozenset[str]:
     """What a text says of the making of a hole, by its words and signs."""
-    folded = fold(text).text
+    tokens = Tokens(fold(text), "mm")
+    folded = tokens.text
+    reading = Reading(tokens, text)
     said: set[str] = set()
     place = 0
     while place < len(folded):
+        if (end := note_end(reading, place)) > place:
+            place = end
+            continue
         word = word_at(folded, place)
         meaning = _SIGNS.get(folded[place]) if word is None else _SPEAKS.get(word.meaning or "")
         if meaning:

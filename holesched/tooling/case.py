@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
+from holesched.callouts.normalise import fold
+from holesched.callouts.words import meanings_in
 from holesched.features.model import Hole
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
@@ -35,12 +38,8 @@ _COUNTS = {
 }  # fmt: skip
 """Condition columns of the table -> fields of the case."""
 
-# What a drawing's words say about the wall and the way out. Common practice, no source.
-_WALL_WORDS = (
-    ("interrupted", ("INTERRUPT", "CROSS HOLE", "CROSS-HOLE", "CROSS BORE", "CROSS-BORE", "INTERSECT", "SLOTTED")),
-    ("slanted", ("SLANTED", "SLOPING", "ANGLED FACE", "ANGLED SURFACE", "NOT SQUARE")),
-)
-_BLOCKED_WORDS = ("NO ROOM BEYOND", "OBSTRUCTED", "BLOCKED")
+_WALLS = {"interrupted": "interrupted", "intersects": "interrupted", "slanted": "slanted"}
+"""Meanings of what a drawing says of a hole's wall, and the walls of the rules; the first one said counts."""
 _HEAT_WORDS = (
     "BEFORE HEAT", "BEFORE HARD", "BEFORE CARBURI", "BEFORE NITRID", "HARDEN AFTER", "HARDENED AFTER", "HEAT TREAT AFTER",
     "HEAT TREATED AFTER", "THEN HARDEN", "THEN HEAT", "CASE HARDEN", "CARBURI", "VOR DEM HÄRT", "VOR HÄRT",
@@ -128,14 +127,23 @@ def machine_words(shop: Shop) -> frozenset[str]:
 
 def wall_of(remarks: Iterable[str]) -> str:
     """Whether the drawing's words call the wall interrupted or the face slanted; "whole" when they say nothing."""
-    text = " ".join(remarks).upper()
-    return next((wall for wall, words in _WALL_WORDS if any(word in text for word in words)), "whole")
+    said = _said(remarks)
+    return next((wall for meaning, wall in _WALLS.items() if meaning in said), "whole")
 
 
 def is_blocked(remarks: Iterable[str]) -> bool:
     """Whether the drawing's words say that a through hole has no room beyond."""
-    text = " ".join(remarks).upper()
-    return any(word in text for word in _BLOCKED_WORDS)
+    return "blocked" in _said(remarks)
+
+
+def _said(remarks: Iterable[str]) -> frozenset[str]:
+    """What remarks mean, in the words that callouts are read by."""
+    return frozenset(meaning for remark in remarks for meaning in _meanings(remark))
+
+
+@lru_cache(maxsize=4096)
+def _meanings(remark: str) -> frozenset[str]:
+    return meanings_in(fold(remark).text)
 
 
 def later_words(hole: Hole, remarks: Iterable[str]) -> frozenset[str]:

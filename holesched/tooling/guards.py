@@ -23,9 +23,7 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
     """
     if setting.book is standard_rules():
         return []
-    drawn = setting.resolved.type
-    remarks = (*drawn.hole.remarks, *(member.note for member in drawn.members))
-    case = replace(setting.case, wall=wall_of(remarks))
+    case = replace(setting.case, wall=wall_of(setting.resolved.type.remarks))
     used = frozenset(word for step in steps for word in said_of(step))
     off = [rule for rule in setting.book.disarmed if rule.fires(case, used)]
     outranked = [

@@ -57,7 +57,7 @@ class Setting:
     @property
     def slanted(self) -> bool:
         """Whether the drawing's words call the face slanted, so that the drill needs a flat to start on."""
-        return wall_of(self.resolved.type.hole.remarks) == "slanted"
+        return wall_of(self.resolved.type.remarks) == "slanted"
 
     @property
     def cutter(self) -> Grade:

@@ -141,7 +141,7 @@ def _choice(case: HoleCase, geometry: ThreadGeometry, process: str, setting: Set
 
 def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drilled_through: bool) -> HoleCase:
     drawn = setting.resolved.type
-    remarks = (*drawn.hole.remarks, *(member.note for member in drawn.members))
+    remarks = drawn.remarks
     hole = ("blocked" if is_blocked(remarks) else "through") if drilled_through else "blind"
     depth_mm = step.depth_mm
     length_mm = None if depth_mm is None else depth_mm - floor_mm(step, setting.resolved.steps)

@@ -56,6 +56,22 @@ def test_meeting_another_hole_is_interrupted_and_asked(text: str) -> None:
     assert "CALLOUT-INTERSECTS" in {note.code for note in notes if note.is_question}
 
 
+@pytest.mark.parametrize("text", [*SLANTED, *INTERRUPTED, *BLOCKED])
+def test_a_remark_beside_the_row_is_read_by_the_same_words(text: str) -> None:
+    """A remark column says it in six languages as well as the callout does."""
+    remark = (text.replace("M8", "", 1).strip(" ,"),)
+    hole, _, _ = build_callout(text, "mm")
+    assert hole is not None
+    assert (wall_of(remark), is_blocked(remark)) == (wall_of(hole.remarks), is_blocked(hole.remarks))
+
+
+@pytest.mark.parametrize(
+    "remark", ["not interrupted", "no cross holes", "ohne Querbohrung", "slotted screw M4", "unblockedness"]
+)
+def test_a_remark_that_denies_it_says_nothing(remark: str) -> None:
+    assert (wall_of((remark,)), is_blocked((remark,))) == ("whole", False)
+
+
 def test_a_bore_that_another_hole_runs_into_is_no_step() -> None:
     hole, notes, _ = build_callout("Ø6 ↧30 INTO Ø10 BORE", "mm")
     assert hole is not None

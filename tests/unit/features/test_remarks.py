@@ -33,6 +33,7 @@ def _asked(callout: str, remark: str) -> list[str]:
         ("Ø5 THRU", "tapped"),
         ("Ø10 ↧20", "flat bottom"),
         ("Ø10", "深さ 12"),
+        ("M8 ↧16", "angled 15°"),
     ],
 )
 def test_a_remark_that_adds_to_the_hole_is_asked(callout: str, remark: str) -> None:
@@ -54,6 +55,8 @@ def test_a_remark_that_adds_to_the_hole_is_asked(callout: str, remark: str) -> N
         ("M8 LH ↧16", "left hand"),
         ("M8 ↧16", "valve ports"),
         ("M8 ↧16", ""),
+        ("M8 ↧16", "⌖ Ø0.1 Ⓜ A B C"),
+        ("Ø8 H7 ↧16", "POS Ø0.1 A, Ra 1.6"),
     ],
 )
 def test_a_remark_that_says_the_same_or_nothing_of_the_hole_is_not(callout: str, remark: str) -> None:
