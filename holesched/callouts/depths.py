@@ -12,7 +12,9 @@ from holesched.standards.sizes import Size
 
 COUNTERSINK_ANGLES = (60.0, 82.0, 90.0, 100.0, 110.0, 120.0)
 _POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
-_IN_DIAMETERS = re.compile(r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?![A-Za-z0-9.])")
+_IN_DIAMETERS = re.compile(
+    r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?(?:[Dd]|(?P<word>DIA(?:S|M|METERS?)?\.?))(?![A-Za-z0-9.])"
+)
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
 
 
@@ -53,7 +55,8 @@ def in_diameters(r: Reading) -> bool:
         return False
     nominal_mm = draft.thread.nominal.mm if draft.thread is not None else draft.diameter.mm if draft.diameter else 0.0
     deep = found["deep"] or t.meaning(t.skip_blanks(found.end())) == "depth"
-    if nominal_mm == 0 or not (deep or draft.thread is not None):
+    surely = deep or (draft.thread is not None and (found["word"] is None or "x" in found[0]))
+    if nominal_mm == 0 or not surely:
         return False
     t.move(found.end())
     t.words("depth")
@@ -62,9 +65,9 @@ def in_diameters(r: Reading) -> bool:
         raise t.fail(problem, start, t.end_of_last, "Write STI with an insert's length, or one depth.", "DEPTH-TWICE")
     draft.depth = Depth(round(float(found["factor"]) * nominal_mm, 6))
     r.touch(draft, "depth")
-    length = f"{found['factor']} diameters, {draft.depth.mm:g} mm"
+    length = f"{found['factor']} times the diameter, {draft.depth.mm:g} mm"
     what = "of the thread, or of an insert" if draft.thread is not None else "of the hole"
-    sentence = f"{found[0].strip()} is read as a length of {length}: {what}?"
+    sentence = f"{found[0].strip()} is read as a length, {length}: {what}?"
     r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, t.end_of_last, "Write ↧ and the depth; STI for an insert.", length)
     return True
 

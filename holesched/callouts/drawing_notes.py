@@ -26,7 +26,8 @@ _MODIFIER = (
     r"(?:Ⓟ|\(P\)) ?[0-9.]*|[Ⓐ-Ⓩ]|\([EFLMRSTU]\)|(?:AT |@ ?)?(?:MMC|MMB|LMC|LMB|RFS|RMB)(?![A-Z])|[CSU]Z(?![A-Z])"
     r"|(?:TIR|FIM|TOTAL)(?![A-Z])"
 )
-_DATUM = r"(?:(?:DATUMS?|BEZUG|ZU|TO|WITH|MIT) )*[A-Z](?: ?- ?[A-Z])?(?![A-Za-z0-9./]| ?DR[IL])"
+_TO = r"(?i:DATUMS?|BEZUG|BEZOGEN AUF|ZU|TO|WITH|MIT|REL(?:ATIVE)? TO|PAR RAPPORT [AÀ]|RISPETTO AD?|RESPECTO A)"
+_DATUM = rf"(?:{_TO} )*(?:[A-FH-LN-QS-Z]|[GMR](?! [0-9]))(?: ?- ?[A-Z])?(?![A-Za-z0-9./]| ?DR[IL])"
 _ZONE = (
     rf"(?:S?Ø ?|DIA\.? ?)?(?P<zone>{_NUMBER})(?P<mm> ?mm(?![A-Za-z]))?(?P<inch> ?(?:\"|in(?![A-Za-z])))?"
     r"(?: ?DIA(?![A-Z])\.?)?"
@@ -36,14 +37,14 @@ _TIER = rf"(?:[ \n/|]*Ø? ?0?\.[0-9]+(?:{_GAP}(?:{_MODIFIER}))*(?: *\| *(?:{_DAT
 _FRAME = re.compile(rf"(?:{_GAP}{_ZONE})?{_LIST}{_TIER}(?: *\|)?")
 _SYMBOL = re.compile(r"[⌖⏥⏤⌭○◯⭘⌯⟂⊥⏊∥⫽⫻◎⌾⌰↗⌓⌒∠⦟]|//(?= ?[0-9.])")
 _LEAD = re.compile(
-    rf"(?: ?(?:TOL(?:ERANCE)?|WITHIN|OF|INNERHALB|:|=)\.?)*(?: {_DATUM})?"
+    rf"(?: ?(?i:TOL(?:ERANCE)?|WITHIN|OF|INNERHALB|:|=)\.?)*(?: {_DATUM})?"
     r"(?: ?(?:WITHIN|INNERHALB|TOL))?(?![A-Z])"
 )
 _NOTE = re.compile(
     r"(?:(?P<see>SEE|PER|AS PER|REFER TO|SIEHE|S\.|GEM(?:\.|ÄSS)|VOIR|VER|VEDI) )?"
     r"(?:(?:FLAG|GENERAL|GEN\.?|DRAWING|DWG) )?"
     r"(?:NOTES?|FLAG(?:NOTE)?|ANMERKUNG(?:EN)?|ANM|HINWEIS|BEMERKUNG|NOTAS?|REMARQUE|注記|注)(?![A-Z])\.?"
-    r"(?: ?(?:NO\.?|NR\.?|N°|#|:)?(?: ?[0-9]{1,2}(?![0-9.]| ?[xX°Ø/\"-]| ?[0-9])"
+    r"(?: ?(?:NO\.?|NR\.?|N°|#|:)?(?: ?[0-9]{1,2}(?![0-9.Ø]| ?[xX°/\"-]| ?[0-9]+[/-])"
     r"(?: ?(?:[,&]|AND|UND|ET|Y|E) ?[0-9]{1,2}(?=[ ]*(?:[);\n|]|$)))*)|(?P<none>(?= *(?:[;,)\n|]|$))))",
     re.IGNORECASE,
 )
@@ -57,7 +58,7 @@ _TEXTURE = re.compile(
 )
 _BEFORE = re.compile(
     rf"(?P<value>{_NUMBER})(?: ?√(?! ?[0-9R])|{_UNIT} ?(?:RMS|AA|CLA|RHR|R[az](?! ?[0-9]))(?![A-Za-z]){_LIMIT}"
-    rf"|(?: ?(?:[µμu]|MICRO-?)(?:in|IN)(?:CH(?:ES)?)?\.?)(?![A-Za-z])(?: FINISH)?)"
+    rf"|(?: ?(?:[µμu]|MICRO-?)(?:in|IN)(?:CH(?:ES)?)?\.?)(?![A-Za-z])(?: FINISH)?|(?P<usual>S| FINISH)(?![A-Za-z0-9]))"
 )
 
 
@@ -98,7 +99,7 @@ def _texture_end(r: Reading, start: int) -> int:
     """Where surface texture ends: Ra 1.6 MAX, √1.6, ∇∇, 63√, 32 RMS; 0: none is here."""
     text = r.tokens.text
     found = _BEFORE.match(text, start) if r.drafts and not r.drafts[-1].unsized else None
-    if found is not None and (float(found["value"]) in TEXTURES or "√" not in found[0]):
+    if found is not None and (float(found["value"]) in TEXTURES or not (found["usual"] or "√" in found[0])):
         return found.end()
     found = _TEXTURE.match(text, start)
     if found is None:

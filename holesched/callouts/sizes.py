@@ -217,6 +217,10 @@ def zone(r: Reading) -> bool:
         sentence = f"{found[0]} behind {draft.diameter.label} may be a tolerance zone, or a thread: read as the zone."
         hint = f"Write Ø{draft.diameter.label}{found[0]} for the zone, or each in its own step."
         r.ask("CALLOUT-ZONE-DOUBTFUL", sentence, found.start(), found.end(), hint, f"zone {found[0]}")
+    if found[0][0] == "N" and draft.last != "size":
+        sentence = f"{found[0]} apart from its size: a tolerance zone, or a grade of roughness?"
+        hint = f"Write Ø{draft.diameter.label} {found[0]} for the zone, Ra for the roughness."
+        r.ask("CALLOUT-ZONE-DOUBTFUL", sentence, found.start(), found.end(), hint, f"zone {found[0]}")
     t.move(found.end())
     have = draft.tolerance or Tolerance()
     draft.tolerance = have._replace(zone=found[0].replace(" ", ""))

@@ -77,6 +77,7 @@ _OF_A_NOTE = re.compile(
 )
 """What stands before a figure of a geometric tolerance or of surface texture."""
 _LEG = re.compile(r"\.[0-9]+ ?x ?45")
+_CHAMFER = re.compile(r"(?:CHAM(?:FER)?|CHFR|FASE|SMUSSO|CHANFREIN|CHAFL[AÁ]N)\.?$", re.IGNORECASE)
 _METRIC_SIZE = re.compile(r"(?:Ø|M ?|^)[1-9](?![0-9]*(?: ?x|[/-]))")
 _LETTERS = re.compile(r"[A-Za-z]+$")
 _METRIC_PITCH = re.compile(r"M ?[0-9]+(?:\.[0-9]+)? ?x ?$")
@@ -300,7 +301,7 @@ def inch_habit(text: str) -> bool:
         glued = _LETTERS.search(text, 0, match.start())
         if before[-1:] in ("+", "-", "±", "/") or _METRIC_PITCH.search(before) or _OF_A_NOTE.search(before):
             continue
-        if _LEG.match(text, match.start()) and _METRIC_SIZE.search(text):
+        if (_LEG.match(text, match.start()) or _CHAMFER.search(before)) and _METRIC_SIZE.search(text):
             continue
         if glued is None or glued[0] == "x":
             return True

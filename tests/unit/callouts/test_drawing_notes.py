@@ -5,6 +5,8 @@ What drawings write in each place is common practice, no source.
 
 from __future__ import annotations
 
+import time
+
 import pytest
 
 from holesched.callouts.model import Kind
@@ -24,6 +26,7 @@ NOTES = (
     "Ra ≤ 1.6 µm", "Ra 32 µin", "Ra 0.8-1.6", "Rz 6.3", "√1.6", "√Ra 1.6", "∇∇", "▽▽▽ 6.3S", "32 RMS",
     "125 RMS", "63√", "1.6 Ra",
     "32 µin", "NOTE 2", "SEE NOTE 4", "(NOTE 3)", "FLAG 5", "SEE NOTES 2 & 5", "siehe Anm. 3", "VOIR NOTE 1", "注記 3", "①",
+    "Rechtwinkligkeit 0,02 zu A", "posizione 0.1 rispetto ad A", "SQ WITHIN .001", "25S", "63 FINISH", "rugosità Ra 3,2",
 )  # fmt: skip
 
 
@@ -61,6 +64,41 @@ def test_a_note_swallows_no_step_behind_it(note: str) -> None:
 def test_what_may_be_a_size_is_never_taken_for_a_note(text: str) -> None:
     """It is asked, or refused."""
     assert [note.code for note in read_callout(text, "mm").notes if note.severity in (Severity.ASK, Severity.REFUSED)]
+
+
+@pytest.mark.parametrize(
+    ("text", "thread"),
+    [("⌖ Ø0.1 A M 6 ↧12", "M 6"), ("⌖ 0.1 A G 1/4 THRU", "G 1/4"), ("NOTE 2 M6 ↧12", "M6")],
+)
+def test_a_note_before_the_hole_swallows_nothing_of_it(text: str, thread: str) -> None:
+    """Neither the M of a thread as a modifier nor its size as a number of the note."""
+    callout = read_callout(text, "mm").callout
+    assert callout is not None
+    assert [element.thread_text for element in callout.elements] == [thread]
+    assert callout.count is None
+
+
+def test_a_note_may_end_where_a_quantity_begins() -> None:
+    callout = read_callout("M12 ↧24 SEE NOTE 4 2X", "mm").callout
+    assert callout is not None
+    assert (callout.count, callout.remarks) == (2, ("SEE NOTE 4",))
+
+
+def test_a_grade_of_roughness_apart_from_its_size_may_be_a_zone() -> None:
+    """N7 is both, so it is asked; on its size it is the zone."""
+    assert [note.code for note in read_callout("Ø8 THRU N7", "mm").notes] == ["CALLOUT-ZONE-DOUBTFUL"]
+    assert not read_callout("Ø8 N7 THRU", "mm").notes
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["M6 ⌖" + " |" * 490, "M6 ⌖ 0.1" + " TO" * 320, "M6 POS" + " TOL" * 240 + "x", "M6 ⌖ 0.1" + "|Ø.1|A " * 140 + "!"],
+)
+def test_a_long_row_of_signs_is_read_at_once(text: str) -> None:
+    """No pattern looks for its end in ever more ways: half a second is many times what it takes."""
+    start = time.process_time()
+    read_callout(text, "mm")
+    assert time.process_time() - start < 0.5
 
 
 def test_a_limit_of_texture_is_not_one_of_the_depth() -> None:
@@ -109,7 +147,9 @@ def test_a_senkung_is_by_the_head_of_its_screw(hole: str, screw: str, kind: str,
     assert screw.split(" ")[0] in (callout.elements[1].fastener or "")
 
 
-@pytest.mark.parametrize("text", ["Ø8 THRU, .5x45°", "M8 THRU .5x45°", "Ø8 H7 ↧20 .5 x 45°", "10.2 DRILL THRU, .5x45°"])
+@pytest.mark.parametrize(
+    "text", ["Ø8 THRU, .5x45°", "M8 THRU .5x45°", "Ø8 H7 ↧20 .5 x 45°", "10.2 DRILL THRU, .5x45°", "Ø8 THRU CHAM .5"]
+)
 def test_a_chamfer_makes_no_inches_of_millimetres(text: str) -> None:
     """0.5 mm on a hole in mm; the hole keeps its size."""
     callout = read_callout(text, "mm").callout
@@ -151,6 +191,7 @@ def test_an_angled_hole_is_refused_with_what_to_do(text: str) -> None:
         ("M8 2D", "mm", 16), ("M8 x 2D", "mm", 16), ("M8 ↧2D", "mm", 16), ("M8-6H 2D DEEP", "mm", 16),
         ("M8x1.25x1.5D", "mm", 12),
         ("M8 2xD", "mm", 16), ("1/4-20 UNC-2B 2D", "in", 12.7), ("1/4-20 UNC-2B x 1.5D", "in", 9.525),
+        ("10-24 UNC-2B x 2 DIA DEEP", "in", 9.652),
     ],
 )  # fmt: skip
 def test_diameters_behind_a_thread_are_a_length_and_asked(text: str, unit: LengthUnit, mm: float) -> None:
