@@ -14,9 +14,10 @@ from holesched.features.completion import HEAD_KINDS
 from holesched.features.edges import check_edges
 from holesched.features.findings import Part
 from holesched.features.finish import coating_of_the_part, finish_notes, with_coating
+from holesched.features.lookalikes import check_lookalikes
 from holesched.features.model import BuiltHoles, Feature, Hole, HoleType, Member, UnreadRow
 from holesched.features.naming import name_types
-from holesched.features.places import check_lookalikes, check_places, is_opening
+from holesched.features.places import check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
 from holesched.features.remarks import check_remarks

@@ -15,8 +15,9 @@ _HALF = (0j, 1 + 0j, -1 + 1j, 1j, 1 + 1j)
 _ALL = (*_HALF, -1 + 0j, 1 - 1j, -1j, -1 - 1j)
 
 
-def overlapping(places_mm: Sequence[complex], reaches_mm: Sequence[float]) -> list[tuple[int, int]]:
-    """The pairs of circles (by number, the later one first) nearer to each other than their radii together, in order.
+def overlapping(places_mm: Sequence[complex], reaches_mm: Sequence[float], most: int) -> list[tuple[int, int]] | None:
+    """The pairs of circles (by number, the later one first) nearer to each other than their radii together, in order; None
+    where there are more than `most`, found out without looking at them all.
 
     Circles of like size, between two powers of four, lie by their centres in one grid of cells so wide that only the cells
     around can hold one that overlaps. So one wide bore among many small holes costs no more than any other hole. A grid
@@ -44,5 +45,7 @@ def overlapping(places_mm: Sequence[complex], reaches_mm: Sequence[float]) -> li
                         if one != other and abs(places_mm[one] - places_mm[other]) < reaches_mm[one] + reaches_mm[other]:
                             found.add((one, other) if one > other else (other, one))
                         one = before[one]
+                    if len(found) > most:
+                        return None
                     other = before[other]
     return sorted(found)

@@ -1,12 +1,11 @@
-"""The holes of one part side by side: two at one place, walls that meet, and threads that are mistaken for each other."""
+"""The holes of one part side by side: two at one place, and walls that meet."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from itertools import combinations
+from itertools import chain
 from typing import NamedTuple
 
 from holesched.callouts.caret import message
@@ -15,12 +14,12 @@ from holesched.features.completion import HEAD_KINDS, SUPPOSED
 from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.features.neighbours import overlapping
 from holesched.notes import COMMON_PRACTICE, CellRef, Cite, Note, Severity
-from holesched.standards.threads.base import ThreadSpec
-from holesched.tables import table
 
 LEAST_WEB_DIAMETERS = 0.5
 """Wall between two holes, of the smaller one's diameter, that a wandering drill still leaves. Common practice, no source."""
 SAME_PLACE_MM = 0.001
+CROWDED = 12
+"""So many pairs a hole, each hole in two of them, are no drawing's: of equal circles only six touch one. Geometry."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +51,23 @@ Finding = Callable[[_Placed, _Placed], Note]
 def check_places(types: Iterable[HoleType], thickness_mm: float | None) -> tuple[Note, ...]:
     """Rows at one place, and holes whose walls meet or come too near, each pair of types once with its first example.
 
-    A note stands at the second hole's cell; `also` are the cells of all other holes that are like this.
+    A note stands at the second hole's cell; `also` are the cells of all other holes that are like this. Where nearly all
+    holes lie in each other, that is the one question, and only those at one place are looked at.
     """
+    holes = _places_of(types)
+    near = overlapping(holes.places_mm, holes.reaches_mm, CROWDED * len(holes.places_mm))
+    crowded = (_crowded(holes),) if near is None else ()
+    if near is None:
+        one_place = [SAME_PLACE_MM / 2] * len(holes.places_mm)
+        near = overlapping(holes.places_mm, one_place, CROWDED * len(holes.places_mm)) or []
+    return (*crowded, *_findings(holes, near, thickness_mm))
+
+
+def _findings(holes: _Places, near: Iterable[tuple[int, int]], thickness_mm: float | None) -> tuple[Note, ...]:
     first: dict[tuple[Finding, str, str], tuple[_Placed, _Placed]] = {}
     times: dict[tuple[Finding, str, str], int] = {}
     cells: dict[tuple[Finding, str, str], dict[CellRef, None]] = {}
-    for one, other, pairs, members in _pairs(types):
+    for one, other, pairs, members in _pairs(holes, near):
         finding = _finding(one, other, thickness_mm)
         if finding is not None:
             letters = sorted((one.shape.type.letter, other.shape.type.letter))
@@ -68,15 +78,21 @@ def check_places(types: Iterable[HoleType], thickness_mm: float | None) -> tuple
     return tuple(_counted(key[0](*pair), times[key], cells[key]) for key, pair in first.items())
 
 
-def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int, Sequence[Member]]]:
-    """Pairs of holes near enough to touch, the later hole second, with how many such pairs it stands for and their rows.
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Where holes are and how far each reaches; further rows of one type at exactly one place stand under its number in
+    `more`: in some exports every X and Y is 0."""
 
-    Rows of one type at exactly one place are looked at together: in some exports every X and Y is 0.
-    """
-    holders: list[tuple[_Shape, Member]] = []
-    places: list[complex] = []
-    reaches: list[float] = []
-    more: dict[int, list[Member]] = {}
+    holders: list[tuple[_Shape, Member]]
+    places_mm: list[complex]
+    reaches_mm: list[float]
+    more: dict[int, list[Member]]
+
+
+def _places_of(types: Iterable[HoleType]) -> _Places:
+    """All places of all holes, numbered."""
+    found = _Places([], [], [], {})
+    places = found.places_mm
     for hole_type in types:
         shape = _shape(hole_type)
         seen: dict[complex, int] = {}
@@ -86,12 +102,18 @@ def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int, S
                 number = seen.setdefault(place, len(places))
                 if number == len(places):
                     places.append(place)
-                    holders.append((shape, member))
+                    found.holders.append((shape, member))
                 else:
-                    more.setdefault(number, []).append(member)
-        reaches += [shape.reach_mm] * len(seen)
-    for later, earlier in sorted([*overlapping(places, reaches), *((number, number) for number in more)]):
-        one, other = (_Placed(*holders[number], places[number]) for number in (earlier, later))
+                    found.more.setdefault(number, []).append(member)
+        found.reaches_mm.extend([shape.reach_mm] * len(seen))
+    return found
+
+
+def _pairs(holes: _Places, near: Iterable[tuple[int, int]]) -> Iterator[tuple[_Placed, _Placed, int, Sequence[Member]]]:
+    """Pairs of holes near enough to touch, the later hole second, with how many such pairs it stands for and their rows."""
+    more = holes.more
+    for later, earlier in sorted([*near, *((number, number) for number in more)]):
+        one, other = (_Placed(*holes.holders[number], holes.places_mm[number]) for number in (earlier, later))
         ones, others = (1 + len(more.get(number, ())) for number in (earlier, later))
         if earlier == later:
             members = [one.member, *more[later]]
@@ -99,6 +121,19 @@ def _pairs(types: Iterable[HoleType]) -> Iterator[tuple[_Placed, _Placed, int, S
         else:
             members = [one.member, other.member, *more.get(earlier, ()), *more.get(later, ())]
             yield one, other, ones * others, members
+
+
+def _crowded(holes: _Places) -> Note:
+    """Nearly all holes lie in each other: X and Y are hardly in the unit that they are read in."""
+    shape, member = holes.holders[0]
+    members = [*(member for _, member in holes.holders), *chain.from_iterable(holes.more.values())]
+    rows = dict.fromkeys(member.ref for member in members)
+    sentence = f"Most of {len(members)} holes lie within reach of dozens of others: are X and Y in another unit?"
+    hint = "Give the unit of X and Y (inches read as mm lie 25.4 times too near), or check X, Y and the diameters."
+    assumed = "planned as written; the walls between holes are not looked at"
+    text = shape.type.hole.callout
+    also = tuple(ref for ref in rows if ref != member.ref)
+    return Note("CHECK-PLACES-CROWDED", Severity.ASK, sentence, hint, assumed, text, member.ref, also=also)
 
 
 def _counted(note: Note, times: int, cells: Iterable[CellRef]) -> Note:
@@ -260,30 +295,3 @@ def _ask(code: str, sentence: str, hole: _Placed, hint: str) -> Note:
 
 def _watch(code: str, sentence: str, hole: _Placed, hint: str = "", cite: Cite | None = None) -> Note:
     return Note(code, Severity.WATCH, sentence, hint, "", hole.shape.type.hole.callout, hole.member.ref, cite)
-
-
-@cache
-def _lookalikes() -> dict[frozenset[str], str]:
-    """Pairs of thread names, and what happens when one is taken for the other."""
-    return {frozenset((row["first"], row["second"])): row["what_happens"] for row in table("thread_lookalikes.csv").rows}
-
-
-def check_lookalikes(types: Iterable[HoleType]) -> tuple[Note, ...]:
-    """Threads of one schedule that are mistaken for each other: another system's neighbour, or another pitch of one size."""
-    first: dict[str, tuple[ThreadSpec, HoleType]] = {}
-    for hole_type in types:
-        for feature in hole_type.hole.features:
-            if feature.thread is not None:
-                first.setdefault(feature.thread.name, (feature.thread, hole_type))
-    notes = []
-    cite = table("thread_lookalikes.csv").cite()
-    for (one, one_type), (other, other_type) in combinations(first.values(), 2):
-        what = _lookalikes().get(frozenset((one.name, other.name)))
-        if what is None and abs(one.nominal.mm - other.nominal.mm) < 1e-6:
-            what = "one size, two pitches" if one.pitch_mm != other.pitch_mm else "one size and pitch, two forms of thread"
-        if what is not None:
-            names = f"{one.name} (holes {one_type.letter}) and {other.name} (holes {other_type.letter})"
-            sentence = f"Look-alike threads: {names}: {what}. Two taps, two gauges."
-            ref, text = other_type.members[0].ref, other_type.hole.callout
-            notes.append(Note("CHECK-LOOKALIKE", Severity.WATCH, sentence, "Mark the taps.", "", text, ref, cite))
-    return tuple(notes)

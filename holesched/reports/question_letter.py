@@ -35,7 +35,10 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "How many holes",
         ("COUNT-", "CALLOUT-COUNT-", "SCHEDULE-QUANTITY-", "SCHEDULE-TAG-", "SCHEDULE-TOTAL-", "SCHEDULE-LEGEND-"),
     ),
-    ("Where the holes are", ("CHECK-SAME-", "CHECK-WALLS-", "CHECK-WEB-", "CHECK-EDGE", "SCHEDULE-PLACE-", "PATTERN-")),
+    (
+        "Where the holes are",
+        ("CHECK-SAME-", "CHECK-WALLS-", "CHECK-WEB-", "CHECK-PLACES-", "CHECK-EDGE", "SCHEDULE-PLACE-", "PATTERN-"),
+    ),
     ("Rows that are open", ("ROW-", "SCHEDULE-ROW-", "SCHEDULE-CALLOUT-EMPTY", "SCHEDULE-CALLOUT-MERGED", "CALLOUT-EMPTY")),
     ("Figures that contradict each other", ("CHECK-", "SCHEDULE-DEPTH-", "DEPTH-", "TAP-", "DRILL-", "WALL-", "REAM-")),
     ("Threads", ("THREAD-",)),

@@ -21,4 +21,7 @@ def test_the_search_finds_what_comparing_all_finds(found: list[tuple[complex, fl
         for earlier, later in combinations(range(len(found)), 2)
         if abs(found[earlier][0] - found[later][0]) < found[earlier][1] + found[later][1]
     ]
-    assert overlapping([place for place, _ in found], [reach for _, reach in found]) == sorted(pairs)
+    places, radii = [place for place, _ in found], [reach for _, reach in found]
+    assert overlapping(places, radii, len(pairs)) == sorted(pairs)
+    if pairs:
+        assert overlapping(places, radii, len(pairs) - 1) is None

@@ -59,3 +59,23 @@ def test_every_hole_at_one_place_is_one_question_however_many() -> None:
     assert {note.code for note in found} == {"CHECK-SAME-PLACE"}
     assert sum(counts) == 6000 * 5999 // 2
     assert sorted(counts) == [3000 * 2999 // 2, 3000 * 2999 // 2, 3000 * 3000]
+
+
+def test_places_that_lie_in_each_other_are_one_question_about_their_unit() -> None:
+    """A grid of 0.5 in read as 0.5 mm: within the 9 mm that two holes of 6 mm keep lie pi x 9^2 / 0.5^2 = 1,018 others."""
+    found = _notes(*((("Ø6 THRU", "M8 THRU")[n % 2], 0.5 * (n % 70), 0.5 * (n // 70)) for n in range(4900)))
+    (note,) = found
+    assert (note.code, note.severity, note.ref and note.ref.cell) == ("CHECK-PLACES-CROWDED", Severity.ASK, "C2")
+    assert note.message.startswith("Most of 4900 holes lie within reach of dozens of others: are X and Y in another unit?")
+    assert len({note.ref, *note.also}) == 4900, "every row is asked about, and on hold"
+
+
+def test_two_at_one_place_are_asked_about_among_crowded_ones_too() -> None:
+    grid = [("Ø6 THRU", 0.5 * (n % 10), 0.5 * (n // 10)) for n in range(100)]
+    assert [note.code for note in _notes(*grid, grid[7])] == ["CHECK-PLACES-CROWDED", "CHECK-SAME-PLACE"]
+
+
+def test_holes_as_near_as_a_perforated_plate_are_not_crowded() -> None:
+    """A hexagonal pattern, pitch 1.25 diameters: each has six neighbours with too thin a wall, and no other."""
+    plate = [("Ø10 THRU", 12.5 * (n % 12 + 0.5 * (n // 12 % 2)), 12.5 * 0.75**0.5 * (n // 12)) for n in range(144)]
+    assert {note.code for note in _notes(*plate)} == {"CHECK-WEB-THIN"}
