@@ -137,10 +137,14 @@ def _with_depth(own: HoleType, deepest_mm: float, depth: Depth) -> HoleType:
 
 
 def _tap_drill(note: Note, job: JobPlan) -> Size | None:
-    """The drill that was chosen before the thread that the question is about."""
+    """The size of the hole that was chosen before the thread that the question is about."""
     plans = [hole.cut_plan.plan for hole in job.holes if hole.cut_plan is not None and note in hole.notes]
-    drills = [step for plan in plans for step in plan.steps if step.fit is not None and step.kind is StepKind.DRILL]
-    return Size(drills[0].tool.diameter_mm, drills[0].tool.size) if len(drills) == 1 else None
+    holes = [step for plan in plans for step in plan.steps if step.fit is not None and not step.kind.makes_thread]
+    if len(holes) != 1:
+        return None
+    (made,) = holes
+    drilled = made.kind is StepKind.DRILL
+    return Size(made.diameter_mm, made.tool.size if drilled else f"{made.diameter_mm:g}")
 
 
 def _shorter_thread(hole: Hole, thread_mm: float, drill: Size) -> Hole:

@@ -13,6 +13,7 @@ from holesched.tooling.cutters import AUTO, countersink, flat_cutter, graded
 from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.model import StepKind
+from holesched.tooling.opening import way_of
 from holesched.tooling.setting import Planned, Setting
 from holesched.tooling.work import Work
 
@@ -26,6 +27,8 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
     """A drilled hole of the callout: by its drill; where the limits are tighter than a drill cuts, by reamer or bar."""
     if step.limits is not None and step.limits.max_mm is not None:
         return _within_limits(step, step.limits, setting)
+    if not way_of(step.diameter.mm, setting).drilled:
+        return drill_work(step, step.diameter, setting.grade, setting, reasons=(_opened(step, step.diameter, "as called"),))
     size = standard_size(step.diameter)
     if size is not None:
         return drill_work(step, size, setting.grade, setting, reasons=(_as_called(step, size, setting),))
@@ -34,6 +37,11 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
         return bored(step, setting)
     planned = drill_work(step, size, setting.grade, setting)
     return Planned(planned.works, (not_standard(step.diameter, size), *planned.notes))
+
+
+def _opened(step: ResolvedStep, size: Size, because: str) -> Reason:
+    """Why a hole that no drill makes is made that large."""
+    return Reason(f"hole: {size.mm:g} mm", because, "HOLE-TO-SIZE", step.cites or (FROM_THE_DRAWING,))
 
 
 def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
@@ -54,6 +62,10 @@ def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Plan
         grades.append(graded("carbide", reason, setting.case, setting.book))
     for grade in grades:
         inside, rejected = drills_inside(limits, step.diameter, grade.material, setting.shop)
+        if inside and not way_of(inside[0].mm, setting).drilled:
+            middle_mm = round((limits.min_mm + (limits.max_mm or limits.min_mm)) / 2, 2)
+            made, why = Size(middle_mm, f"{middle_mm:g}"), f"the middle of {limits.min_mm:.3f} to {limits.max_mm:.3f} mm"
+            return drill_work(step, made, grade, setting, reasons=(_opened(step, made, why),))
         if inside:
             over = setting.shop.oversize(inside[0].mm, grade.material)
             because = (

@@ -206,7 +206,8 @@ def _opened(drill: _Drill, geometry: ThreadGeometry, setting: Setting, pilot: Re
         return replace(drill, way=way)
     forming = process == "form"
     if pilot is not None:
-        return replace(drill, way=way, fit=sized_fit(geometry, drill.size.mm, forming))
+        notes = tuple(note for note in drill.notes if note.code not in ("TAP-DRILL-CLOSE", "DRILL-SIZE-NOT-STANDARD"))
+        return replace(drill, way=way, fit=sized_fit(geometry, drill.size.mm, forming), notes=notes)
     size = middle_of(geometry, forming)
     fit = sized_fit(geometry, size.mm, forming)
     low, high = fit.window_mm

@@ -76,6 +76,21 @@ def test_a_drill_that_is_too_heavy_follows_smaller_ones(callout: str) -> None:
     assert len([mm for kind, mm in work(strong) if kind == "drill"]) == 2  # the pilot alone
 
 
+def test_a_large_plain_hole_is_made_as_called_and_no_drill_is_asked_for() -> None:
+    """Of 38.37 mm there is no drill, and none is needed; two limits are met in their middle."""
+    called = planned("⌀38.37 mm THRU")
+    assert work(called)[-1] == ("mill", 38.37)
+    assert "DRILL-SIZE-NOT-STANDARD" not in codes(called)
+    between = planned("⌀40.0-40.4 mm THRU")
+    assert work(between)[-1] == ("mill", 40.2)
+
+
+def test_a_stated_hole_before_a_large_thread_is_made_as_stated() -> None:
+    job = planned("⌀55.1 mm THRU, 2.250-12 UN-2B ↧1.0")
+    assert ("mill", 55.1) in work(job)
+    assert not {"DRILL-SIZE-NOT-STANDARD", "TAP-DRILL-CLOSE"} & codes(job)
+
+
 def test_where_steps_do_not_help_the_rest_is_milled() -> None:
     weak = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=20.0, axis_thrust_n=2500.0))
     job = planned("⌀28 mm THRU", shop=weak)
