@@ -10,7 +10,8 @@ from typing import NamedTuple
 class CellRef(NamedTuple):
     """One cell of an input file. `row` and `column` count from 1.
 
-    A NamedTuple, as are the other values of which there is one for every row: made, compared and hashed four times faster.
+    A NamedTuple, as are the other values of which there are many for every row: made, compared and hashed in less than half
+    the time of a frozen dataclass.
     """
 
     file: str
@@ -41,8 +42,7 @@ class Standing(Enum):
     SHOP = "shop's own"
 
 
-@dataclass(frozen=True, slots=True)
-class Cite:
+class Cite(NamedTuple):
     """A source: Cite("ISO 965-1", "2013", "Table 3")."""
 
     standard: str
@@ -101,8 +101,7 @@ class Note:
         return self.severity in (Severity.ASK, Severity.REFUSED)
 
 
-@dataclass(frozen=True, slots=True)
-class Rejected:
+class Rejected(NamedTuple):
     """A candidate that lost, the rule that decided, and why (one clause, no full stop)."""
 
     candidate: str
@@ -110,8 +109,7 @@ class Rejected:
     because: str
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """Why one value was chosen: what was decided, the rule, the sentence, the sources and what lost.
 
     `decision` names the thing decided and its outcome ("tap drill: 6.8 mm"); it lives on the value it explains.

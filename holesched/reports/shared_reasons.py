@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from holesched.cutting.model import CutStep
@@ -31,7 +31,7 @@ def work(kind: StepKind) -> str:
 def choices(cut: CutStep) -> tuple[Reason, ...]:
     """Why this tool, this depth, and which limit governed: what a card explains. What lost is told behind the cards, so
     reasons that differ in it only are one."""
-    return tuple(replace(reason, rule="", rejected=()) for reason in (*cut.step.reasons, *cut.clamps))
+    return tuple(reason._replace(rule="", rejected=()) for reason in (*cut.step.reasons, *cut.clamps))
 
 
 def figures(cut: CutStep) -> tuple[Reason, ...]:

@@ -131,7 +131,7 @@ def countersink(size: str, head: Head = "flat") -> tuple[Size, float, Cite]:
     name, column = ("socket", "diameter_mm") if head == "flat socket" else ("slotted", "low_mm")
     source = table(f"head_countersink_{name}.csv")
     row = _row(source, size, "countersink")
-    return _metric_size(float(row[column])), 90.0, replace(source.cite(), standing=Standing(row["standing"]))
+    return _metric_size(float(row[column])), 90.0, source.cite()._replace(standing=Standing(row["standing"]))
 
 
 def _words(pattern: str) -> re.Pattern[str]:

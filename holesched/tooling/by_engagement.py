@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes, iso965
@@ -39,11 +37,11 @@ def by_engagement(
     cites = (*reason.cites, ENGAGEMENT_CITE)
     wider = _wider_drill(geometry, window, fit, drill_material, shop) if diameters > LONG_D + 1e-9 else None
     if wider is None:
-        return replace(reason, because=because, cites=cites)
+        return reason._replace(because=because, cites=cites)
     beaten = [lost for lost in reason.rejected if lost.candidate != wider.label]
     lost = Rejected(wider.label, "TAP-DRILL-ENGAGEMENT", _only_with_consent(geometry, wider, drill_material, shop))
     cites = cites if _long_class_max_mm(geometry) is None else (*cites, LONG_CITE)
-    return replace(reason, because=because, cites=cites, rejected=(*beaten, lost))
+    return reason._replace(because=because, cites=cites, rejected=(*beaten, lost))
 
 
 def _only_with_consent(geometry: ThreadGeometry, wider: Size, drill_material: str, shop: Shop) -> str:

@@ -91,7 +91,7 @@ class StraightPipe:
             major=Limits(pitch.min_mm + ROOT_HEIGHT * spec.pitch_mm, None),
             pitch=pitch,
             minor=_limits(row["minor_min_in"], row["minor_max_in"]),
-            cites=(replace(table("thread_nps.csv").cite(), standing=Standing(row["standing"])),),
+            cites=(table("thread_nps.csv").cite()._replace(standing=Standing(row["standing"])),),
             notes=tuple(notes),
         )
 

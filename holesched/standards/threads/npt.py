@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cache
 
 from holesched.notes import Cite, Standing
@@ -54,7 +53,7 @@ def _truncation(series: str, tpi: float) -> Mapping[str, str]:
 
 def row_cite(row: Mapping[str, str], place: str = "") -> Cite:
     """The source of one pipe size."""
-    return replace(table("thread_npt.csv").cite(place), standing=Standing(row["standing"]))
+    return table("thread_npt.csv").cite(place)._replace(standing=Standing(row["standing"]))
 
 
 class TaperPipe:

@@ -115,7 +115,7 @@ def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
     series = "NPT" if spec.series == "NPTF" else spec.series
     found = _charted().get((series, spec.nominal.label, method))
     if found is not None and spec.series == "NPTF":
-        return replace(found, cite=replace(found.cite, place="chart for NPT; dryseal sizes are to be confirmed"))
+        return replace(found, cite=found.cite._replace(place="chart for NPT; dryseal sizes are to be confirmed"))
     if found is not None:
         return found
     if method == TAPER_REAMED and series in ("NPT", "Rc"):
