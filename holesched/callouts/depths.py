@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from holesched.callouts.draft import HOLE_KINDS, Draft, Reading
+from holesched.callouts.drawing_notes import texture_value_end
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
 from holesched.callouts.words import Word
@@ -107,7 +108,8 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     limit = t.words("min", "max")
     if t.meaning() in ("through", "through hole", "through all"):
         return True
-    number = t.number()
+    textured = t.sign(start) != "↧" and texture_value_end(t.text, t.position)
+    number = t.number() if not textured else None
     draft = r.current
     repeated = draft is not None and draft.depth is not None and draft.last == "depth" and t.sign(start) != "↧"
     if number is None and repeated:

@@ -27,7 +27,7 @@ _MODIFIER = (
     r"|(?:TIR|FIM|TOTAL)(?![A-Z])"
 )
 _TO = r"(?i:DATUMS?|BEZUG|BEZOGEN AUF|ZU|TO|WITH|MIT|REL(?:ATIVE)? TO|PAR RAPPORT [AÀ]|RISPETTO AD?|RESPECTO A)"
-_DATUM = rf"(?:{_TO} )*(?:[A-FH-LN-QS-Z]|[GMR](?! [0-9]))(?: ?- ?[A-Z])?(?![A-Za-z0-9./]| ?DR[IL])"
+_DATUM = rf"(?:{_TO} )*(?:[A-FH-LN-QS-Z]|[GMR](?! [0-9]))(?: ?- ?[A-Z])?(?![A-Za-z0-9./']| ?DR[IL])"
 _ZONE = (
     rf"(?:S?Ø ?|DIA\.? ?)?(?P<zone>{_NUMBER})(?P<mm> ?mm(?![A-Za-z]))?(?P<inch> ?(?:\"|in(?![A-Za-z])))?"
     r"(?: ?DIA(?![A-Z])\.?)?"
@@ -40,12 +40,14 @@ _LEAD = re.compile(
     rf"(?: ?(?i:TOL(?:ERANCE)?|WITHIN|OF|INNERHALB|:|=)\.?)*(?: {_DATUM})?"
     r"(?: ?(?:WITHIN|INNERHALB|TOL))?(?![A-Z])"
 )
+_REFERENCE = r"[0-9]{1,2}(?![0-9.Ø]| ?(?:[xX°/\"-]|HOLES?|PLCS?)| ?[0-9]+[/-])"
+_AND = r" ?(?:&|AND|UND|ET|Y|E) ?"
 _NOTE = re.compile(
     r"(?:(?P<see>SEE|PER|AS PER|REFER TO|SIEHE|S\.|GEM(?:\.|ÄSS)|VOIR|VER|VEDI) )?"
     r"(?:(?:FLAG|GENERAL|GEN\.?|DRAWING|DWG) )?"
     r"(?:NOTES?|FLAG(?:NOTE)?|ANMERKUNG(?:EN)?|ANM|HINWEIS|BEMERKUNG|NOTAS?|REMARQUE|注記|注)(?![A-Z])\.?"
-    r"(?: ?(?:NO\.?|NR\.?|N°|#|:)?(?: ?[0-9]{1,2}(?![0-9.Ø]| ?[xX°/\"-]| ?[0-9]+[/-])"
-    r"(?: ?(?:[,&]|AND|UND|ET|Y|E) ?[0-9]{1,2}(?=[ ]*(?:[);\n|]|$)))*)|(?P<none>(?= *(?:[;,)\n|]|$))))",
+    rf"(?: ?(?:NO\.?|NR\.?|N°|#|:)?(?: ?{_REFERENCE}(?:{_AND}{_REFERENCE}|, ?[0-9]{{1,2}}(?= *(?:[);\n|]|$)))*)"
+    rf"(?!{_AND}[0-9])|(?P<none>(?= *(?:[;,)\n|]|$))))",
     re.IGNORECASE,
 )
 _UNIT = r"(?: ?(?:(?:[µμu]|MICRO-?)(?:m|in|M|IN)(?:CH(?:ES)?|\.)?)(?![A-Za-z]))?"
@@ -98,15 +100,27 @@ def _reference_end(r: Reading, start: int) -> int:
 def _texture_end(r: Reading, start: int) -> int:
     """Where surface texture ends: Ra 1.6 MAX, √1.6, ∇∇, 63√, 32 RMS; 0: none is here."""
     text = r.tokens.text
-    found = _BEFORE.match(text, start) if r.drafts and not r.drafts[-1].unsized else None
-    if found is not None and (float(found["value"]) in TEXTURES or not (found["usual"] or "√" in found[0])):
-        return found.end()
+    end = texture_value_end(text, start, apart=bool(r.drafts) and not r.drafts[-1].unsized)
+    if end:
+        return end
     found = _TEXTURE.match(text, start)
     if found is None:
         return 0
     if found["root"] is not None and float(found["root"]) not in TEXTURES:
         return start + 1
     return found.end()
+
+
+def texture_value_end(text: str, start: int, *, apart: bool = False) -> int:
+    """Where a value of texture before its sign ends: 63√, 32 RMS, and with `apart` also 63 √ and 25S; 0: none is here.
+
+    In DRILL 8 √ the 8 is the drill's.
+    """
+    found = _BEFORE.match(text, start)
+    if found is None or (not apart and (found["usual"] is not None or " √" in found[0])):
+        return 0
+    usual = found["usual"] is not None or found[0][-1] == "√"
+    return found.end() if not usual or float(found["value"]) in TEXTURES else 0
 
 
 def _frame_end(r: Reading, start: int) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from holesched.callouts.depths import pilot_depth
 from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
+from holesched.callouts.drawing_notes import texture_value_end
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.sizes import limits_here
 from holesched.callouts.words import Word
@@ -127,7 +128,7 @@ def size_follows(r: Reading) -> bool:
     if number is None or t.thread(at) is not None:
         return False
     after = t.skip_blanks(number.end)
-    if t.sign(after) == "°" or t.check("by 45", number.end):
+    if t.sign(after) == "°" or t.check("by 45", number.end) or texture_value_end(t.text, at):
         return False
     return t.meaning(after) not in ("depth", "min", "max", "places", "full thread", "degree", "circle")
 
@@ -177,7 +178,7 @@ def _chamfer(r: Reading, draft: Draft) -> None:
     if t.consume("chamfer c") is not None:
         draft.angle_deg = 90.0
     number = t.number_at(t.position)
-    if number is None or t.sign(t.skip_blanks(number.end)) == "°":
+    if number is None or t.sign(t.skip_blanks(number.end)) == "°" or texture_value_end(t.text, number.start):
         return
     t.move(number.end)
     draft.chamfer_mm = number.mm

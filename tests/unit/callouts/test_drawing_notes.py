@@ -59,7 +59,17 @@ def test_a_note_swallows_no_step_behind_it(note: str) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["M6 THRU ⌖ Ø8 ↧5", "M6 ○8", "M8 20√", "M8 NOTE 2X M6", "M6 POS 5", "M6 ↧12 POSITION 3", "M6 FLAG", "Ø8 THRU NOTES"],
+    [
+        "M6 THRU ⌖ Ø8 ↧5",
+        "M6 ○8",
+        "M8 20√",
+        "M8 NOTE 2X M6",
+        "M6 POS 5",
+        "M6 ↧12 POSITION 3",
+        "M6 FLAG",
+        "Ø8 THRU NOTES",
+        "M8 PROF. 63√",
+    ],
 )
 def test_what_may_be_a_size_is_never_taken_for_a_note(text: str) -> None:
     """It is asked, or refused."""
@@ -76,6 +86,21 @@ def test_a_note_before_the_hole_swallows_nothing_of_it(text: str, thread: str) -
     assert callout is not None
     assert [element.thread_text for element in callout.elements] == [thread]
     assert callout.count is None
+
+
+@pytest.mark.parametrize("note", ["32 RMS", "63√", "NOTE 2", "NOTES 2 & 3", "PERP .002 A"])
+@pytest.mark.parametrize("hole", ["Ø8 H7 REAM", "Ø8 H7 ↧15 REAM", "Ø8 H7 GERIEBEN"])
+def test_a_note_behind_a_process_is_not_its_size(hole: str, note: str) -> None:
+    """The process belongs to the size before it, whatever figure stands behind."""
+    callout, plain = read_callout(f"{hole} {note}", "mm").callout, read_callout(hole, "mm").callout
+    assert callout is not None
+    assert plain is not None
+    assert callout.elements == plain.elements
+
+
+def test_a_list_of_notes_that_runs_into_a_fraction_is_refused() -> None:
+    """NOTES 2 & 3 1/4-28: note 3, or a thread of 3 1/4?"""
+    assert [note.severity for note in read_callout("NOTES 2 & 3 1/4-28 UNJF-3B ↧.50", "in").notes] == [Severity.REFUSED]
 
 
 def test_a_note_may_end_where_a_quantity_begins() -> None:
