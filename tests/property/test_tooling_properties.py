@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 from holesched.callouts.model import Depth, Kind
 from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.notes import CellRef, Note
+from holesched.pipeline import explain
 from holesched.resolve.model import ResolvedHole, ResolvedStep
+from holesched.schedule.model import ReadOptions
 from holesched.shop.model import Machine, Preferences, Shop
 from holesched.standards import drill_sizes, iso261, threads, unified_series
 from holesched.standards.materials import Material, all_materials
@@ -207,3 +209,30 @@ def test_a_deeper_thread_never_needs_a_shallower_hole(geometry: ThreadGeometry, 
         plan_tools(tapped_hole(geometry, mm, None, None), steel, shop).budgets[0] for mm in (depth_mm, depth_mm + more_mm)
     )
     assert second.drilled_mm > first.drilled_mm
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.sampled_from(("M8x1.25-6H", "M24x3-6H", "M36x4-6H", "M64x6-6H", "M110x4-6H", "⌀30", "⌀47.3", "⌀60 H7")),
+    st.sampled_from(("THRU", "↧4", "↧35")),
+    st.sampled_from(all_materials()),
+    st.floats(5.0, 400.0),
+    st.floats(500.0, 20000.0),
+    st.booleans(),
+)
+def test_planning_ends_for_every_machine_and_a_strong_one_drills_in_no_steps(
+    text: str, depth: str, material: Material, torque_nm: float, thrust_n: float, milling: bool
+) -> None:
+    machines = (Machine(spindle_torque_nm=times * torque_nm, axis_thrust_n=times * thrust_n, thread_milling=milling)
+                for times in (1.0, 1000.0))  # fmt: skip
+    weak, strong = (
+        explain(f"{text} {depth}", Shop(machine=machine), ReadOptions("mm", material.key, 40.0)) for machine in machines
+    )
+    for hole in weak.holes:
+        for cut in hole.cut_plan.cuts if hole.cut_plan is not None else ():
+            assert cut.step.tip_mm is not None
+            assert cut.step.depth_mm is not None
+            assert cut.step.tip_mm >= cut.step.depth_mm >= 0
+    for hole in strong.holes:
+        for cut in hole.cut_plan.cuts if hole.cut_plan is not None else ():
+            assert not any(reason.rule == "DRILL-STEPS" for reason in cut.step.reasons)
