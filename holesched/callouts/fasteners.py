@@ -14,6 +14,8 @@ from holesched.standards import threads
 SINKING = ("counterbore", "countersink", "sink", "flush")
 WIDEST = 1.6
 """Of the screw's diameter: a hole beyond is hardly the clearance of that screw. Common practice, no source."""
+_PORT = re.compile(r"J1926|SAE ?- ?[0-9]{1,2}$")
+"""A port's standard and its size in sixteenths of an inch."""
 _FORM = re.compile(r"DIN 74(?:-[12])? ?-? ?[A-K] ?[fmg]? ?[0-9.]+")
 """Countersinks and counterbores of DIN 74 by form and size (DIN 74-Hm8)."""
 _OPENINGS = (
@@ -269,6 +271,10 @@ def _standard(r: Reading, start: int) -> bool:
     if (head := head_of_norm(text)) is not None and _head_behind(r, head):
         return True
     r.remarks.append(text)
+    if head is not None and any(each.has_head for each in r.drafts):
+        return True  # DIN 974-1 FOR M6 DIN 912: its opening has been read
+    if _PORT.match(text) and "PORT" in t.text.upper():
+        return True  # the port is asked about, whole
     if r.current is not None:
         problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
         hint = "Write out spotface, chamfer and depths."

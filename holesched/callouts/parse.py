@@ -203,8 +203,8 @@ _THOUSANDTHS = re.compile(r"[0-9]?\.[0-9]{3,}")
 
 
 def _out_of_reason(callout: Callout) -> bool:
-    """A diameter over 3 in, or over 24 in where a size is written to thousandths; a thread over 8 diameters deep, a hole over
-    4 in and 12 diameters (common practice)."""
+    """A diameter over 3 in, or over 24 in where a size is written to thousandths; a thread over 8 diameters deep, a hole
+    over 4 in and 12 diameters (common practice)."""
     widest_mm = 609.6 if _THOUSANDTHS.search(callout.text) else 76.2
     for element in callout.elements:
         depth = element.depth.mm if element.depth else None

@@ -94,9 +94,17 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     if kind in HOLE_KINDS:
         follows = size_follows(r) and limits_here(r, draft, r.tokens.position) is None
         return not follows and not (r.fresh and draft.depth is not None)
-    if r.fresh or draft.depth is not None or draft.last != "size" or size_follows(r):
+    if r.fresh or draft.depth is not None or draft.last != "size":
         return False
-    return _depth_follows(r)
+    if kind is Kind.SPOTFACE and not draft.uses and _closes(r):  # Ø1.25 SPOTFACE, .531 DRILL: what follows is another step's
+        return True
+    return not size_follows(r) and _depth_follows(r)
+
+
+def _closes(r: Reading) -> bool:
+    """Whether the step ends with the word just read: the text's end, a separator, or TO CLEAN UP stands next."""
+    t = r.tokens
+    return t.at_end() or t.sign() in (",", ";", "\n") or t.text[t.position :].upper().startswith("TO CLEAN")
 
 
 def thread_follows(r: Reading) -> bool:

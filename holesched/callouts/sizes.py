@@ -39,6 +39,8 @@ def size(r: Reading) -> bool:
     return True
 
 
+SAME_SIZE_MM = 0.015
+"""A drill's name behind its diameter, rounded to three decimals of an inch, is one size in two ways."""
 LARGEST_DEVIATION = 0.25
 """Of the size: beyond, and from half a millimetre, a deviation is asked about. Common practice, no source."""
 _SIGNED = re.compile(
@@ -68,14 +70,12 @@ def _named_drill(r: Reading, start: int) -> bool:
         raise t.fail(f"there is no drill {name}", found.start(), found.end(), hint, "SIZE-UNKNOWN")
     current = r.current
     t.move(found.end())
-    if (
-        current is not None
-        and current.diameter is not None
-        and not r.fresh
-        and current.last == "size"
-        and not current.stated
-    ):
-        raise t.fail(f"two sizes for one step: {current.diameter.label} and {name}", current.start, found.end())
+    if current is not None and current.diameter is not None and not r.fresh and current.last == "size":
+        if abs(current.diameter.mm - drill.mm) <= SAME_SIZE_MM:  # Ø.177 (#16): one size in two ways
+            r.touch(current, "size")
+            return True
+        if not current.stated:
+            raise t.fail(f"two sizes for one step: {current.diameter.label} and {name}", current.start, found.end())
     draft = r.for_size(start)
     behind = _BRACKET.match(t.text, t.position)
     drilled = t.meaning(behind.end() if behind else t.position) in ("drill", "ream") or draft.stated

@@ -29,6 +29,8 @@ _BARE = re.compile(r"((?:\d+[ -])?\d+/\d+|\d*[.,]?\d+|\d+[.,])(\s*(?:mm|in|\"))?
 """A number, and its unit where it has one."""
 _PLAIN_DIAMETER = re.compile(r"\d*[.,]?\d+\s*(?:[A-Za-z]{1,2}\d{1,2}|[±+].*)", re.S)
 """A number with a fit or a tolerance: it stands for a diameter in a diameter's column."""
+_NAMED_DRILL = re.compile(r"[A-Za-z]|(?:#|No\.?|Nr\.?) ?(?P<number>\d{1,2})", re.I)
+"""A drill of the letter or number series: in a diameter's column it is nothing else."""
 _NOT_APPLICABLE = frozenset(("-", "–", "—", "--", "n/a", "na", "none", "no", "nein", "non"))
 _OTHER_SIDE = re.compile(
     r"far|rear|back|opp|both|bottom|rück|beid|hinten|arri|oppos|deux|裏|両|poster|opuest|ambos|entramb", re.I
@@ -87,6 +89,8 @@ def _piece(text: str, column: Column, unit: LengthUnit) -> str:
         return text if (SPEAKS_OF_HOLES if field == "description" else _OTHER_SIDE).search(text) else ""
     if field == "diameter" and _PLAIN_DIAMETER.fullmatch(text):
         return f"Ø{text}"
+    if field == "diameter" and (named := _NAMED_DRILL.fullmatch(text)):
+        return f"#{named['number']} DRILL" if named["number"] else f"{text} DRILL"
     bare = _BARE.fullmatch(text)
     if not bare:
         mark = _MARK.get(field, "")

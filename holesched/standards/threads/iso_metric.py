@@ -40,6 +40,7 @@ _DESIGNATION = rf"""
         (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
       | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
       | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
+      | \s?-?\s?P\s?=?\s?(?P<named_pitch>[0-6][.,]\d+|[1-6])(?![.,]?\d|[A-Za-z])
     )?
     (?P<left_first>(?:\s?-\s?|\s)?LH\b)?
     (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?!(?!LH\b)[A-Za-z0-9]))?
@@ -73,7 +74,7 @@ class IsoMetric:
         """The call as written; a number that can only be a length is taken out of the place of the pitch."""
         diameter_mm = _number(match["diameter"])
         form = (match["form"] or match["form_small"] or "").upper()
-        written = match["pitch"] or match["dash_pitch"] or match["space_pitch"]
+        written = match["pitch"] or match["dash_pitch"] or match["space_pitch"] or match["named_pitch"]
         pitch_mm = _number(written) if written else None
         length_mm = _number(match["length"]) if match["length"] else None
         size = iso261.sizes().get(diameter_mm)

@@ -161,3 +161,11 @@ def test_a_question_about_the_unit_holds_every_hole(tmp_path: Path, title: str) 
     ledger = check_file(path, ReadOptions()).ledger
     assert (ledger.holes.planned, ledger.holes.in_question) == (0, 6)
     assert check_file(path, ReadOptions(unit="mm")).ledger.holes.planned == 6
+
+
+def test_one_text_in_many_rows_is_asked_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = "".join(f"A{number},{number}0,20,M8 ↧12 ↧20,1\n" for number in range(1, 13))
+    assert main(["check", str(written(tmp_path, rows))]) == 3
+    printed = capsys.readouterr().out
+    assert "questions 1\n    plate.csv!plate!D3, D4, D5, D6, D7, D8 and 6 more\n" in printed
+    assert "holes     12 read = 0 to plan + 12 in question" in printed

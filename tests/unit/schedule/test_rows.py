@@ -157,7 +157,9 @@ def test_rows_own_material_thickness_and_remarks(tmp_path: Path) -> None:
         ("DIA,DEPTH (in)", "8,0.5", "Ø8 ↧0.5 in"),
         ("DRILL DIA", "1/4", "Ø1/4"),
         ("DIA", "8 H7", "Ø8 H7"),
-        ("DIA", "#7", "#7"),
+        ("DIA", "#7", "#7 DRILL"),
+        ("Drill,Drill depth", "F,1.00", "F DRILL ↧1.00"),
+        ("Drill,Drill depth", "No. 29,.62", "#29 DRILL ↧.62"),
     ],
 )
 def test_callouts_over_several_columns(tmp_path: Path, header: str, line: str, callout: str) -> None:

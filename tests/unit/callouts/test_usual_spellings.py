@@ -1,0 +1,51 @@
+"""Spellings that every drawing office takes for granted are read without a question.
+
+Expectations: common practice, no source; the pitch behind P as JIS drawings write it, from memory."""
+
+from __future__ import annotations
+
+import pytest
+
+from holesched.features.build import build_callout
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "made"),
+    [
+        ("3.5005/3.5000 BORE THRU", "in", ["bore 88.9"]),
+        ("M16 P2.0 通シ", "mm", ["tap 16"]),
+        ("M8 P1.25 ↧20", "mm", ["tap 8"]),
+        ("Ø.177 (#16)", "in", ["drill 4.496"]),
+        ("#16 (.177) DRILL THRU", "in", ["drill 4.496"]),
+        ("Ø6 x 12 DEEP FOR SPRING DOWEL", "mm", ["drill 6"]),
+        ("8 fori Ø11 passanti su Ø140 i.p.", "mm", ["drill 11"]),
+        ("Ø1.250 SPOTFACE TO CLEAN UP, .531 DRILL THRU", "in", ["spotface 31.75", "drill 13.487"]),
+        ("Ø1.25 SPOTFACE, Ø.531 DRILL THRU", "in", ["spotface 31.75", "drill 13.487"]),
+    ],
+)
+def test_read_without_a_question(text: str, unit: str, made: list[str]) -> None:
+    hole, notes, _ = build_callout(text, "in" if unit == "in" else "mm", 40.0)
+    assert hole is not None
+    assert [f"{feature.kind.value} {round(feature.diameter.mm, 3):g}" for feature in hole.features] == made
+    assert not [note.message for note in notes if note.is_question]
+
+
+def test_a_pitch_that_no_table_lists_is_still_asked() -> None:
+    _, notes, _ = build_callout("M6 P4 ↧12", "mm")
+    assert [note.code for note in notes if note.is_question]
+
+
+def test_a_screw_named_by_its_standard_is_in_the_tables() -> None:
+    _, notes, _ = build_callout("Senkung DIN 974-1 für M6 DIN 912", "mm", 22.0)
+    assert not [note.message for note in notes if "not in the tables" in note.message]
+
+
+def test_a_port_is_asked_about_once() -> None:
+    hole, notes, _ = build_callout("7/16-20 UNF-2B ↧11.5 (SAE-4 PORT J1926)", "mm", 100.0)
+    assert hole is not None
+    assert ["port" in note.message for note in notes if note.is_question] == [True]
+
+
+def test_a_drill_of_another_size_in_brackets_is_refused() -> None:
+    hole, _, _ = build_callout("Ø.250 (#16)", "in")
+    assert hole is None
