@@ -10,14 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi, tan
 
-from holesched.notes import Cite, Standing
+from holesched.notes import Cite
 from holesched.standards import asme_b1_1, iso965
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import table
 from holesched.units import MM_PER_INCH
 
 CITE = Cite("FED-STD-H28/2B", "1991", "Table II.B.1, Formulas (2a), (4a), (6b), (13), (14) and (16)")
-STRESS_AREA_CITE = Cite("ISO 898-1", "", "nominal stress area, pi/4 (d - 0.9382 P)^2", Standing.FROM_MEMORY)
 SHEAR_TO_TENSILE = 0.6
 """Shear over tensile strength of ductile steel; common practice, no source. Give a material's own where it is known."""
 
@@ -55,7 +54,7 @@ class Engagement:
 
 
 def stress_area_mm2(nominal_mm: float, pitch_mm: float) -> float:
-    """Nominal tensile stress area of a metric screw: pi/4 (d - 0.9382 P)^2, in mm2. ISO 898-1.
+    """Nominal tensile stress area of a metric screw: pi/4 (d - 0.9382 P)^2, in mm2. ISO 898-1, from memory.
 
     Inch screws have a slightly smaller one by their own standard: `stress_area_inch_mm2`.
     """

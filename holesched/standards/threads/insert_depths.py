@@ -15,11 +15,8 @@ LENGTHS = (1.0, 1.5, 2.0, 2.5, 3.0)
 MALE_CENTRE_TO_MM = 8.0
 """Plug taps up to this screw diameter have a male centre, for which half a diameter of depth is added."""
 COUNTERSINK_DEG = 120.0
-COUNTERSINK_EITHER_WAY_DEG = 5.0
 COUNTERSINK_ROOM_MM = 0.4
 """How much the entrance may exceed the STI major diameter. Common practice, no source."""
-SET_DOWN_PITCHES = (0.75, 1.5)
-"""How far below the face the first coil sits."""
 DEPTH_CITE = Cite("ASME B18.29.2M", "2005", "note on minimum drilling depth")
 COUNTERSINK_CITES = (Cite("NASM 33537", "", "countersink", Standing.FROM_MEMORY), COMMON_PRACTICE)
 
