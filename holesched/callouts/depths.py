@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from holesched.callouts.draft import HOLE_KINDS, Draft, Reading
+from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
 from holesched.callouts.drawing_notes import texture_value_end
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
@@ -16,6 +16,8 @@ _POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
 _IN_DIAMETERS = re.compile(
     r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?(?:[Dd]|(?P<word>DIA(?:S|M|METERS?)?\.?))(?![A-Za-z0-9.])"
 )
+_MOST_DIAMETERS = 3.0
+"""The longest wire insert (ASME B18.29), and about as long as threads are given in diameters."""
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
 
 
@@ -52,10 +54,22 @@ def in_diameters(r: Reading) -> bool:
     start = t.position
     draft = r.current
     found = _IN_DIAMETERS.match(t.text, start)
-    if found is None or draft is None or r.fresh:
+    if found is None or r.fresh:
         return False
+    behind = t.meaning(t.skip_blanks(found.end()))
+    if draft is None:
+        short = found["word"] is None and found["deep"] is None and float(found["factor"]) <= _MOST_DIAMETERS
+        if short and behind not in PROCESSES and found[0][-1] == "D":
+            problem = f"{found[0]}: a diameter, or a length in diameters?"
+            raise t.fail(problem, start, found.end(), "Write Ø before a diameter, and a length behind its thread.")
+        return False
+    if behind in ("insert", "insert thread") and draft.thread is not None and draft.depth is None:
+        t.move(found.end())
+        draft.insert_diameters = float(found["factor"])
+        r.touch(draft)
+        return True
     nominal_mm = draft.thread.nominal.mm if draft.thread is not None else draft.diameter.mm if draft.diameter else 0.0
-    deep = found["deep"] or t.meaning(t.skip_blanks(found.end())) == "depth"
+    deep = found["deep"] or behind == "depth"
     surely = deep or (draft.thread is not None and (found["word"] is None or "x" in found[0]))
     if nominal_mm == 0 or not surely:
         return False
@@ -307,6 +321,10 @@ def angle(r: Reading) -> bool:
         and t.text[:start].rstrip()[-1:] != "@"
     ):
         draft.uses.append(f"{number.value:g}° point")
+    elif r.circle is not None and number.value <= 360:
+        sentence = f"{number.value:g}° beside a bolt circle: the place of its first hole is not read from a callout."
+        r.ask("PATTERN-ANGLE", sentence, start, t.end_of_last, "Give every hole its own place.", "without the angle")
+        return True
     else:
         if draft is None:
             sentence = f"{number.value:g}° is an angle, but no countersink or chamfer stands here that it could belong to"

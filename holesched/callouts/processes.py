@@ -216,7 +216,9 @@ def chamfer_c(r: Reading) -> bool:
         return False
     t.move(number.end)
     t.consume("by 45")
-    draft = r.begin(start, Kind.COUNTERSINK, stated=True)
+    sunk = r.current if r.current is not None and r.current.sink and r.current.unsized and r.current.untouched else None
+    draft = sunk or r.begin(start, Kind.COUNTERSINK, stated=True)
+    draft.kind, draft.sink = Kind.COUNTERSINK, ""
     draft.chamfer_mm, draft.angle_deg = number.mm, 90.0
     t.words("chamfer")
     r.touch(draft, "size")

@@ -228,3 +228,34 @@ def test_diameters_behind_a_thread_are_a_length_and_asked(text: str, unit: Lengt
     assert element.depth is not None
     assert element.depth.mm == pytest.approx(mm)
     assert [note.code for note in reading.notes] == ["CALLOUT-DEPTH-DOUBTFUL"]
+
+
+@pytest.mark.parametrize("text", ["M8 x 1.5D STI ↧20", "M8 1.5D HELICAL INSERT ↧20", "M8 x 1.5 D Gewindeeinsatz ↧20"])
+def test_diameters_before_the_words_of_an_insert_are_its_length(text: str) -> None:
+    """1.5D is the insert's, the depth written is another."""
+    callout = read_callout(text, "mm").callout
+    assert callout is not None
+    (element,) = callout.elements
+    assert element.insert_diameters == 1.5
+    assert element.depth is not None
+    assert element.depth.mm == 20
+
+
+@pytest.mark.parametrize("text", ["2D M8", "3D"])
+def test_diameters_before_everything_are_refused(text: str) -> None:
+    """They may be a diameter as well."""
+    assert read_callout(text, "mm").callout is None
+
+
+def test_an_angle_beside_a_bolt_circle_is_asked() -> None:
+    """The holes are planned, where the first one stands is open."""
+    reading = read_callout("4X M6 ↧12 EQ SP ON Ø60 BC, 45°", "mm")
+    assert reading.callout is not None
+    assert [note.code for note in reading.notes] == ["PATTERN-ANGLE"]
+
+
+def test_a_senkung_by_its_leg_is_a_chamfer() -> None:
+    """0,5x45° leaves nothing open: it is conical."""
+    callout = read_callout("Ø8 H7 ↧12, Senkung 0,5x45°", "mm").callout
+    assert callout is not None
+    assert [(each.kind.value, each.chamfer_mm) for each in callout.elements] == [("drill", None), ("countersink", 0.5)]
