@@ -12,6 +12,8 @@ from holesched.callouts.words import Word, spelling
 WALLS = {"slanted": "SLANTED", "interrupted": "INTERRUPTED", "blocked": "NO ROOM BEYOND"}
 """Meanings of what is said of a hole's wall and its way out, and the remark that the choice of tools understands."""
 SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
+COUNT_UNWRITTEN = "CALLOUT-COUNT-UNWRITTEN"
+"""HOLES without their number: the row may have it."""
 NO_HOLES = {
     "not a hole": ("HOLE-NOT-ROUND", "this is no round hole; it is not planned here", "List it apart."),
     "angled": (
@@ -297,7 +299,7 @@ def _filler_word(r: Reading, word: Word) -> bool:
         return False
     if word.meaning == "places" and r.count is None and not r.typical:
         sentence = f"{word.text} stands without the number of holes."
-        r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, word.start, word.end, "Write 4X before the size.", "no number")
+        r.ask(COUNT_UNWRITTEN, sentence, word.start, word.end, "Write 4X before the size.", "no number")
     return True
 
 

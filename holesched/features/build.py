@@ -8,6 +8,7 @@ from typing import Literal
 
 from holesched.callouts.model import Callout, CalloutReading, Kind
 from holesched.callouts.parse import read_callout
+from holesched.callouts.phrases import COUNT_UNWRITTEN
 from holesched.features.check import check_hole
 from holesched.features.complete import PART_WAY, complete_callout
 from holesched.features.completion import HEAD_KINDS
@@ -192,6 +193,8 @@ def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:
     ref = group.rows[0].ref
     notes = []
     for note in group.notes:
+        if note.code == COUNT_UNWRITTEN and all(row.quantity is not None for row in group.rows):
+            continue
         if note.code == "CALLOUT-INCH-ASSUMED" and header.unit_stated:
             hint = "Write mm or in with the sizes of this callout."
             note = replace(note, severity=Severity.ASK, suggestion=hint)

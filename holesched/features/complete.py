@@ -17,12 +17,14 @@ from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Size
 from holesched.standards.threads.insert_depths import LENGTHS
+from holesched.standards.threads.pipe_depths import pipe_depths
 
 DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
+TAPER_SERIES = frozenset(("NPT", "NPTF", "Rc"))
 SAME_LENGTH = 0.02
 """Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
@@ -103,10 +105,10 @@ def _tap(work: Completion, element: Element) -> Feature | None:
         )
         hint = f"Write {answer.spec.name} and the depth with its sign."
         work.note("THREAD-LENGTH-DOUBTFUL", Severity.ASK, sentence, element.span, hint, f"depth {length_mm:g} mm")
-    depth = _tap_depth(work, element)
+    spec = answer.spec
+    depth = _tap_depth(work, element, spec)
     if depth is None:
         return None
-    spec = answer.spec
     return Feature(
         Kind.TAP,
         spec.nominal,
@@ -132,14 +134,20 @@ def _insert_diameters(work: Completion, element: Element) -> float | None:
     return None
 
 
-def _tap_depth(work: Completion, element: Element) -> Depth | None:
-    """The written depth; through only where nothing written speaks against it."""
+def _tap_depth(work: Completion, element: Element, spec: threads.ThreadSpec) -> Depth | None:
+    """The written depth; through only where nothing written speaks against it. A taper thread in a blind hole has the full
+    thread of its standard."""
     if element.depth is not None:
         return element.depth
     blind_drill = any(
         other.kind in HOLE_KINDS and other.depth is not None and not other.depth.through and other.side is element.side
         for other in work.callout.elements
     )
+    own = pipe_depths(spec) if blind_drill and spec.series in TAPER_SERIES else None
+    if own is not None:
+        told = f"thread {spec.name}: no depth is written, so it has the full thread of its standard"
+        work.assume("THREAD-DEPTH-STANDARD", told, f"{own.full_thread_mm:.4g} mm", own.cites[0])
+        return Depth(own.full_thread_mm)
     if blind_drill:
         sentence = "The drilled hole has a depth, the thread in it has none."
         work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, "Write the depth of full thread.")

@@ -27,6 +27,8 @@ _SPEAKS = {
 }
 """Meanings of the words by which a text says how a hole is made."""
 _SIGNS = {"↧": "size", "Ø": "size", "⌴": _SEAT, "⌵": _SEAT}
+_DIAMETERS = re.compile(r"(?<![.,0-9])[0-9](?:[.,][0-9])?(?: ?x ?)?D\b|\bcoil\b", re.I)
+"""2D, 1,5 x D, coil: the length of a wire insert, or a depth in diameters."""
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
 
 
@@ -79,7 +81,7 @@ def _said(text: str) -> frozenset[str]:
     tokens = Tokens(fold(text), "mm")
     folded = tokens.text
     reading = Reading(tokens, text)
-    said: set[str] = set()
+    said = {"insert"} if _DIAMETERS.search(text) else set()
     place = 0
     while place < len(folded):
         if (end := note_end(reading, place)) > place:

@@ -49,3 +49,15 @@ def test_a_port_is_asked_about_once() -> None:
 def test_a_drill_of_another_size_in_brackets_is_refused() -> None:
     hole, _, _ = build_callout("Ø.250 (#16)", "in")
     assert hole is None
+
+
+def test_a_taper_thread_in_a_blind_hole_has_its_standards_length() -> None:
+    """ASME B1.20.1, Table 2, 3/8-18 NPT: L1 0.240 in and L3 of three threads, 0.1667 in, make 0.4067 in."""
+    hole, notes, _ = build_callout("Ø37/64 ↧1.25, 3/8 NPT", "in", 50.8)
+    assert hole is not None
+    (tapped,) = [feature for feature in hole.features if feature.thread is not None]
+    assert tapped.depth.mm is not None
+    assert round(tapped.depth.mm / 25.4, 4) == 0.4067
+    assert not [note.message for note in notes if note.is_question]
+    assert [note.code for note in notes if note.code == "THREAD-DEPTH-STANDARD"]
+    assert build_callout("Ø11.8 ↧20, G 1/4", "mm", 50.8)[0] is None  # parallel: its depth is nobody's but the designer's

@@ -28,6 +28,8 @@ def _asked(callout: str, remark: str) -> list[str]:
         ("Ø10 ↧20", "durchgehend"),
         ("M8 ↧16", "LH"),
         ("M8 ↧16", "wire insert"),
+        ("M5x0.8-6H ↧10", "Draht 1,5d vorsehen"),
+        ("M5x0.8-6H ↧10", "coil 2D"),
         ("Ø8 H7 ↧16", "for Ø10 pin"),
         ("Ø10 THRU", "CBORE Ø18 ↧9"),
         ("Ø5 THRU", "tapped"),
@@ -54,6 +56,7 @@ def test_a_remark_that_adds_to_the_hole_is_asked(callout: str, remark: str) -> N
         ("Ø6.6 THRU ⌴ Ø11 ↧6.8", "counterbore for M6 screws"),
         ("M8 LH ↧16", "left hand"),
         ("M8 ↧16", "valve ports"),
+        ("M8 ↧16", "detail D, zone 4 D"),
         ("M8 ↧16", ""),
         ("M8 ↧16", "⌖ Ø0.1 Ⓜ A B C"),
         ("Ø8 H7 ↧16", "POS Ø0.1 A, Ra 1.6"),
@@ -62,3 +65,12 @@ def test_a_remark_that_adds_to_the_hole_is_asked(callout: str, remark: str) -> N
 def test_a_remark_that_says_the_same_or_nothing_of_the_hole_is_not(callout: str, remark: str) -> None:
     """Uses and repetitions stay what they are: remarks on the sheet."""
     assert _asked(callout, remark) == []
+
+
+@pytest.mark.parametrize(("quantity", "asked"), [(3, []), (None, ["CALLOUT-COUNT-UNWRITTEN"])])
+def test_holes_without_their_number_have_the_rows(quantity: int | None, asked: list[str]) -> None:
+    row = ScheduleRow(CellRef("a.xlsx", "Holes", 6, 2), "A", "M16 HOLES THRU", "mm", quantity)
+    header = JobHeader(material="C45", thickness_mm=30, unit="mm", unit_stated=True)
+    (made,) = build_holes(Schedule("a.xlsx", "Holes", "", header, (row,), (), 1), ()).types
+    assert [note.code for note in made.notes if note.is_question] == asked
+    assert made.quantity == (quantity or 1)
