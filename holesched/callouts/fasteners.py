@@ -307,6 +307,8 @@ def _opening(r: Reading, kind: Kind, head: str, start: int) -> bool:
         return False
     if size is not None:
         t.move(size[3])
+        if size[2] is not None and size[2].length_mm is not None:
+            r.remarks.append(t.text[at : size[3]])  # the screw's length, kept as written
     sunk = draft if draft is not None and draft.unsized and (draft.kind in HEAD_KINDS or draft.sink) else None
     sunk = sunk or r.begin(start, kind, stated=True)
     sunk.kind, sunk.sink = kind, ""
