@@ -182,6 +182,15 @@ def sizes_out_of_the_way(hole: Hole, part: Part) -> Iterator[Finding]:
                 yield Finding("CHECK-HOLE-DEEP", Severity.WATCH, sentence, feature, "", "", COMMON_PRACTICE)
 
 
+def reamed_without_limits(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A hole that is written to be reamed, with no fit and no limits: a stock reamer is taken, and somebody must know."""
+    for feature in hole.features:
+        if feature.kind is Kind.REAM and feature.tolerance is None:
+            sentence = f"{feature.diameter.label} is to be reamed, and has no limits: a stock reamer of that size is taken."
+            hint = "Look for its limits in the title block, or ask for them."
+            yield Finding("REAM-LIMITS-UNSTATED", Severity.WATCH, sentence, feature, hint, "", COMMON_PRACTICE)
+
+
 Check = Callable[[Hole, Part], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     check_threads.drill_over_thread,
@@ -195,6 +204,7 @@ CHECKS: tuple[Check, ...] = (
     two_holes_in_one,
     check_threads.long_thread,
     sizes_out_of_the_way,
+    reamed_without_limits,
 )
 CHECKS_WITHOUT_TOOLS: tuple[Check, ...] = (check_threads.drill_outside_limits,)
 """For a callout read by itself; in a job the choice of tools asks the same, with the oversize that a drill cuts."""

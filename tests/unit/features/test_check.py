@@ -228,3 +228,12 @@ def test_every_name_of_the_look_alike_table_is_a_thread_of_the_register() -> Non
             spec = threads.complete(found[0]).spec
             assert spec is not None
             assert spec.name == name
+
+
+@pytest.mark.parametrize(
+    ("text", "told"), [("Ø8 REAM THRU", True), ("Ø8 H7 REAM THRU", False), ("Ø8 +0.01/0 REAM", False), ("Ø8 THRU", False)]
+)
+def test_a_reamed_hole_without_limits_is_watched(text: str, told: bool) -> None:
+    _, notes, _ = build_callout(text, "mm", 20.0)
+    found = [(note.code, note.severity) for note in notes if note.severity is WATCH]
+    assert found == ([("REAM-LIMITS-UNSTATED", WATCH)] if told else [])
