@@ -134,8 +134,10 @@ class Callout:
 class CalloutReading(NamedTuple):
     """What reading a text gave: the callout, or None with a REFUSED note that shows the text with a caret.
 
-    Notes carry no cell: a text is read once for all the cells that hold it.
+    Notes carry no cell: a text is read once for all the cells that hold it. `count` is the quantity that was read before
+    a callout was refused.
     """
 
     callout: Callout | None
     notes: tuple[Note, ...] = ()
+    count: int | None = None

@@ -110,6 +110,11 @@ def test_a_refused_row_is_unread_and_counted() -> None:
     assert all(note.severity is Severity.REFUSED for row in built.unread for note in row.notes)
 
 
+@pytest.mark.parametrize(("callout", "holes"), [("4X M6 @ 30°", 4), ("2X M8 FINE", 2), ("M8x1.5 3 PLCS", 3), ("M8 FINE", 1)])
+def test_a_refused_callout_keeps_the_count_that_was_read(callout: str, holes: int) -> None:
+    assert [row.count for row in _built([_row(2, callout, "A")]).unread] == [holes]
+
+
 def test_unread_rows_of_one_text_each_keep_their_own_cell() -> None:
     built = _built([_row(2, "TBD"), _row(3, "M6"), _row(4, "TBD")])
     assert [row.ref.row for row in built.unread] == [2, 4]
