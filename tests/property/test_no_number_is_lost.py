@@ -24,7 +24,9 @@ from holesched.features.build import build_callout
 Unit = Literal["mm", "in"]
 TESTS = Path(__file__).parents[1]
 FILES = (TESTS / "corpus" / "callouts.csv", TESTS / "unit" / "callouts" / "callouts.csv")
-_NUMBER = re.compile(r"(?<![0-9.])[0-9]{1,3}/(?:2|4|8|16|32|64)(?![0-9/.])|[0-9]+(?:\.[0-9]+)?|(?<![A-Za-z])\.[0-9]+")
+_NUMBER = re.compile(
+    r"(?<![0-9.])[0-9]{1,3}/(?:2|4|8|16|32|64)(?![0-9/.])|[0-9]+(?:\.[0-9]+)?|(?:(?<![A-Za-z])|(?<=[0-9][AB]))\.[0-9]+"
+)
 _NAMES = re.compile(r"(?:DIN|ISO|EN|SAE|JIS|ASME)[ 0-9.-]+|P\.C\.D\.|N\.|[#0-9][0-9/]*-[0-9]+(?= *(?:UNC|UNF|SCREW))")
 """Standards, abbreviations with points, and the pitch of a screw that a hole is for: no numbers of the hole."""
 INSERTED = (
