@@ -134,10 +134,10 @@ class Callout:
 class CalloutReading(NamedTuple):
     """What reading a text gave: the callout, or None with a REFUSED note that shows the text with a caret.
 
-    Notes carry no cell: a text is read once for all the cells that hold it. `count` is the quantity that was read before
+    Notes carry no cell: a text is read once for all the cells that hold it. `counted` is the quantity read before
     a callout was refused.
     """
 
     callout: Callout | None
     notes: tuple[Note, ...] = ()
-    count: int | None = None
+    counted: int | None = None

@@ -241,7 +241,8 @@ def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: Length
         span = tokens.folded.span(problem.start, problem.end)
         sentence = f"{problem.problem[0].upper()}{problem.problem[1:]}"
         sentence += "" if sentence[-1] in ".?!" else "."
-        return _refused(text, problem.code, message(sentence, text, span), problem.suggestion)._replace(count=reading.count)
+        refused = _refused(text, problem.code, message(sentence, text, span), problem.suggestion)
+        return refused._replace(counted=reading.count)
     notes = tuple(_repair_note(text, folded, repair) for repair in repairs) if repairs else ()
     return CalloutReading(callout, (*notes, *reading.notes))
 

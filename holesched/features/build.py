@@ -118,7 +118,7 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     for group in groups:
         if group.hole is not None:
             group.hole = with_coating(group.hole, coating)
-        quantities = settle_quantities(group.rows, group.reading.callout or Callout(group.text, (), group.reading.count))
+        quantities = settle_quantities(group.rows, group.reading.callout or Callout(group.text, (), group.reading.counted))
         row_notes += [note for quantity in quantities for note in quantity.notes]
         if group.hole is None or not group.hole.features:
             unread += _unread(group, quantities, asked)

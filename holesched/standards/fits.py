@@ -125,7 +125,7 @@ def inch_class_limits(nominal_mm: float, fit_class: str) -> Limits:
     grades = {row["class"]: row["grade"] for row in table("fit_inch_classes.csv").rows}
     if name not in grades:
         raise ValueError(f"{fit_class} is no class of fit of ANSI B4.1 (RC1-9, LC1-11, LT1-6, LN1-3, FN1-5).")
-    nominal_in = nominal_mm / MM_PER_INCH
+    nominal_in = round(nominal_mm / MM_PER_INCH, 6)  # 0.12 in lies in the step that ends with it, however it was computed
     printed = _band("fit_inch_grades.csv", nominal_in, "over_in", "up_to_in")[f"IT{grades[name]}"]
     if not printed:
         raise ValueError(f"{name} is not in our table for {nominal_in:.4g} in; give the limits of size.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from holesched.standards.drill_sizes import by_label, in_window, nearest, next_down, next_up, oversize, series
@@ -87,6 +87,7 @@ def test_a_drill_by_its_name_and_by_its_inches(size: Size) -> None:
 
 
 @given(st.integers(10, 19000), st.sampled_from(["H6", "H7", "F8", "P7", "JS9", "N7", "RC4", "LC3"]))
+@example(120, "RC4")
 def test_a_fit_by_inches_and_by_millimetres(thousandths: int, zone: str) -> None:
     """Ø.2500 H7 in inches and Ø6.35 H7 are one hole."""
     inch = thousandths / 1000
