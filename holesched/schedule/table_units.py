@@ -21,6 +21,8 @@ _INCH = re.compile(
     re.I,
 )
 
+_LABELLED = re.compile(r"\d\s*(?:mm\b|\"|″|”|in\b|inch)", re.I)
+
 
 @dataclass(frozen=True, slots=True)
 class Units:
@@ -36,7 +38,20 @@ class Units:
 
 
 def shown_units(callouts: Iterable[str]) -> tuple[int, int]:
-    """How many of the callouts can only be metric, and how many only inch: threads, fractions, .250, decimal commas."""
+    """How many of the callouts can only be metric, and how many only inch: threads, fractions, .250, decimal commas.
+
+    One that writes its unit beside its numbers (M6 ↧12 mm) needs to, where the others are in the other unit: it is heard
+    only where the others show nothing.
+    """
+    others: list[str] = []
+    labelled: list[str] = []
+    for callout in callouts:
+        (labelled if _LABELLED.search(callout) else others).append(callout)
+    shown = _counted(others)
+    return shown if any(shown) else _counted(labelled)
+
+
+def _counted(callouts: Iterable[str]) -> tuple[int, int]:
     metric = inch = 0
     for callout in callouts:
         bare = _PIPE.sub(" ", callout)
