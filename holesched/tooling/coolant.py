@@ -11,7 +11,7 @@ from holesched.tooling.setting import Setting
 
 OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
 """What the rules call an operation; everything else is cutting."""
-SAID = ("cutting", "tapping", "reaming", "emulsion", "flat fits", "too heavy", "no drill fits")
+SAID = ("cutting", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits")
 """Words of the column `given` that are no verdicts: the operation, that the fluid is an emulsion, that a hole whose point
 is too deep for the part would fit with a flat bottom, and that a drill is too heavy for the machine or none fits."""
 SUPPLIED = (StepKind.DRILL, StepKind.TAP)

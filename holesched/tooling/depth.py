@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import radians, tan
 
@@ -42,6 +42,10 @@ class BlindThread:
     end_p: float = 0.0
     least_mm: float = 0.0
     """What the thread's own standard asks the hole to be drilled at least (taper pipe threads, wire inserts)."""
+    spare_p: float = 0.0
+    """What of the clearance is only room for chips, and is given up where the wall demands it."""
+    flat: bool = False
+    """Whether the room is reckoned to a flat bottom."""
     further: tuple[tuple[str, float, Cite], ...] = ()
     """Drilled depths by rules of the thread's own standard: (rule, mm, source)."""
 
@@ -57,6 +61,13 @@ class BlindThread:
     def room_p(self) -> float:
         """What lies under the full thread and the chamfer, in pitches."""
         return self.clearance_p + self.end_p
+
+    @property
+    def deepest_mm(self) -> float | None:
+        """How deep the cylinder may be drilled for the wall under it; None where the thickness is unknown."""
+        if self.thickness_mm is None:
+            return None
+        return self.thickness_mm - self.wall_mm - (0.0 if self.flat else self.point_mm)
 
     @property
     def rule(self) -> str:
@@ -92,10 +103,26 @@ def room_for_chamfer(thread: BlindThread) -> float | None:
         room = _threads_under(thread, thread.stated_mm)
         if not (thread.stated_most and room >= USUAL_THREADS) and not (thread.stated_least and room < USUAL_THREADS):
             return room
-    if thread.thickness_mm is None:
+    if thread.deepest_mm is None:
         return None
-    room = _threads_under(thread, thread.thickness_mm - thread.wall_mm - thread.point_mm)
+    room = _threads_under(thread, thread.deepest_mm)
     return room if room < USUAL_THREADS else None
+
+
+def within_wall(thread: BlindThread, shortest_p: float, *, less_room: bool, flat: bool) -> BlindThread:
+    """The thread with as much under the shortest chamfer, in pitches, as the wall allows; the least where nothing fits.
+
+    In this order: as it is, with no room for chips where `less_room` gives that up, then both over a flat bottom where
+    `flat` allows one. A drilled depth in the callout leaves it as it is.
+    """
+    if thread.deepest_mm is None or thread.stated_mm is not None:
+        return thread
+    ways = [thread]
+    if less_room and thread.spare_p > 0:
+        ways.append(replace(thread, clearance_p=thread.clearance_p - thread.spare_p, spare_p=0.0))
+    if flat and thread.full_thread_mm > thread.point_mm:
+        ways += [replace(way, flat=True) for way in ways]
+    return next((way for way in ways if way.ours_mm(shortest_p) <= (way.deepest_mm or 0.0) + CLOSE_MM), ways[-1])
 
 
 def _threads_under(thread: BlindThread, deepest_mm: float) -> float:

@@ -118,7 +118,8 @@ def drill_work(
         bottom = Bottom(depth, point_mm)
         why = flat_reason(bottom, setting) if point_mm > 0 else None
         if note is not None and why is not None:
-            return Planned((*finished_flat(works, why), *opened), (*notes, flat_note(note, bottom, setting)))
+            ended = flat_note(name_of(step), bottom, setting, stated=True)
+            return Planned((*finished_flat(works, why), *opened), (*notes, ended))
         notes += [note] if note is not None else []
     return Planned((*works, *opened), tuple(notes))
 

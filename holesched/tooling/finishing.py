@@ -8,10 +8,10 @@ from holesched.notes import COMMON_PRACTICE, Note, Reason, Rejected, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes, fits
 from holesched.standards.sizes import Size
-from holesched.tooling.cutters import boring_bar, reamer
-from holesched.tooling.depth import wall_note
+from holesched.tooling.cutters import boring_bar, point_angle_deg, reamer
+from holesched.tooling.depth import CLOSE_MM, point_length_mm, wall_note
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
-from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason
+from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason, is_flat_allowed, least_room
 from holesched.tooling.model import StepKind
 from holesched.tooling.opening import Way, way_of
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
@@ -35,16 +35,19 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
     notes = [] if note is None else [note]
     if pilot is not None and standard_size(pilot.diameter) is None:
         notes.append(not_standard(pilot.diameter, size))
-    room_mm = REAMER_LEAD_MM + UNDER_REAMER_MM
+    reasons = [reason]
     through = step.through if pilot is None else pilot.through
     depth_mm = step.depth_mm
     if not through and step.depth_mm is not None:
+        room_mm, less_room = _room_under(step.depth_mm, size, setting)
         depth_mm = step.depth_mm + room_mm
         if pilot is not None and pilot.depth_mm is not None:
             notes += _shallow(step, pilot)
             depth_mm = pilot.depth_mm
+        elif less_room is not None:
+            reasons.append(less_room)
     drilled = drill_work(
-        step, size, setting.grade, setting, depth_mm=depth_mm, through=through, reasons=(reason,), check_wall=False
+        step, size, setting.grade, setting, depth_mm=depth_mm, through=through, reasons=reasons, check_wall=False
     )
     if not through and depth_mm is not None:
         point_mm = max(work.lead_mm for work in drilled.works)
@@ -53,7 +56,9 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         bottom = Bottom(depth_mm, point_mm)
         flat = flat_reason(bottom, setting)
         if wall is not None and flat is not None:
-            drilled, wall = replace(drilled, works=finished_flat(drilled.works, flat)), flat_note(wall, bottom, setting)
+            stated = pilot is not None and pilot.depth_mm is not None
+            drilled = replace(drilled, works=finished_flat(drilled.works, flat))
+            wall = flat_note(name_of(step), bottom, setting, stated=stated)
         notes += [] if wall is None else [wall]
     tool, material_reason = reamer(step.diameter, _limit(step), setting.case, setting.book)
     fit = Reason(
@@ -74,6 +79,19 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         reasons=(fit, material_reason),
     )
     return Planned((*drilled.works, work), (*notes, *drilled.notes))
+
+
+def _room_under(depth_mm: float, drill: Size, setting: Setting) -> tuple[float, Reason | None]:
+    """What is drilled under a reamed depth, mm, and why no more than its lead, where the wall leaves no room for chips."""
+    full_mm, why = REAMER_LEAD_MM + UNDER_REAMER_MM, least_room(setting)
+    if setting.thickness_mm is None or why is None:
+        return full_mm, None
+    deepest_mm = setting.thickness_mm - setting.shop.preferences.wall_warning_mm + CLOSE_MM - depth_mm
+    point_mm = point_length_mm(drill.mm, point_angle_deg(setting.grade.material))
+    ends_mm = (point_mm, 0.0) if is_flat_allowed(setting) else (point_mm,)
+    ways = ((room_mm, end_mm) for end_mm in ends_mm for room_mm in (full_mm, REAMER_LEAD_MM))
+    room_mm = next((room_mm for room_mm, end_mm in ways if room_mm + end_mm <= deepest_mm), REAMER_LEAD_MM)
+    return room_mm, why if room_mm < full_mm else None
 
 
 def _shallow(step: ResolvedStep, pilot: ResolvedStep) -> list[Note]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from holesched.notes import Note, Reason, Severity
-from holesched.tooling.depth import CLOSE_MM
+from holesched.tooling.depth import CLOSE_MM, wall_note
 from holesched.tooling.model import DepthBudget, StepKind
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
@@ -13,7 +13,11 @@ from holesched.tooling.work import Work
 
 FLAT = "flat-ended finish"
 FLAT_FITS = "flat fits"
-"""What the rules are told where the point leaves too little wall and a flat bottom enough."""
+"""What the rules are told where the point leaves too little wall and a flat bottom stays inside the part."""
+TOO_THIN = "wall too thin"
+"""What the rules are told where the room under a tool leaves too little wall, even under a flat bottom."""
+THE_LEAST = "the least"
+"""The rules' verdict where that room is cut down."""
 FLAT_DEG = 180.0
 
 
@@ -25,11 +29,23 @@ class Bottom:
     point_mm: float
 
     def fits_flat(self, setting: Setting) -> bool:
-        """Whether the point is too deep for the part, and the cylinder is not; a hole shallower than the point has none."""
+        """Whether the point is too deep for the part and the cylinder ends inside it; a hole shallower than the point has
+        none."""
         if setting.thickness_mm is None or self.drilled_mm <= self.point_mm:
             return False
         deepest_mm = setting.thickness_mm - setting.shop.preferences.wall_warning_mm + CLOSE_MM
-        return self.drilled_mm <= deepest_mm < self.drilled_mm + self.point_mm
+        return self.drilled_mm < setting.thickness_mm - CLOSE_MM and deepest_mm < self.drilled_mm + self.point_mm
+
+
+def is_flat_allowed(setting: Setting) -> bool:
+    """Whether the rules end a hole flat whose point is too deep."""
+    return decide("hole bottom", setting.case, frozenset((FLAT_FITS,)), setting.book).value == FLAT
+
+
+def least_room(setting: Setting) -> Reason | None:
+    """Why no more than the least room is kept under a tool whose room for chips leaves too little wall; None where it is."""
+    verdict = decide("room under a tool", setting.case, frozenset((TOO_THIN,)), setting.book)
+    return verdict.reason if verdict.value == THE_LEAST else None
 
 
 def flat_reason(bottom: Bottom, setting: Setting) -> Reason | None:
@@ -62,11 +78,26 @@ def without_point(budget: DepthBudget) -> DepthBudget:
     return replace(budget, point_mm=0.0, tip_mm=budget.drilled_mm, wall_left_mm=wall_mm)
 
 
-def flat_note(note: Note, bottom: Bottom, setting: Setting) -> Note:
-    """What is said of the wall where the hole ends flat: a question still, where the drill's point would have broken out."""
-    left_mm = (setting.thickness_mm or 0.0) - bottom.drilled_mm
-    planned = f"Finished with a flat-ended drill: {left_mm:.2f} mm of wall are left."
-    if note.code == "DEPTH-BREAKS-THROUGH":
-        return replace(note, assumed=planned)
-    message = f"{note.message} So it is finished with a flat-ended drill: {left_mm:.2f} mm of wall are left."
+def flat_note(what: str, bottom: Bottom, setting: Setting, *, stated: bool) -> Note:
+    """What is said of the wall where the hole ends flat.
+
+    A question still, where even that leaves too little, or where the drawing itself has `stated` a drilled depth whose point
+    would break out.
+    """
+    thickness_mm, wall_mm = setting.thickness_mm or 0.0, setting.shop.preferences.wall_warning_mm
+    thin = wall_note(bottom.drilled_mm, setting.thickness_mm, wall_mm, what)
+    if thin is not None:
+        return replace(thin, assumed="Finished with a flat-ended drill to the depth shown.")
+    tip_mm = bottom.drilled_mm + bottom.point_mm
+    left_mm = thickness_mm - bottom.drilled_mm
+    if stated and tip_mm >= thickness_mm:
+        assumed = f"Finished with a flat-ended drill: {left_mm:.2f} mm of wall are left."
+        asked = wall_note(tip_mm, setting.thickness_mm, wall_mm, what, bottom.point_mm)
+        assert asked is not None  # the tip is past the far face
+        return replace(asked, assumed=assumed)
+    point = "break through" if tip_mm >= thickness_mm else f"leave only {thickness_mm - tip_mm:.2f} mm of wall"
+    message = (
+        f"The point of the drill for {what} would {point}; the shop asks under {wall_mm:g} mm. So it is finished with a "
+        f"flat-ended drill: {left_mm:.2f} mm of wall are left."
+    )
     return Note("HOLE-FLAT-BOTTOM", Severity.WATCH, message, "Check that the drawing does not need the cone.")

@@ -26,6 +26,7 @@ DECISIONS = (
     "reamer material",
     "cutter material",
     "hole bottom",
+    "room under a tool",
     "opening",
     "stepped hole",
     "coolant",

@@ -72,6 +72,9 @@ def chamfers() -> dict[str, Chamfer]:
     }
 
 
+SHORTEST = chamfers()["bottoming E"]
+
+
 def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: RuleBook) -> ThreadChoice:
     """The tap for a case with its room under the thread, by a process that a tap does (cut, form, hand set)."""
     given = {process}

@@ -23,16 +23,25 @@ from holesched.tooling.depth import (
     room_for_chamfer,
     shallow_note,
     wall_note,
+    within_wall,
 )
 from holesched.tooling.drilling import drill_work, end_point_mm, not_standard, standard_size
-from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason, without_point
+from holesched.tooling.hole_bottom import (
+    Bottom,
+    finished_flat,
+    flat_note,
+    flat_reason,
+    is_flat_allowed,
+    least_room,
+    without_point,
+)
 from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
 from holesched.tooling.model import DepthBudget, TapDrillFit
 from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamed_hole, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
-from holesched.tooling.tap import NONE, ThreadChoice, choose_tap, process_note
+from holesched.tooling.tap import NONE, SHORTEST, ThreadChoice, choose_tap, process_note
 from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, middle_of, sized_fit
 from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
@@ -92,16 +101,21 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         return _together(step, setting, _reamed(drilled, drill, step, geometry, setting), made, process.reason,
                          step.depth_mm, notes)  # fmt: skip
     thread = _blind_thread(step, geometry, setting, pilot, drill, process.value == THREAD_MILL)
+    wanted, why = thread, least_room(setting)
+    shortest_p = 0.0 if process.value == THREAD_MILL else SHORTEST.threads
+    thread = within_wall(wanted, shortest_p, less_room=why is not None, flat=is_flat_allowed(setting))
+    less_room = () if why is None or thread.clearance_p == wanted.clearance_p else (why,)
     choice = _choice(case.with_room(room_for_chamfer(thread)), geometry, process.value, setting)
     budget = budget_for(thread, choice.chamfer_p)
-    reasons = (*drill.reasons, depth_reason(thread, budget, choice.chamfer_p))
+    reasons = (*drill.reasons, *less_room, depth_reason(thread, budget, choice.chamfer_p))
     mill_end_p = END_P if THREAD_MILL in process.possible else None
     shallow = shallow_note(thread, budget, choice.chamfer_p, geometry.spec.designation, mill_end_p)
     wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation, budget.point_mm)
     bottom = Bottom(budget.drilled_mm, budget.point_mm)
     flat = flat_reason(bottom, setting) if wall is not None else None
     if wall is not None and flat is not None:
-        budget, wall = without_point(budget), flat_note(wall, bottom, setting)
+        stated = thread.stated_mm is not None
+        budget, wall = without_point(budget), flat_note(geometry.spec.designation, bottom, setting, stated=stated)
     notes += [found for found in (shallow, wall) if found is not None]
     drilled = drill_work(
         step,
@@ -263,6 +277,7 @@ def _blind_thread(
         pitch_mm=geometry.spec.pitch_mm,
         point_mm=end_point_mm(drill.size.mm, drill.way, drill.grade.material, setting),
         clearance_p=clearance_p + (0.0 if still else FLOAT_CLEARANCE_P),
+        spare_p=clearance_p - preferences.tip_clearance_pitches,
         wall_mm=preferences.wall_warning_mm,
         stated_mm=None if stated is None else stated.mm,
         thickness_mm=setting.thickness_mm,

@@ -14,7 +14,7 @@ from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
-from holesched.tooling.hole_bottom import FLAT_FITS
+from holesched.tooling.hole_bottom import FLAT_FITS, TOO_THIN
 from holesched.tooling.opening import NO_DRILL_FITS, TOO_HEAVY
 from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
@@ -167,7 +167,7 @@ def said_beside(what: str) -> list[frozenset[str]]:
         return [frozenset((word,)) for word in OPERATIONS]
     if what == "opening":
         return [frozenset((word,)) for word in (TOO_HEAVY, NO_DRILL_FITS)] + [frozenset()]
-    beside = {"coolant supply": "emulsion", "hole bottom": FLAT_FITS}.get(what)
+    beside = {"coolant supply": "emulsion", "hole bottom": FLAT_FITS, "room under a tool": TOO_THIN}.get(what)
     return [frozenset((beside,)), frozenset()] if beside else [frozenset()]
 
 
