@@ -221,8 +221,7 @@ def _watch(work: Completion) -> None:
     callout = work.callout
     for element in callout.elements:
         if "flat bottom" in element.uses:
-            sentence = "A flat bottom: a drill leaves a cone, the bottom is finished with a flat-ended tool."
-            work.note("CALLOUT-FLAT-BOTTOM", Severity.WATCH, sentence, element.span)
+            _flat_bottom(work, element)
     _walls(work)
     if work.pilot_depth is not None and work.pilot_depth.most:
         deep = f"{work.pilot_depth.mm:g} mm"
@@ -240,6 +239,18 @@ def _watch(work: Completion) -> None:
             work.note(
                 "CALLOUT-FIT-IN-WORDS", Severity.ASK, sentence, element.span, "Write a zone such as H7.", "no tolerance"
             )
+
+
+def _flat_bottom(work: Completion, element: Element) -> None:
+    """A flat-ended drill ends a drilled hole flat; under a reamer or a tap the cone of the drill before it remains."""
+    code = "CALLOUT-FLAT-BOTTOM"
+    if not any(feature.kind in (Kind.REAM, Kind.TAP) for feature in work.features):
+        sentence = "A flat bottom: a drill leaves a cone, the bottom is finished with a flat-ended tool."
+        work.note(code, Severity.WATCH, sentence, element.span)
+        return
+    sentence = "A flat bottom under a reamed or tapped hole: the drill before it goes deeper and leaves a cone."
+    suggestion = "Say how deep the cone may go, or how much of the depth may stay drilled."
+    work.note(code, Severity.ASK, sentence, element.span, suggestion, "the cone is left")
 
 
 PART_WAY = frozenset({"CALLOUT-ONE-WALL", "CALLOUT-THROUGH-TO"})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from holesched.callouts.model import Kind, Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason
@@ -20,7 +21,8 @@ FORMED_EXTRA_P = 0.3
 EDGE_MM = ((10.0, 0.3), (float("inf"), 0.5))
 """Edge break of a plain hole by its diameter. Common practice, no source."""
 DIMPLE_SHARE = 0.7
-"""Rim of a spot that is no chamfer, over the drill that follows. Common practice, no source."""
+"""Rim of a spot that is no chamfer, over the drill that follows; at most twice as wide as deep, so that a cone of 90 degrees
+ends at half the depth of a hole that is shallower than itself. Common practice, no source."""
 SPOT_UNDER_CARBIDE = Cite("Cutting Tool Engineering", "June 2012", "starting holes")
 
 
@@ -44,8 +46,9 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     spotted = False
     if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
         at_face = rim_mm if not floor else 0.0
-        spotted = at_face > 0 and spot_drill(at_face, setting.group, grade) is not None
-        spot_mm = at_face if spotted else DIMPLE_SHARE * first.diameter_mm
+        deepest_mm = max(inf if work.depth_mm is None else work.depth_mm + work.lead_mm for work in drills)
+        spotted = 0 < at_face <= 2 * deepest_mm and spot_drill(at_face, setting.group, grade) is not None
+        spot_mm = at_face if spotted else min(DIMPLE_SHARE * first.diameter_mm, deepest_mm)
         found.append(_spot(spot_mm, spotted, rim_because, side, setting.group, grade))
     if rim_mm > 0 and threaded and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"

@@ -12,6 +12,7 @@ from holesched.standards.sizes import Limits, Size
 from holesched.tooling.cutters import AUTO, countersink, flat_cutter, graded
 from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
+from holesched.tooling.hole_bottom import finished_flat
 from holesched.tooling.model import StepKind
 from holesched.tooling.opening import way_of
 from holesched.tooling.setting import Planned, Setting
@@ -21,10 +22,20 @@ FROM_THE_DRAWING = Cite("drawing", place="callout")
 CLEAN_UP_MM = 0.5
 """A spotface without a depth: as deep as cleans up the surface. Common practice, no source."""
 CLEAN_UP_CITE = Cite("ASME Y14.5", place="spotface: the least depth that cleans up", standing=Standing.FROM_MEMORY)
+CALLED_FLAT = "flat bottom"
+"""What the callout calls for among the uses of its element."""
 
 
 def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
-    """A drilled hole of the callout: by its drill; where the limits are tighter than a drill cuts, by reamer or bar."""
+    """A drilled hole of the callout: by its drill; where the limits are tighter than a drill cuts, by reamer or bar. Where a
+    flat bottom is called for, no cone is left under it."""
+    planned = _drilled(step, setting)
+    is_flat = step.feature.element is not None and CALLED_FLAT in step.feature.element.uses
+    return _ended_flat(planned, step) if is_flat and not step.through else planned
+
+
+def _drilled(step: ResolvedStep, setting: Setting) -> Planned:
+    """The hole as its diameter and limits ask, whatever its bottom."""
     if step.limits is not None and step.limits.max_mm is not None:
         return _within_limits(step, step.limits, setting)
     if not way_of(step.diameter.mm, setting).drilled:
@@ -37,6 +48,18 @@ def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
         return bored(step, setting)
     planned = drill_work(step, size, setting.grade, setting)
     return Planned(planned.works, (not_standard(step.diameter, size), *planned.notes))
+
+
+def _ended_flat(planned: Planned, step: ResolvedStep) -> Planned:
+    """The hole finished with a flat-ended drill; by that alone where it is shallower than the points before it."""
+    kinds = {work.kind for work in planned.works}
+    already = kinds & {StepKind.MILL, StepKind.REAM} or any(work.lead_mm == 0 for work in planned.works)
+    if StepKind.DRILL not in kinds or already:
+        return planned
+    because = "called for: a point leaves a cone; drilled no deeper than the bottom, then finished with a flat-ended drill"
+    why = Reason("hole bottom: flat", because, "HOLE-FLAT-CALLED", step.cites or (FROM_THE_DRAWING,))
+    works = (replace(work, from_mm=max(0.0, work.from_mm)) for work in finished_flat(planned.works, why))
+    return Planned(tuple(work for work in works if work.depth_mm is None or work.depth_mm > 0), planned.notes)
 
 
 def _opened(step: ResolvedStep, size: Size, because: str) -> Reason:
