@@ -1,23 +1,23 @@
-"""Rules of the grammar about depths and angles."""
+"""Rules of the grammar about depths."""
 
 from __future__ import annotations
 
 import re
 
-from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
+from holesched.callouts.angles import angle, angle_without_sign, countersink_behind
+from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Reading
 from holesched.callouts.drawing_notes import texture_value_end
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
-from holesched.callouts.words import Word
-from holesched.standards.sizes import Size
+from holesched.callouts.words import Word, spelling
 
-COUNTERSINK_ANGLES = (60.0, 82.0, 90.0, 100.0, 110.0, 120.0)
-_POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
 _IN_DIAMETERS = re.compile(
     r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?(?:[Dd]|(?P<word>DIA(?:S|M|METERS?)?\.?))(?![A-Za-z0-9.])"
 )
 _MOST_DIAMETERS = 3.0
 """The longest wire insert (ASME B18.29), and about as long as threads are given in diameters."""
+_OF_THREAD = ("ねじ", "ネジ", "タップ", "有効")
+"""What depth words begin with that say a thread's, or its useful, depth."""
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
 
 
@@ -125,6 +125,8 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     textured = t.sign(start) != "↧" and texture_value_end(t.text, t.position)
     number = t.number() if not textured else None
     draft = r.current
+    if number is not None and _of_thread_before_drill(r, start, number):
+        return True
     repeated = draft is not None and draft.depth is not None and draft.last == "depth" and t.sign(start) != "↧"
     if number is None and repeated:
         return True
@@ -135,6 +137,37 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     if again is not None and again.meaning == "depth" and t.number_at(t.skip_blanks(again.end)) is None:
         t.move(again.end)
     _apply_depth(r, number, start, limit)
+    return True
+
+
+def _of_thread_before_drill(r: Reading, start: int, number: Number) -> bool:
+    """M6 下穴Ø5 深サ22 タップ深サ15: the drill has its depth, and the word of this one says the thread."""
+    word = r.tokens.word(start)
+    drill = r.current
+    if word is None or not word.text.startswith(_OF_THREAD) or drill is None or drill.thread is not None or not drill.depth:
+        return False
+    threads = [each for each in r.drafts if each.thread is not None]
+    if len(threads) != 1 or threads[0].depth is not None or threads[0].thread is None or threads[0].thread.length_mm:
+        return False
+    threads[0].depth = Depth(number.mm)
+    r.touch(drill, "depth")
+    return True
+
+
+def _useful_thread(r: Reading, drilled: Number, start: int) -> bool:
+    """M10 prof. 22 utile 18: the hole is drilled 22 deep, and 18 of it are useful thread."""
+    t = r.tokens
+    draft = r.current
+    word = t.word()
+    useful = t.number_at(t.skip_blanks(word.end)) if word is not None and spelling(word.text) in ("UTILE", "UTIL") else None
+    if useful is None or draft is None or draft.thread is None or draft.depth is not None or draft.thread.length_mm:
+        return False
+    if useful.mm >= drilled.mm or t.meaning(t.skip_blanks(useful.end)) == "places" or t.check("times", useful.start):
+        return False
+    t.move(useful.end)
+    draft.depth = Depth(useful.mm)
+    r.touch(draft, "depth")
+    pilot_depth(r, Depth(drilled.mm), start)
     return True
 
 
@@ -169,12 +202,12 @@ def _depth_after_x(r: Reading, start: int) -> bool:
         return True
     if t.sign(behind) == "°" or t.meaning(behind) == "degree":
         t.move(after)
-        return _countersink_behind(r, draft, number, behind) or angle(r)
+        return countersink_behind(r, draft, number, behind) or angle(r)
     if t.check("x", behind) and t.number_at(t.skip_blanks(behind + 1)):
         problem = "too many numbers joined by x: which is the depth?"
         raise t.fail(problem, start, behind + 1, _ONE_LINE_EACH, "DEPTH-UNCLEAR")
     t.move(number.end)
-    if _angle_without_sign(r, draft, number):
+    if angle_without_sign(r, draft, number):
         return True
     if t.meaning() == "depth":
         t.words("depth")
@@ -182,33 +215,11 @@ def _depth_after_x(r: Reading, start: int) -> bool:
     return True
 
 
-def _countersink_behind(r: Reading, draft: Draft, number: Number, behind: int) -> bool:
-    """Ø12 x 90° CSK: the x binds the angle to the size before it, which the word makes a countersink."""
-    t = r.tokens
-    degree = t.word(behind)
-    word = t.word(t.skip_blanks(degree.end if degree is not None else behind + 1))
-    if word is None or word.meaning != "countersink" or draft.stated or draft.last != "size" or draft.diameter is None:
-        return False
-    t.move(word.end)
-    draft.kind, draft.stated, draft.angle_deg = Kind.COUNTERSINK, True, number.value
-    r.touch(draft, "angle")
-    return True
-
-
-def _angle_without_sign(r: Reading, draft: Draft, number: Number) -> bool:
-    """CSK Ø10 x 90: an angle of countersinks, not a depth, and asked."""
-    if draft.kind is not Kind.COUNTERSINK or draft.angle_deg is not None or number.value not in COUNTERSINK_ANGLES:
-        return False
-    draft.angle_deg = number.value
-    sentence = f"{number.text} behind the countersink is read as its angle."
-    r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, number.start, number.end, f"Write {number.text}°.", f"{number.text}°")
-    r.touch(draft, "angle")
-    return True
-
-
 def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = None) -> None:
     """Gives the depth to its step, with MIN, MAX and FULL THD behind it; MAX DRILL makes it the pilot hole's."""
     t = r.tokens
+    if limit is None and _useful_thread(r, number, start):
+        return
     least = limit is not None and limit.meaning == "min"
     most = limit is not None and limit.meaning == "max"
     while (word := None if _of_drill_depth(r) else t.words("min", "max", "full thread")) is not None:
@@ -265,72 +276,3 @@ def pilot_depth(r: Reading, found: Depth, start: int) -> None:
     draft.depth = found
     draft.uses.append("pilot hole")
     r.touch(draft, "depth")
-
-
-def _sized_behind(r: Reading, position: int) -> bool:
-    """Whether a number before CSK is its angle: behind a hole, or where the countersink's size stands behind the word."""
-    t = r.tokens
-    word = t.word(position)
-    behind = t.skip_blanks(word.end) if word is not None else position
-    return bool(r.drafts) or t.sign(behind) == "Ø" or t.number_at(behind) is not None
-
-
-def angle(r: Reading) -> bool:
-    """angle := number (° | DEG), of a countersink or chamfer; 118° and the like may be a drill's point."""
-    t = r.tokens
-    start = t.position
-    number = t.number_at(start)
-    if number is None:
-        return False
-    behind = t.skip_blanks(number.end)
-    if t.sign(behind) == "°":
-        behind += 1
-    elif t.meaning(behind) == "degree":
-        word = t.word(behind)
-        behind = word.end if word else behind
-    elif t.meaning(behind) == "countersink" and number.value in COUNTERSINK_ANGLES and _sized_behind(r, behind):
-        t.move(number.end)
-        r.for_later().angle_deg = number.value
-        sentence = f"{number.text} before the countersink is read as its angle."
-        r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, start, number.end, f"Write {number.text}°.", f"{number.text}°")
-        return True
-    else:
-        return False
-    t.move(behind)
-    t.words("degree")
-    draft = r.current
-    if t.meaning() == "countersink" or t.sign() == "⌵":
-        r.for_later().angle_deg = number.value
-        return True
-    if draft is not None and draft.chamfer_mm is not None and number.value >= 60:
-        problem = "A chamfer is given by its leg and 45°: read as the diameter and included angle of a countersink."
-        hint = "Write 0.5x45°, or CSK Ø9 x 90°."
-        assumed = f"Ø{draft.chamfer_mm:g}, {number.value:g}°"
-        r.ask("CALLOUT-CHAMFER-DOUBTFUL", problem, draft.start, t.end_of_last, hint, assumed)
-        draft.diameter, draft.chamfer_mm = Size(draft.chamfer_mm, f"{draft.chamfer_mm:g}"), None
-        draft.angle_deg = number.value
-    elif draft is not None and draft.chamfer_mm is not None and draft.angle_deg is None:
-        draft.angle_deg = 2 * number.value
-    elif draft is not None and (draft.kind is Kind.COUNTERSINK or draft.sink) and draft.angle_deg is None:
-        draft.angle_deg = number.value
-    elif (
-        draft is not None
-        and draft.kind in (None, Kind.DRILL)
-        and draft.thread is None
-        and number.value in _POINT_ANGLES
-        and t.text[:start].rstrip()[-1:] != "@"
-    ):
-        draft.uses.append(f"{number.value:g}° point")
-    elif r.circle is not None and number.value <= 360:
-        sentence = f"{number.value:g}° beside a bolt circle: the place of its first hole is not read from a callout."
-        r.ask("PATTERN-ANGLE", sentence, start, t.end_of_last, "Give every hole its own place.", "without the angle")
-        return True
-    else:
-        if draft is None:
-            sentence = f"{number.value:g}° is an angle, but no countersink or chamfer stands here that it could belong to"
-            raise t.fail(sentence, start, t.end_of_last)
-        sentence = f"{number.value:g}° belongs to no countersink or chamfer here, and a hole at an angle is not planned"
-        hint = "Plan an angled hole apart, in a set-up square to it; write a countersink with its diameter."
-        raise t.fail(sentence, start, t.end_of_last, hint, "HOLE-ANGLED")
-    r.touch(draft, "angle")
-    return True

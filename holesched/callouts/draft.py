@@ -151,7 +151,7 @@ class Waiting:
 
 @dataclass(slots=True)
 class Reading:
-    """The state of reading one callout. `fresh`: a separator stands behind the last step."""
+    """The state of reading one callout. `fresh`: a separator stands behind the last step; `noted`: places of its notes."""
 
     tokens: Tokens
     raw: str
@@ -163,6 +163,7 @@ class Reading:
     circle: Circle | None = None
     equal: bool = False
     remarks: list[str] = field(default_factory=list)
+    noted: list[tuple[int, int]] = field(default_factory=list)
     coating: Coating | None = None
     coating_start: int = 0
     waiting: Waiting | None = None

@@ -40,7 +40,7 @@ _LEAD = re.compile(
     rf"(?: ?(?i:TOL(?:ERANCE)?|WITHIN|OF|INNERHALB|:|=)\.?)*(?: {_DATUM})?"
     r"(?: ?(?:WITHIN|INNERHALB|TOL))?(?![A-Z])"
 )
-_REFERENCE = r"[0-9]{1,2}(?![0-9.Ø]| ?(?:[xX°/\"-]|HOLES?|PLCS?)| ?[0-9]+[/-])"
+_REFERENCE = r"[0-9]{1,2}(?![0-9.Ø]| ?(?:[xX°/\"-]|HOLES?|PLCS?)| ?[0-9]+(?:/|-(?!M[0-9])))"
 _AND = r" ?(?:&|AND|UND|ET|Y|E) ?"
 _NOTE = re.compile(
     r"(?:(?P<see>SEE|PER|AS PER|REFER TO|SIEHE|S\.|GEM(?:\.|ÄSS)|VOIR|VER|VEDI) )?"
@@ -51,13 +51,15 @@ _NOTE = re.compile(
     re.IGNORECASE,
 )
 _UNIT = r"(?: ?(?:(?:[µμu]|MICRO-?)(?:m|in|M|IN)(?:CH(?:ES)?|\.)?)(?![A-Za-z]))?"
-_LIMIT = r"(?: ?(?:MAX|MIN|max|min)\.?(?! ?DR| ?[0-9])(?![A-Za-z]))?"
+_LIMIT = r"(?: ?(?:MAX|MIN|max|min)\.?(?! ?DR| ?[0-9](?![0-9]? ?[xX×] ?[MØ]))(?![A-Za-z]))?"
 _TEXTURE = re.compile(
-    rf"√? ?(?:R(?:[aqtyz](?:1?max)?|max)(?: ?(?:[<≤=:]+|max\.?|MAX\.?))? ?(?P<ra>{_NUMBER})?(?:[-/]{_NUMBER}(?![0-9xX°-]))?"
-    rf"|R[AQYZ](?:MAX)? ?(?P<capital>{_NUMBER})){_UNIT}{_LIMIT}(?![A-Za-z])"
+    rf"√? ?(?:R(?:[aqtyz](?:1?max)?|max)(?: ?(?:[<≤=:]+|max\.?|MAX\.?))? ?(?P<ra>{_NUMBER}(?!\.?[0-9]))?"
+    rf"(?:[-/]{_NUMBER}(?![0-9xX°-]))?"
+    rf"|R[AQYZ](?:MAX)? ?(?P<capital>{_NUMBER})(?!\.?[0-9])){_UNIT}{_LIMIT}(?![A-Za-z])"
     rf"|√ ?(?P<root>{_NUMBER})?(?! ?(?:DEEP|DP))"
     rf"|[▽∇]+(?:[0-9.]+|(?: ?{_NUMBER} ?[SZa](?![A-Za-z0-9])))?"
 )
+_LAST_NUMBER = re.compile(r"[0-9.]+$")
 _BEFORE = re.compile(
     rf"(?P<value>{_NUMBER})(?: ?√(?! ?[0-9R])|{_UNIT} ?(?:RMS|AA|CLA|RHR|R[az](?! ?[0-9]))(?![A-Za-z]){_LIMIT}"
     rf"|(?: ?(?:[µμu]|MICRO-?)(?:in|IN)(?:CH(?:ES)?)?\.?)(?![A-Za-z])(?: FINISH)?|(?P<usual>S| FINISH)(?![A-Za-z0-9]))"
@@ -76,6 +78,11 @@ def drawing_note(r: Reading) -> bool:
         return False
     t.move(end)
     r.remarks.append(" ".join(t.text[start:end].split()).strip(" ,"))
+    r.noted.append((start, end))
+    if t.text[start] == "√" and t.text[:start][-1:].isdigit():
+        number = start - len(_LAST_NUMBER.findall(t.text[:start])[0])
+        sentence = f"{t.text[number : start + 1]} is surface texture, but its number has been read as a size."
+        r.ask("CALLOUT-NOTE-WITHIN", sentence, number, end, "Write such notes behind the whole callout.", "the size")
     if r.current is not None:
         r.touch(r.current)
     return True

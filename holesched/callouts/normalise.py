@@ -11,6 +11,7 @@ import html
 import re
 import unicodedata
 from bisect import bisect_right
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from holesched.callouts.model import Span
@@ -93,6 +94,14 @@ class Folded(NamedTuple):
         """The place in the raw text of a place in the folded one."""
         here, there = self.anchors[bisect_right(self.anchors, (position, len(self.raw))) - 1]
         return min(there + position - here, len(self.raw))
+
+    def without(self, places: Iterable[tuple[int, int]]) -> Folded:
+        """The text without some of its places, which are in order, and the blank before each; it keeps no anchors."""
+        pieces, end = [], 0
+        for start, stop in places:
+            pieces.append(self.text[end:start].rstrip(" "))
+            end = stop
+        return Folded(self.raw, "".join((*pieces, self.text[end:])).strip())
 
     def span(self, start: int, end: int) -> Span:
         """The raw text's characters that [start, end) of the folded text came from."""

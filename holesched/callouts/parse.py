@@ -13,17 +13,28 @@ import re
 from collections.abc import Callable
 from functools import cache, lru_cache
 
-from holesched.callouts import circles, coatings, counts, depths, fasteners, phrases, processes, sizes, threadcalls
+from holesched.callouts import (
+    angles,
+    circles,
+    coatings,
+    counts,
+    depths,
+    fasteners,
+    phrases,
+    processes,
+    sizes,
+    threadcalls,
+    whole,
+)
 from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.drawing_notes import drawing_note
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, Repair, repaired, whole_mistake
-from holesched.callouts.model import Callout, CalloutReading, Circle, Depth, Element
+from holesched.callouts.model import Callout, CalloutReading, Circle, Depth
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
 from holesched.callouts.plain import plain_callout
 from holesched.callouts.screws import FITS, HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Number, SyntaxProblem, Tokens, inch_habit
-from holesched.callouts.words import near_words
 from holesched.notes import Cite, Note, Severity, Standing
 from holesched.units import LengthUnit
 
@@ -107,7 +118,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (processes.chamfer_c, "a9", ()),
     (depths.in_diameters, "9↧x-", ()),
     (depths.depth, "9↧x", ("depth",)),
-    (depths.angle, "9", ()),
+    (angles.angle, "9", ()),
     (sizes.deviation, "0+-±", ()),
     (phrases.through, "", ("through", "through hole", "through all", "through one", "through to", "blind")),
     (phrases.side, "", ("far", "near", "both")),
@@ -155,9 +166,9 @@ def read_callout(text: str, unit: LengthUnit) -> CalloutReading:
         return _with_its_unit(CalloutReading(plain), text_unit, unit)
     mistake = whole_mistake(folded.text)
     if mistake is not None:
-        whole, match = mistake
-        note = Note(whole.code, whole.severity, whole.sentence, whole.suggested(match), text=text)
-        deleted = Callout(text, (), count=0) if whole.severity is Severity.TOLD else None
+        kind, match = mistake
+        note = Note(kind.code, kind.severity, kind.sentence, kind.suggested(match), text=text)
+        deleted = Callout(text, (), count=0) if kind.severity is Severity.TOLD else None
         return CalloutReading(deleted, (note,))
     mixed = MIXED_MARKS.search(folded.text) if COMMA_IN_NUMBER.search(folded.text) else None
     if mixed is not None:
@@ -219,7 +230,8 @@ def _out_of_reason(callout: Callout) -> bool:
     return False
 
 
-def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: LengthUnit) -> CalloutReading:
+def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: LengthUnit, bare: bool = False) -> CalloutReading:
+    """The reading in one unit. `bare`: of a text whose drawing notes are taken out."""
     tokens = Tokens(folded, unit)
     reading = Reading(tokens, text)
     changed = CHANGED.search(folded.text) if "WAS" in folded.text.upper() else None
@@ -243,8 +255,26 @@ def _parsed(text: str, folded: Folded, repairs: tuple[Repair, ...], unit: Length
         sentence += "" if sentence[-1] in ".?!" else "."
         refused = _refused(text, problem.code, message(sentence, text, span), problem.suggestion)
         return refused._replace(counted=reading.count)
+    if reading.noted and not bare:
+        _ask_about_notes_within(reading, callout)
     notes = tuple(_repair_note(text, folded, repair) for repair in repairs) if repairs else ()
     return CalloutReading(callout, (*notes, *reading.notes))
+
+
+def _ask_about_notes_within(r: Reading, callout: Callout) -> None:
+    """A drawing note within a step (M8 x 63√ 1.25) may part it: the callout without its notes must say the same."""
+    t = r.tokens
+    noted = [(start, end) for start, end in r.noted if t.text[end:].strip()]
+    if not noted or any(note.is_question for note in r.notes):
+        return
+    bare = _parsed(r.raw, t.folded.without(noted), (), t.unit, bare=True)
+    if bare.callout is None or any(note.is_question for note in bare.notes):
+        return
+    if (bare.callout.elements, bare.callout.count) != (callout.elements, callout.count):
+        shown = " and ".join(t.text[start:end].strip() for start, end in noted)
+        sentence = f"{shown} stands within a step: without it the callout says something else."
+        hint = "Write such notes behind the whole callout."
+        r.ask("CALLOUT-NOTE-WITHIN", sentence, *noted[0], hint, "the step ends at the note")
 
 
 def _repair_note(text: str, folded: Folded, repair: Repair) -> Note:
@@ -267,82 +297,15 @@ def _finished(r: Reading) -> Callout:
     if not drafts:
         first = r.unknown[0] if r.unknown else (0, len(r.tokens.text))
         raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
-    if r.unknown:
-        _ask_about_unknown(r)
     fasteners.share_fastener(r)
-    for draft in drafts:
-        bare = draft.sink and draft.angle_deg is None and draft.depth is None and not draft.has_head
-        if bare and "SENK" in draft.sink.upper():
-            problem = "a Senkung is flat or conical: which one?"
-            hint = "Write its depth if it is flat, its angle if it is conical."
-            raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
-    if r.equal and r.circle is None:
-        r.remarks.append("EQ SP")
-    _ask_about_left_over(r)
-    _ask_about_the_end(r)
-    _ask_about_brackets(r)
+    whole.ask_about_the_whole(r)
     threadcalls.ask_about_insert(r)
     coatings.ask_about_coating(r)
     elements = tuple([draft.element(r.tokens) for draft in drafts])
     if len(elements) > 1:
-        elements = _without_repetition(r, elements)
+        elements = whole.without_repetition(r, elements)
     circle = Circle(r.circle.diameter_mm, r.equal) if r.circle is not None else None
     return Callout(r.raw, elements, r.count, r.typical, circle, tuple(r.remarks), r.coating)
-
-
-def _ask_about_left_over(r: Reading) -> None:
-    """Words that wait for a step that never came, and a hand without a thread: nothing written is dropped in silence."""
-    left = [name for name, value in r.waiting.named().items() if value] if r.waiting is not None else []
-    for draft in r.drafts:
-        if draft.uses and draft.thread is None and not {"left hand", "right hand"}.isdisjoint(draft.uses):
-            left.append("the hand of a thread")
-            draft.uses = [use for use in draft.uses if use not in ("left hand", "right hand")]
-    if left:
-        end = len(r.tokens.text)
-        sentence = f"{' and '.join(left).capitalize()} is written, but no step that it belongs to."
-        r.ask("CALLOUT-LEFT-OVER", sentence, r.drafts[-1].end, end, "Write it behind its own step.", "without it")
-
-
-def _ask_about_brackets(r: Reading) -> None:
-    """A callout all in brackets, which mark a reference on a drawing."""
-    text = r.tokens.text.strip()
-    if text[:1] == "(" and text.find(")") == len(text) - 1 and "CALLOUT-REFERENCE" not in {note.code for note in r.notes}:
-        code, problem, suggestion, assumed = phrases.ASKED["reference"]
-        r.ask(code, problem, 0, len(r.tokens.text), suggestion, assumed)
-
-
-_JOINERS = {"PER", "AT", "TO", "ON", "FOR", "WITH", "AND", "FROM", "IN", "MIT", "AUF", "POUR", "AVEC", *"-+&([="}
-"""What no callout ends with, unless the rest of its cell is lost."""
-
-
-def _ask_about_the_end(r: Reading) -> None:
-    """A callout that ends in a word or sign that joins it to something: the cell may have been cut off."""
-    text = r.tokens.text.rstrip()
-    last = text[-1] if not text[-1].isalpha() else text.rsplit(None, 1)[-1].upper()
-    if last in _JOINERS:
-        sentence = f"The callout ends in '{last}': is the rest cut off?"
-        r.ask("CALLOUT-CUT", sentence, len(text) - len(last), len(text), "Write it out.", "as far as it is written")
-
-
-def _ask_about_unknown(r: Reading) -> None:
-    t = r.tokens
-    words = [t.text[start:end] for start, end in r.unknown]
-    near = [f"{word}: perhaps {' or '.join(found)}" for word in words if len(word) > 2 and (found := near_words(word))]
-    shown = ", ".join(dict.fromkeys(words[:4])) + (" ..." if len(words) > 4 else "")
-    spans = [t.folded.span(start, end) for start, end in r.unknown]
-    sentence = message(f"Not understood: {shown}. Does it change the hole?", r.raw, *spans)
-    hint = "; ".join(near) + "?" if near else "Say what it means, or take it out."
-    r.notes.append(Note("CALLOUT-WORD-UNKNOWN", Severity.ASK, sentence, hint, "without it", r.raw))
-
-
-def _without_repetition(r: Reading, elements: tuple[Element, ...]) -> tuple[Element, ...]:
-    """A callout that says the same step twice is most likely one that was merged from two cells."""
-    once = tuple(element for place, element in enumerate(elements) if element not in elements[:place])
-    if len(once) < len(elements):
-        again = next(draft for draft, element in zip(r.drafts, elements, strict=True) if elements.count(element) > 1)
-        sentence = "The same step is written twice: one hole, or two?"
-        r.ask("CALLOUT-REPEATED", sentence, again.start, again.end, "Write it once, with its quantity.", "one hole")
-    return once
 
 
 def _refused(text: str, code: str, sentence: str, suggestion: str = "") -> CalloutReading:

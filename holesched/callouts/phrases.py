@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from holesched.callouts.draft import Draft, Reading
+from holesched.callouts.draft import HOLE_KINDS, Draft, Reading
 from holesched.callouts.model import Depth, Side
 from holesched.callouts.processes import size_follows, step_follows
 from holesched.callouts.screws import HEADS, WRITTEN_FITS
@@ -98,6 +98,12 @@ def through(r: Reading) -> bool:
     if draft.depth is not None and not draft.depth.through:
         if draft.part_way:
             return True
+        open_step = next((each for each in r.drafts[:-1] if each.depth is None and each.kind in (None, *HOLE_KINDS)), None)
+        if open_step is not None:
+            name, other = (t.text[each.start : each.end].strip(" ,;/") for each in (draft, open_step))
+            problem = f"{word.text} behind {name}, which has its depth: does {other} go through?"
+            hint = f"Write {word.text} behind the size that goes through."
+            raise t.fail(problem, start, word.end, hint, "DEPTH-TWICE")
         raise t.fail("THRU and a depth for one step", start, word.end, "Write one of them.", "DEPTH-TWICE")
     draft.depth = Depth(through=True)
     r.touch(draft, "through")

@@ -141,6 +141,7 @@ TEXTS = texts()
 @example(("M8x15 DEEP", "mm"), "4 PLCS", 10, " ", True)
 @example(("6X Ø9 BC", "mm"), "Ø80", 8, " ", True)
 @example(("Ø6.6 / SENKUNG DIN 974-1 M6", "mm"), "x 13", 27, "", False)
+@example(("Ø10 THRU Ra 1.6", "mm"), "13x", 12, "", False)
 def test_every_number_is_read_or_asked(text: tuple[str, Unit], inserted: str, place: int, before: str, after: bool) -> None:
     callout, unit = text
     place = min(place, len(callout))

@@ -6,6 +6,8 @@ from __future__ import annotations
 
 import pytest
 
+from holesched.callouts.model import Depth
+from holesched.callouts.parse import read_callout
 from holesched.features.build import build_callout
 
 
@@ -61,3 +63,42 @@ def test_a_taper_thread_in_a_blind_hole_has_its_standards_length() -> None:
     assert not [note.message for note in notes if note.is_question]
     assert [note.code for note in notes if note.code == "THREAD-DEPTH-STANDARD"]
     assert build_callout("Ø11.8 ↧20, G 1/4", "mm", 50.8)[0] is None  # parallel: its depth is nobody's but the designer's
+
+
+@pytest.mark.parametrize(
+    ("text", "thread_mm", "drilled_mm", "drill_mm"),
+    [
+        ("M6 下穴φ5 深サ22 タップ深サ15", 15.0, 22.0, 5.0),
+        ("2-M6 下穴φ5 深サ22 ねじ深15", 15.0, 22.0, 5.0),
+        ("M6 下穴φ5 深さ22 有効深さ15", 15.0, 22.0, 5.0),
+        ("M10 prof. 22 utile 18", 18.0, 22.0, None),
+        ("M10 prof. 22 útil 18", 18.0, 22.0, None),
+    ],
+)
+def test_two_depths_are_told_apart_by_their_words(
+    text: str, thread_mm: float, drilled_mm: float, drill_mm: float | None
+) -> None:
+    """The drilled hole and the useful thread in it. Common practice of drawings in Japan, Italy and Spain, no source."""
+    reading = read_callout(text, "mm")
+    assert not reading.notes
+    assert reading.callout is not None
+    tap, drill = reading.callout.elements
+    assert (tap.thread is not None, tap.depth, drill.depth) == (True, Depth(thread_mm), Depth(drilled_mm))
+    assert (drill.diameter.mm if drill.diameter is not None else None) == drill_mm
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "words"),
+    [
+        ("M6 gesenkt DIN 912", "THREAD-OR-CLEARANCE", "M6 with an opening for the head of DIN 912"),
+        ("Ø14 / Ø20x13 durch", "DEPTH-TWICE", "does Ø14 go through?"),
+        ("M10 ↧22 FULL THD 18", "CALLOUT-UNREADABLE", "what is this number?"),
+        ("M10 prof. 18 utile 22", "CALLOUT-UNREADABLE", "what is this number?"),
+    ],
+)
+def test_what_stays_open_is_asked_clearly(text: str, code: str, words: str) -> None:
+    """Refused, with the words that say what is open."""
+    reading = read_callout(text, "mm")
+    assert reading.callout is None
+    assert [note.code for note in reading.notes] == [code]
+    assert words in reading.notes[0].message
