@@ -7,10 +7,10 @@ from dataclasses import replace
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip, tap_loads
-from holesched.cutting.lookup import figure
-from holesched.cutting.model import CutStep
+from holesched.cutting.lookup import figure, tap_load
+from holesched.cutting.model import HAND_OVER, CutStep
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
-from holesched.notes import COMMON_PRACTICE, Note, Reason
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 from holesched.tooling.model import Chamfer
@@ -41,6 +41,7 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
         *([life[1]] if life else []),
     ]
     risky = None if step.unfinished else risk_note(risk, cut)
+    heavy = _too_heavy(cut, load.torque_nm, machine)
     return (
         CutStep(
             step=step,
@@ -60,9 +61,21 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
             tool_life_holes=life[0] if life else None,
             reasons=tuple(reasons),
             risk=risk,
+            overload=heavy,
         ),
-        [risky] if risky else [],
+        [*heavy, *([risky] if risky else [])],
     )
+
+
+def _too_heavy(cut: Cut, torque_nm: float, machine: Machine) -> tuple[Note, ...]:
+    """That nobody turns this tap by hand, and how the thread is cut instead; nothing where a person does."""
+    limit_nm, why = tap_load("hand_limit_nm")
+    if torque_nm <= limit_nm:
+        return ()
+    message = f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N m needed, a person gives {figure(limit_nm)} N m: {why}."
+    milled = "Thread-mill it, or cut" if cut.is_millable and machine.thread_milling else "Cut"
+    remedy = f"{milled} it with a single-point tool: on a lathe, or with a one-tooth cutter of its profile on a helix."
+    return (Note(HAND_OVER, Severity.WATCH, message, remedy, cite=COMMON_PRACTICE),)
 
 
 def _time(cut: Cut) -> tuple[float, Reason | None]:

@@ -101,7 +101,7 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     chip = tap_chip(cut, hole) or tap_formulas.tap_chip_mm(height, 2.5, 3)
     kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, chip)
     sharp = tap_formulas.tapping_torque_nm(kc, tap_formulas.thread_groove_mm2(height, pitch), cut.diameter_mm, pitch)
-    parts = [tap_load("wear"), tap_load(tool.flute_form or "straight-flute"), *_packing(cut, material)]
+    parts = [tap_load("wear"), tap_load(tool.flute_form or "straight-flute"), *_shared(cut), *_packing(cut, material)]
     torque = sharp
     for value, _ in parts:
         torque *= value
@@ -109,6 +109,11 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     because = "; ".join(factors) + "; good to 40 %"
     because += "" if tool.by_hand else ": compare with the spindle's load meter"
     return Loads(torque, None, because, (TAP_MODEL, table("cutting_tap_load.csv").cite()), factors)
+
+
+def _shared(cut: Cut) -> list[tuple[float, str]]:
+    """Each tap of a trapezoidal set cuts deeper than the one before: the share of the first, the heaviest."""
+    return [tap_load("first-of-set")] if cut.step.tool.by_hand and not cut.is_millable else []
 
 
 def _packing(cut: Cut, material: Material) -> list[tuple[float, str]]:

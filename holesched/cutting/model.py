@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from holesched.notes import Cite, Note, Reason
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
 
-OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER")
-"""Codes of the notes on what the machine cannot do."""
+HAND_OVER = "CUT-HAND-OVER"
+OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER", HAND_OVER)
+"""Codes of the notes on what the machine, or a person at a tap wrench, cannot do."""
 
 
 @dataclass(frozen=True, slots=True)

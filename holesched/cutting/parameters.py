@@ -49,13 +49,16 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
 
 def tap_torque(plan: CutPlan) -> dict[str, float]:
     """What a cutting tap would take of the spindle's torque, by its thread's designation, where the tap planned takes much
-    of it (over 70 %); a forming tap takes a known multiple of a cutting tap's.
+    of it (over 70 %); a forming tap takes a known multiple of a cutting tap's. Of a hand tap that nobody turns,
+    likewise, the share of what a person turns.
 
     What the rules of the process are told before a second plan: empty when the first one stands.
     """
     shares: dict[str, float] = {}
     for cut in plan.cuts:
         thread, share = cut.step.step.thread if cut.step.step else None, cut.torque_share or 0.0
+        if cut.step.tool.by_hand and cut.overload:
+            share = (cut.torque_nm or 0.0) / tap_load("hand_limit_nm")[0]
         if cut.step.kind is StepKind.TAP and thread is not None and share > WATCH_TORQUE:
             name = thread.spec.designation
             cutting = share / tap_load("forming")[0] if cut.step.tool.flute_form == "forming" else share

@@ -43,8 +43,11 @@ class ThreadChoice:
     before: tuple[Tool, ...] = ()
 
 
-def process_note(verdict: Verdict, designation: str) -> Note | None:
-    """What to tell where no process is left, where a better one is struck, and where the thread is tapped by hand."""
+def process_note(verdict: Verdict, designation: str, torque: float | None) -> Note | None:
+    """What to tell where no process is left, where a better one is struck, and where the thread is tapped by hand.
+
+    `torque` is what its tap takes of what the spindle, or a person, gives; None before it is known.
+    """
     if verdict.value == NONE:
         why = "; ".join(dict.fromkeys(lost.because for lost in verdict.reason.rejected))
         message = f"{designation}: no process here makes this thread. {why}."
@@ -57,6 +60,9 @@ def process_note(verdict: Verdict, designation: str) -> Note | None:
         return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
     if verdict.value == "hand set":
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
+        if torque is not None and torque > 1:
+            message = f"{designation}: {why}Nobody turns this set by hand."
+            return Note("TAP-HAND-SET", Severity.WATCH, message, "Have it cut with a single-point tool.")
         message = f"{designation}: {why}Tap it by hand, with the taps of a set in turn."
         suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)

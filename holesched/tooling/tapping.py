@@ -87,7 +87,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
     process = decide("process", case, frozenset(), setting.book)
-    note = process_note(process, geometry.spec.designation)
+    note = process_note(process, geometry.spec.designation, case.torque)
     notes += [] if note is None else [note]
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = _opened(_tap_drill(case, geometry, setting, pilot, process.value), geometry, setting, pilot, process.value)

@@ -8,8 +8,10 @@ import pytest
 from cutting_samples import codes, cut, cut_plan, tap, tap_step
 
 from holesched.cutting.hand_step import SECONDS_A_TAP, SECONDS_A_TURN
-from holesched.shop.model import Machine
-from holesched.tooling.model import Tool
+from holesched.pipeline import explain
+from holesched.schedule.model import ReadOptions
+from holesched.shop.model import Machine, Preferences, Shop
+from holesched.tooling.model import StepKind, Tool
 
 
 def hand(**more: Any) -> Tool:
@@ -56,3 +58,31 @@ def test_what_lowers_the_risk_needs_no_machine() -> None:
     assert any("hread mill" in remedy for remedy in powered.remedies)
     assert risk.remedies
     assert not any("hread mill" in remedy or "orming" in remedy or "chamfer" in remedy for remedy in risk.remedies)
+
+
+def test_nobody_turns_more_than_a_tap_wrench_gives() -> None:
+    """150 N in each hand on a wrench of 1 m are 150 N m (common practice, no source). Tr40x7 in C45: half of a groove of
+    40 - 33 mm takes over 400 N m; Tr20x4, 73."""
+    for callout, heavy in (("Tr40x7 THRU", True), ("Tr20x4 THRU", False)):
+        (hole,) = explain(callout, Shop(), ReadOptions("mm", "C45", 40)).holes
+        assert hole.cut_plan is not None
+        taps = [each for each in hole.cut_plan.cuts if each.step.kind is StepKind.TAP]
+        assert len(taps) == 3
+        for each in taps:
+            assert (each.torque_nm or 0) > 150 if heavy else (each.torque_nm or 0) < 150
+            assert [note.code for note in each.overload] == (["CUT-HAND-OVER"] if heavy else [])
+        (told,) = [note for note in hole.notes if note.code == "TAP-HAND-SET"]
+        assert ("Nobody turns this set" in told.message) == heavy
+
+
+def test_a_shop_that_taps_by_hand_mills_what_is_too_heavy_for_a_person() -> None:
+    """M36 in C45 takes about 280 N m; where no thread is milled it stands as too heavy."""
+    wanted = Preferences(tap_by_hand=True)
+    (milled,) = explain("M36 THRU", Shop(preferences=wanted), ReadOptions("mm", "C45", 30)).holes
+    assert milled.cut_plan is not None
+    assert milled.cut_plan.cuts[-1].step.kind is StepKind.THREAD_MILL
+    (heavy,) = explain("M36 THRU", Shop(Machine(thread_milling=False), wanted), ReadOptions("mm", "C45", 30)).holes
+    assert heavy.cut_plan is not None
+    (note,) = heavy.cut_plan.cuts[-1].overload
+    assert "single-point tool" in note.suggestion
+    assert "Thread-mill" not in note.suggestion
