@@ -254,7 +254,8 @@ def test_taper_threads_say_stop_by_gauge(text: str) -> None:
     assert spec is not None
     shape = threads.geometry(spec)
     assert shape.taper == 1 / 16
-    assert any("Stop by gauge, not by dial" in note for note in shape.notes)
+    assert any("Tapped, the depth is the size: stop by gauge, not by dial" in note for note in shape.notes)
+    assert any("Milled, the radius of the path is" in note for note in shape.notes)
     assert any("by hand, give or take" in note for note in shape.notes)
     depths = pipe_depths(spec)
     assert depths is not None
