@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from holesched.check import check_file, job_notes, no_search_for_cycles, read_options, understand, with_held_rows
 from holesched.cutting.model import CutAlternative, CutPlan
-from holesched.cutting.parameters import plan_cutting, tap_torque, too_heavy_drills
+from holesched.cutting.parameters import (
+    nearly_too_heavy_drills,
+    plan_cutting,
+    tap_torque,
+    too_heavy_counterbores,
+    too_heavy_drills,
+)
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType, Member
 from holesched.notes import CellRef, Note, Severity
@@ -87,10 +93,16 @@ def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop, rules: RuleBo
     if understood.material is None:
         return PlannedHole(hole_type, None, understood.notes)
     cut_plan, _ = _settled(understood.resolved, understood.material, header.lot, shop, rules)
-    notes = (*understood.notes, *cut_plan.plan.notes)
+    notes = (*understood.notes, *_not_yet_asked(cut_plan.plan.notes, understood.notes))
     if any(note.severity is Severity.REFUSED for note in cut_plan.plan.notes):
         return PlannedHole(hole_type, None, notes)
     return PlannedHole(hole_type, cut_plan, (*notes, *cut_plan.notes))
+
+
+def _not_yet_asked(notes: Iterable[Note], before: Iterable[Note]) -> tuple[Note, ...]:
+    """Without the drill that breaks through, where the depth as written does so already: one question, not two."""
+    out = any(note.code == "CHECK-DEEPER-THAN-PART" for note in before)
+    return tuple(note for note in notes if not (out and note.code == "DEPTH-BREAKS-THROUGH"))
 
 
 def _settled(
@@ -108,7 +120,10 @@ def _settled(
         cut_plan = plan_cutting(tools, material, shop)
         more = {} if torque else tap_torque(cut_plan)
         drills = [size for size in too_heavy_drills(cut_plan) if heavy.get(size, 0) < MOST_STEPS]
-        if not more and not drills:
+        near = nearly_too_heavy_drills(cut_plan, shop.machine)
+        drills += [size for size in near if size not in drills and heavy.get(size, 0) < MOST_STEPS - 1]
+        flats = [size for size in too_heavy_counterbores(cut_plan) if heavy.get(size, 0) < MOST_STEPS]
+        if not more and not drills and not flats:
             return cut_plan, heavy
         torque |= more
-        heavy |= {size: heavy.get(size, 0) + 1 for size in drills}
+        heavy |= {size: heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)

@@ -18,6 +18,8 @@ EFFICIENCY = 0.8
 WATCH_TORQUE = 0.7
 """From this share of the spindle's torque on a thread is milled where it can be, and a step watched. Common practice, no
 source."""
+STEP_TORQUE = 0.9
+"""A hole drilled in steps has one more from this share of the spindle's torque on. Common practice, no source."""
 LEAST_FEED = 0.5
 """A drill is not fed at less than half its feed to spare the machine: it would rub. Common practice, no source."""
 _FEED_STEPS = 20

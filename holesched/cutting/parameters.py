@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import WATCH_TORQUE, Wanted, clamp, torque_share
+from holesched.cutting.clamp import STEP_TORQUE, WATCH_TORQUE, Wanted, clamp, torque_share
 from holesched.cutting.corrections import corrections, product
 from holesched.cutting.feeds import FLOATING_FEED, feed_of
 from holesched.cutting.geometry import Cut, cut_of
@@ -23,7 +23,7 @@ from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_
 from holesched.cutting.thread_length import deep_thread_notes
 from holesched.cutting.time import step_time
 from holesched.notes import Note, Severity
-from holesched.shop.model import Shop
+from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 
@@ -75,6 +75,20 @@ def too_heavy_drills(plan: CutPlan) -> frozenset[float]:
     return frozenset(
         max(cut.step.diameter_mm for cut in drills if cut.step.step is heavy.step.step) for heavy in drills if heavy.overload
     )
+
+
+def nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> frozenset[float]:
+    """Diameters of the holes drilled in steps of which one takes nearly all the torque that the spindle has (from 90 %)."""
+    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
+    near = [cut for cut in drills if (cut.torque_nm or 0.0) >= STEP_TORQUE * machine.spindle_torque_nm]
+    holes = ([cut.step.diameter_mm for cut in drills if cut.step.step is each.step.step] for each in near)
+    return frozenset(max(hole) for hole in holes if len(set(hole)) > 1)
+
+
+def too_heavy_counterbores(plan: CutPlan) -> frozenset[float]:
+    """Diameters of the counterbores and spotfaces of which one cutter takes more than the machine gives."""
+    flats = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
+    return frozenset(cut.step.diameter_mm for cut in plan.cuts if cut.step.kind in flats and cut.overload)
 
 
 def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:

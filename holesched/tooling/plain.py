@@ -9,12 +9,12 @@ from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
-from holesched.tooling.cutters import AUTO, countersink, flat_cutter, graded
+from holesched.tooling.cutters import AUTO, countersink, end_mill, flat_cutter, graded
 from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.hole_bottom import finished_flat
 from holesched.tooling.model import StepKind
-from holesched.tooling.opening import way_of
+from holesched.tooling.opening import MILL, MOST_STEPS, way_of
 from holesched.tooling.setting import Planned, Setting
 from holesched.tooling.work import Work
 
@@ -115,6 +115,9 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
         depth_mm = CLEAN_UP_MM
         message = f"The spotface Ø{step.diameter.label} has no depth: as deep as cleans up, {CLEAN_UP_MM:g} mm."
         notes.append(Note("SPOTFACE-CLEAN-UP", Severity.ASSUMED, message, cite=CLEAN_UP_CITE))
+    milled = _milled_flat(step, depth_mm, setting)
+    if milled is not None:
+        return Planned(from_each_side(milled, step.side), tuple(notes))
     grade = setting.cutter
     tool = flat_cutter(kind, step.diameter, setting.group, grade)
     because = "flat-ended and of the diameter called for"
@@ -125,6 +128,17 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
     reason = Reason(f"{kind.value}: {step.diameter.label}", because, "FLAT-CUTTER", step.cites or (FROM_THE_DRAWING,))
     work = Work(kind, tool, step, step.diameter.mm, depth_mm=depth_mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), tuple(notes))
+
+
+def _milled_flat(step: ResolvedStep, depth_mm: float, setting: Setting) -> Work | None:
+    """A flat floor that is milled on a helix, as the rules have it where one cutter takes more than the machine gives."""
+    if setting.heavy.get(step.diameter.mm, 0) < MOST_STEPS:
+        return None
+    way = way_of(step.diameter.mm, setting)
+    mill = end_mill(step.diameter.mm, step.diameter.mm, setting.group)
+    if way.how != MILL or mill is None:
+        return None
+    return Work(StepKind.MILL, mill, step, step.diameter.mm, depth_mm=depth_mm, reasons=(way.reason,))
 
 
 def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:

@@ -182,3 +182,35 @@ def test_rings_of_a_helix() -> None:
     assert sum(areas) == pytest.approx(pi / 4 * (55**2 - 20**2))
     assert helix.volume_mm3() == pytest.approx(areas[2] * helix.sink_mm(3))
     assert Helix(55.0, 20.0, 16.0, 100.0).edge_path_mm() > helix.edge_path_mm()
+
+
+def in_mm(callout: str) -> JobPlan:
+    return explain(callout, Shop(), ReadOptions("mm", "C45", 40.0))
+
+
+def test_a_counterbore_too_heavy_for_one_cutter_is_milled_on_a_helix() -> None:
+    job = in_mm("⌀91 THRU CBORE ⌀127 ↧ 15")
+    assert work(job)[-2:] == [("mill", 91.0), ("mill", 127.0)]
+    floor = cuts(job).cuts[-1]
+    assert floor.step.depth_mm == floor.step.tip_mm == 15
+    assert any(reason.rule == "O31" for reason in floor.step.reasons)
+    assert not any(cut.overload for cut in cuts(job).cuts)
+    assert not any(note.code == "CAROUSEL-TOO-LARGE" for note in job.notes)
+
+
+def test_a_counterbore_that_the_machine_can_cut_keeps_its_cutter() -> None:
+    job = in_mm("⌀11 THRU CBORE ⌀18 ↧ 11")
+    assert work(job)[-1] == ("counterbore", 18.0)
+
+
+def test_no_hole_in_steps_takes_nearly_all_the_torque_while_a_step_is_left() -> None:
+    """One step more from 90 % of the torque on; with three steps it stays, as long as it is not over."""
+    most = 0.9 * Machine().spindle_torque_nm
+    seen = 0
+    for tenths in range(205, 320, 5):
+        made = [cut for cut in cuts(in_mm(f"⌀{tenths / 10:g} THRU")).cuts if cut.step.kind is StepKind.DRILL]
+        sizes = {cut.step.diameter_mm for cut in made}
+        seen += len(sizes) > 2
+        if 2 <= len(sizes) <= 3:
+            assert max(cut.torque_nm or 0 for cut in made) < most, tenths
+    assert seen
