@@ -6,19 +6,22 @@ tooth bites as in any side milling: the torque is that of the metal removed in a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, pi, radians, tan
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import Wanted, clamp, torque_share
-from holesched.cutting.corrections import of_coolant, of_material, product
+from holesched.cutting.clamp import Running, Wanted, clamp
+from holesched.cutting.corrections import Correction, of_coolant, of_material, product
 from holesched.cutting.feeds import REAM_FEED_FACTORS
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import two_digits
 from holesched.cutting.loads import WEAR, Loads
-from holesched.cutting.lookup import CALCULATED, between, figure, subgroup_data
+from holesched.cutting.lookup import CALCULATED, between, subgroup_data
 from holesched.cutting.model import CutStep
-from holesched.cutting.speeds import drill_speeds, feed_points, hss_feed_factor, operation
+from holesched.cutting.reasons import mean_torque_reason
+from holesched.cutting.run_step import SpeedRange, run_step
+from holesched.cutting.speeds import OperationData, Speeds, drill_speeds, feed_points, hss_feed_factor, operation
 from holesched.cutting.thread_mill import EDGE_LIFE_MIN, milling_power_kw
 from holesched.cutting.time import StepTime
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
@@ -55,6 +58,11 @@ class Helix:
         """Thickness of each ring."""
         return (self.hole_mm - self.before_mm) / 2 / self.passes
 
+    @property
+    def inner(self) -> float:
+        """The circle of the cutter's centre in the last ring over the hole's diameter."""
+        return (self.hole_mm - self.cutter_mm) / self.hole_mm
+
     def diameter_mm(self, number: int) -> float:
         """Diameter that the pass of that number, from 1, leaves."""
         return self.before_mm + 2 * number * self.ring_mm
@@ -80,32 +88,67 @@ class Helix:
 
 def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters and what the shop must look at."""
-    step, tool = cut.step, cut.step.tool
-    cutter = tool.diameter_mm
-    length = None if step.tip_mm is None else max(step.tip_mm - step.start_mm, 0.0)
-    helix = Helix(step.diameter_mm, max(cut.bored_mm, cutter), cutter, length)
-    data, base = operation(StepKind.MILL, "carbide"), drill_speeds(tool, material.subgroup)
+    step, helix = cut.step, _helix_of(cut)
+    data, base = operation(StepKind.MILL, "carbide"), drill_speeds(step.tool, material.subgroup)
     found = (*of_material(material), *of_coolant(material, machine))
     factor, _ = product(found)
     low, start, high = (
         speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)
     )
-    least, most = REAM_FEED_FACTORS
-    tooth = between(feed_points(data.feed), cutter) * min(max(hss_feed_factor(material.subgroup), least), most)
-    inner = (helix.hole_mm - cutter) / helix.hole_mm
-    name = f"end mill {tool.size}"
-    running = clamp(
-        Wanted(name, formulas.spindle_rpm(start, cutter), round(tooth * tool.flutes * inner, 3), rigid_feed=False,
-               high_rpm=formulas.spindle_rpm(high, cutter), opens=True, remedy="Mill it in more passes"),
+    running = _running(cut, helix, data, material, machine, (low, start, high))
+    minutes = helix.edge_path_mm() * helix.inner / formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
+    time, life, timed = _time(cut, minutes, machine)
+    reasons = [
+        _speed_reason(base, data, found, start, material),
+        _feed_reason(cut, helix, running, data),
+        _path_reason(helix),
+        *mean_torque_reason(running),
+        *step.coolant_reasons,
+        *timed,
+    ]
+    made = run_step(
+        step,
+        (low, start, high),
+        running,
         machine,
-        lambda feed: _loads(helix, material, feed, tool.flutes),
-    )  # fmt: skip
-    centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
-    real_tooth = running.feed_mm_per_rev / inner / tool.flutes
-    minutes = helix.edge_path_mm() * inner / centre
-    life = (two_digits(EDGE_LIFE_MIN[0] / minutes), two_digits(EDGE_LIFE_MIN[1] / minutes))
-    load = running.loads
-    rings = "1 ring" if helix.passes == 1 else f"{helix.passes} rings"
+        cutter_mm=helix.cutter_mm,
+        chip_load_mm=running.feed_mm_per_rev / helix.inner / step.tool.flutes,
+        time=time,
+        life=life,
+        reasons=reasons,
+    )
+    return made, list(running.notes)
+
+
+def _helix_of(cut: Cut) -> Helix:
+    """The rings that a step mills."""
+    step, cutter = cut.step, cut.step.tool.diameter_mm
+    length = None if step.tip_mm is None else max(step.tip_mm - step.start_mm, 0.0)
+    return Helix(step.diameter_mm, max(cut.bored_mm, cutter), cutter, length)
+
+
+def _running(
+    cut: Cut, helix: Helix, data: OperationData, material: Material, machine: Machine, advised: SpeedRange
+) -> Running:
+    """Speed and feed of the cutter's centre inside the machine's limits."""
+    (_, start, high), tool = advised, cut.step.tool
+    least, most = REAM_FEED_FACTORS
+    tooth = between(feed_points(data.feed), helix.cutter_mm) * min(max(hss_feed_factor(material.subgroup), least), most)
+    wanted = Wanted(
+        f"end mill {tool.size}",
+        formulas.spindle_rpm(start, helix.cutter_mm),
+        round(tooth * tool.flutes * helix.inner, 3),
+        rigid_feed=False,
+        high_rpm=formulas.spindle_rpm(high, helix.cutter_mm),
+        opens=True,
+        remedy="Mill it in more passes",
+    )
+    return clamp(wanted, machine, lambda feed: _loads(helix, material, feed, tool.flutes))
+
+
+def _speed_reason(
+    base: Speeds, data: OperationData, found: Sequence[Correction], start: float, material: Material
+) -> Reason:
     why = "; ".join(
         [
             f"end mill of carbide in {material.subgroup} ({subgroup_data(material.subgroup).title}): {base.low:.3g} to "
@@ -113,55 +156,42 @@ def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep,
             *(f"x{each.speed:.2f} {each.because}" for each in found if each.speed != 1),
         ]
     )
-    reasons = [
-        Reason(f"cutting speed: {start:.3g} m/min", why, "CUT-SPEED", (base.cite, data.cite)),
-        Reason(
-            f"feed of the cutter's centre: {centre:.0f} mm/min",
-            f"{real_tooth:.3f} mm a tooth, {tool.flutes} teeth; the centre runs on the smaller circle, "
-            f"x{inner:.3f}, the hole's diameter less the cutter's over the hole's. Smaller rings: less, in the same way",
-            "CUT-HELIX-FEED",
-            (data.cite,),
-        ),
-        Reason(
-            f"path: {rings}, last radius of the centre {(helix.hole_mm - cutter) / 2:.3f} mm",
-            f"rings of {helix.ring_mm:.2f} mm from {helix.before_mm:.4g} mm on; last {helix.sink_mm(helix.passes):.2f} mm "
-            f"down in a turn, {helix.turns(helix.passes)} turns, counter-clockwise: climb milled; the last turn level",
-            "CUT-HELIX-PATH",
-            (CALCULATED, COMMON_PRACTICE),
-        ),
-        *([Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites)] if load else []),
-        *step.coolant_reasons,
-    ]
-    time = None
-    if step.travel_mm is not None:
-        time = StepTime(60 * minutes, retract_s=2 * (step.travel_mm + step.start_mm) / (machine.rapid_mm_per_min / 60))
-        reasons.append(Reason(f"time: {time.minutes * 60:.1f} s a hole", time.told(), "CUT-TIME", (CALCULATED,)))
-        because = f"{60 * minutes:.0f} s in the cut a hole"
-        reasons.append(Reason(f"tool life: {life[0]:.0f} to {life[1]:.0f} holes", because, "CUT-LIFE", (LIFE_CITE,)))
-    return (
-        CutStep(
-            step=step,
-            speed_low_m_per_min=low,
-            speed_start_m_per_min=start,
-            speed_high_m_per_min=high,
-            surface_m_per_min=formulas.surface_speed_m_per_min(running.rpm, cutter),
-            spindle_rpm=running.rpm,
-            feed_mm_per_rev=running.feed_mm_per_rev,
-            feed_mm_per_min=centre,
-            coolant=step.coolant,
-            torque_nm=load.torque_nm if load else None,
-            thrust_n=None,
-            power_kw=formulas.power_kw(load.torque_nm, running.rpm) if load else None,
-            chip_load_mm=real_tooth,
-            time_min=time.minutes if time else 0.0,
-            tool_life_holes=life if time else None,
-            reasons=tuple(reasons),
-            clamps=running.clamps,
-            torque_share=torque_share(machine, running),
-            overload=running.overload,
-        ),
-        list(running.notes),
+    return Reason(f"cutting speed: {start:.3g} m/min", why, "CUT-SPEED", (base.cite, data.cite))
+
+
+def _feed_reason(cut: Cut, helix: Helix, running: Running, data: OperationData) -> Reason:
+    centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
+    teeth = cut.step.tool.flutes
+    because = (
+        f"{running.feed_mm_per_rev / helix.inner / teeth:.3f} mm a tooth, {teeth} teeth; the centre runs on the smaller "
+        f"circle, x{helix.inner:.3f}, the hole's diameter less the cutter's over the hole's. Smaller rings: less, in the "
+        "same way"
     )
+    return Reason(f"feed of the cutter's centre: {centre:.0f} mm/min", because, "CUT-HELIX-FEED", (data.cite,))
+
+
+def _path_reason(helix: Helix) -> Reason:
+    rings = "1 ring" if helix.passes == 1 else f"{helix.passes} rings"
+    because = (
+        f"rings of {helix.ring_mm:.2f} mm from {helix.before_mm:.4g} mm on; last {helix.sink_mm(helix.passes):.2f} mm "
+        f"down in a turn, {helix.turns(helix.passes)} turns, counter-clockwise: climb milled; the last turn level"
+    )
+    decision = f"path: {rings}, last radius of the centre {(helix.hole_mm - helix.cutter_mm) / 2:.3f} mm"
+    return Reason(decision, because, "CUT-HELIX-PATH", (CALCULATED, COMMON_PRACTICE))
+
+
+def _time(
+    cut: Cut, minutes: float, machine: Machine
+) -> tuple[StepTime | None, tuple[float, float] | None, tuple[Reason, ...]]:
+    """Time and edge life of so many minutes in the cut, with their reasons; nothing where the depth is unknown."""
+    step = cut.step
+    if step.travel_mm is None:
+        return None, None, ()
+    life = (two_digits(EDGE_LIFE_MIN[0] / minutes), two_digits(EDGE_LIFE_MIN[1] / minutes))
+    time = StepTime(60 * minutes, retract_s=2 * (step.travel_mm + step.start_mm) / (machine.rapid_mm_per_min / 60))
+    timed = Reason(f"time: {time.minutes * 60:.1f} s a hole", time.told(), "CUT-TIME", (CALCULATED,))
+    because = f"{60 * minutes:.0f} s in the cut a hole"
+    return time, life, (timed, Reason(f"tool life: {life[0]:.0f} to {life[1]:.0f} holes", because, "CUT-LIFE", (LIFE_CITE,)))
 
 
 def _loads(helix: Helix, material: Material, centre_feed_mm_per_rev: float, teeth: int) -> Loads:

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from math import pi
 
 from holesched.cutting import formulas, tap_formulas
-from holesched.cutting.clamp import Wanted, clamp, torque_share
-from holesched.cutting.corrections import product
+from holesched.cutting.clamp import Running, Wanted, clamp
+from holesched.cutting.corrections import Correction, product
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import two_digits
 from holesched.cutting.loads import WEAR, Loads
-from holesched.cutting.lookup import CALCULATED, figure, subgroup_data
+from holesched.cutting.lookup import CALCULATED, subgroup_data
 from holesched.cutting.model import CutStep, ThreadMilling
+from holesched.cutting.reasons import mean_torque_reason
+from holesched.cutting.run_step import SpeedRange, run_step
+from holesched.cutting.speeds import Speeds
 from holesched.cutting.thread_mill import (
     EDGE_LIFE_MIN,
     Milled,
@@ -56,67 +61,64 @@ def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
         raise ValueError(f"{cut.step.tool.size} is not milled in {material.subgroup}.")
     speeds, found = wanted
     factor, _ = product(found)
-    edge_per_rev = tooth_feed_mm(mill, material) * mill.teeth
-    running = clamp(
-        Wanted(
-            f"thread mill {cut.step.tool.size}",
-            formulas.spindle_rpm(speeds.start * factor, mill.diameter_mm),
-            centre_feed_mm_per_min(edge_per_rev, thread.major_mm, mill.diameter_mm),
-            rigid_feed=False,
-            high_rpm=formulas.spindle_rpm(speeds.high * factor, mill.diameter_mm),
-            remedy="Mill it in more passes",
-        ),
-        machine,
-        lambda feed: _loads(thread, mill, material, feed),
-    )
+    advised = (speeds.low * factor, speeds.start * factor, speeds.high * factor)
+    running = _running(cut, thread, mill, material, machine, advised)
     centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     milling = milling_at(thread, mill, material, running.rpm, centre, (speeds.cite, mill.cite))
     time = _time(cut, milling, machine)
-    load = running.loads
     life, life_reason = _life(milling)
-    why = "; ".join(
-        [
-            f"carbide thread mill in {material.subgroup} ({subgroup_data(material.subgroup).title}): {speeds.low:.3g} to "
-            f"{speeds.high:.3g}, start {speeds.start:.3g} m/min, at the cutter's own diameter",
-            *(f"x{c.speed:.2f} {c.because}" for c in found if c.speed != 1),
-        ]
-    )
-    speed_cites = tuple(dict.fromkeys((speeds.cite, *(c.cite for c in found if c.speed != 1))))
     reasons = [
-        Reason(f"cutting speed: {speeds.start * factor:.3g} m/min", why, "CUT-SPEED", speed_cites),
+        _speed_reason(speeds, found, advised, material),
         _feed_reason(thread, milling),
         _path_reason(thread, milling),
         _passes_reason(thread, milling, material),
-        *([Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites)] if load else []),
+        *mean_torque_reason(running),
         *cut.step.coolant_reasons,
         *([_time_reason(time, milling)] if time else []),
         life_reason,
     ]
-    return (
-        CutStep(
-            step=cut.step,
-            speed_low_m_per_min=speeds.low * factor,
-            speed_start_m_per_min=speeds.start * factor,
-            speed_high_m_per_min=speeds.high * factor,
-            surface_m_per_min=milling.surface_m_per_min,
-            spindle_rpm=running.rpm,
-            feed_mm_per_rev=running.feed_mm_per_rev,
-            feed_mm_per_min=centre,
-            coolant=cut.step.coolant,
-            torque_nm=load.torque_nm if load else None,
-            thrust_n=None,
-            power_kw=formulas.power_kw(load.torque_nm, running.rpm) if load else None,
-            chip_load_mm=milling.tooth_feed_mm,
-            time_min=time.minutes if time else 0.0,
-            tool_life_holes=life,
-            reasons=tuple(reasons),
-            clamps=running.clamps,
-            torque_share=torque_share(machine, running),
-            overload=running.overload,
-            milling=milling,
-        ),
-        list(running.notes),
+    made = run_step(
+        cut.step,
+        advised,
+        running,
+        machine,
+        cutter_mm=mill.diameter_mm,
+        chip_load_mm=milling.tooth_feed_mm,
+        time=time,
+        life=life,
+        reasons=reasons,
     )
+    return replace(made, milling=milling), list(running.notes)
+
+
+def _running(
+    cut: Cut, thread: Milled, mill: ThreadMill, material: Material, machine: Machine, advised: SpeedRange
+) -> Running:
+    """Speed and feed of the cutter's centre inside the machine's limits."""
+    _, start, high = advised
+    edge_per_rev = tooth_feed_mm(mill, material) * mill.teeth
+    wanted = Wanted(
+        f"thread mill {cut.step.tool.size}",
+        formulas.spindle_rpm(start, mill.diameter_mm),
+        centre_feed_mm_per_min(edge_per_rev, thread.major_mm, mill.diameter_mm),
+        rigid_feed=False,
+        high_rpm=formulas.spindle_rpm(high, mill.diameter_mm),
+        remedy="Mill it in more passes",
+    )
+    return clamp(wanted, machine, lambda feed: _loads(thread, mill, material, feed))
+
+
+def _speed_reason(speeds: Speeds, found: Sequence[Correction], advised: SpeedRange, material: Material) -> Reason:
+    slowed = [each for each in found if each.speed != 1]
+    why = "; ".join(
+        [
+            f"carbide thread mill in {material.subgroup} ({subgroup_data(material.subgroup).title}): {speeds.low:.3g} to "
+            f"{speeds.high:.3g}, start {speeds.start:.3g} m/min, at the cutter's own diameter",
+            *(f"x{each.speed:.2f} {each.because}" for each in slowed),
+        ]
+    )
+    cites = tuple(dict.fromkeys((speeds.cite, *(each.cite for each in slowed))))
+    return Reason(f"cutting speed: {advised[1]:.3g} m/min", why, "CUT-SPEED", cites)
 
 
 def _loads(thread: Milled, mill: ThreadMill, material: Material, centre_feed_mm_per_rev: float) -> Loads:

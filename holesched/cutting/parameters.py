@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import STEP_TORQUE, WATCH_TORQUE, Wanted, clamp, torque_share
+from holesched.cutting.clamp import STEP_TORQUE, WATCH_TORQUE, Wanted, clamp
 from holesched.cutting.corrections import corrections, product
 from holesched.cutting.feeds import FLOATING_FEED, feed_of
 from holesched.cutting.geometry import Cut, cut_of
@@ -19,6 +19,7 @@ from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
+from holesched.cutting.run_step import run_step
 from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
 from holesched.cutting.thread_length import deep_thread_notes
 from holesched.cutting.time import step_time
@@ -117,6 +118,12 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
         return helix_step(cut, material, shop.machine)
     if step.tool.by_hand:
         return hand_step(cut, material, shop.machine)
+    return _turned(cut, material, shop)
+
+
+def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
+    """A drill, tap, reamer or another tool that the spindle turns and feeds along its axis."""
+    step = cut.step
     data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
     speeds = _speeds(cut, material, data)
     found = corrections(cut, material, shop.machine)
@@ -137,7 +144,7 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, material, shop.machine)
     life = tool_life(cut, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
-    told = [
+    told = (
         speed_reason(cut, material, speeds, found, start),
         feed_reason,
         load_reason(running),
@@ -145,36 +152,21 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
         *step.coolant_reasons,
         time_reason(time, running) if time else None,
         life[1] if life else None,
-    ]
-    reasons = [reason for reason in told if reason]
+    )
+    made = run_step(
+        step,
+        (low, start, high),
+        running,
+        shop.machine,
+        cutter_mm=cut.diameter_mm,
+        chip_load_mm=_chip(cut, running.feed_mm_per_rev),
+        time=time,
+        life=life[0] if life else None,
+        reasons=[reason for reason in told if reason],
+    )
     risky = risk_note(risk, cut) if risk else None
     notes = [*running.notes, *stand_in_notes(cut, material, speeds), *([risky] if risky else [])]
-    return (
-        CutStep(
-            step=step,
-            speed_low_m_per_min=low,
-            speed_start_m_per_min=start,
-            speed_high_m_per_min=high,
-            surface_m_per_min=surface,
-            spindle_rpm=running.rpm,
-            feed_mm_per_rev=running.feed_mm_per_rev,
-            feed_mm_per_min=formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev),
-            coolant=step.coolant,
-            torque_nm=running.loads.torque_nm if running.loads else None,
-            thrust_n=running.loads.thrust_n if running.loads else None,
-            power_kw=formulas.power_kw(running.loads.torque_nm, running.rpm) if running.loads else None,
-            chip_load_mm=_chip(cut, running.feed_mm_per_rev),
-            time_min=time.minutes if time else 0.0,
-            tool_life_holes=life[0] if life else None,
-            reached_rpm=time.reached_rpm if time else None,
-            reasons=tuple(reasons),
-            clamps=running.clamps,
-            risk=risk,
-            torque_share=torque_share(shop.machine, running),
-            overload=running.overload,
-        ),
-        notes,
-    )
+    return replace(made, risk=risk), notes
 
 
 def _torque_remedy(cut: Cut, shop: Shop) -> str:

@@ -44,6 +44,12 @@ def load_reason(running: Running) -> Reason | None:
     return Reason(text, load.because, "CUT-LOAD", load.cites)
 
 
+def mean_torque_reason(running: Running) -> tuple[Reason, ...]:
+    """The mean torque of a milling cutter; none where there is no figure."""
+    load = running.loads
+    return (Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),) if load else ()
+
+
 def time_reason(time: StepTime, running: Running) -> Reason:
     """A hole's time by part, and for a tap the speed its spindle really reaches."""
     because = time.told()

@@ -22,8 +22,8 @@ BASIC_HEIGHT = 0.8
 TURNS = 1.0
 """How far the gauge plane may lie off, in turns (ASME B1.20.1, clause 8)."""
 GAUGE_NOTE = (
-    "One turn is 1 pitch along the axis and 1/16 pitch on the diameter. Tapped, the depth is the size: stop by gauge, not by "
-    "dial. Milled, the radius of the path is: open it until the plug enters to its mark."
+    "One turn is 1 pitch along the axis and 1/16 pitch on the diameter. Tapped, the depth is the size: stop by gauge, not "
+    "by dial. Milled, the radius of the path is: open it until the plug enters to its mark."
 )
 
 _SERIES = r"[FM]?N\.?P\.?T\.?F?"
