@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from holesched.callouts import phrases
 from holesched.callouts.caret import message
 from holesched.callouts.draft import Reading
@@ -9,6 +11,24 @@ from holesched.callouts.model import Element
 from holesched.callouts.screws import head_of_norm
 from holesched.callouts.words import near_words
 from holesched.notes import Note, Severity
+
+_OF_THREADS = (
+    (
+        re.compile(r"WHITWORTH", re.IGNORECASE),
+        "THREAD-SYSTEM-DOUBTFUL",
+        "is a system of inch threads, and what is written is of another one: which is meant?",
+        "Write 1/4-20 BSW for a Whitworth thread, or take the word out.",
+        "as written without the word",
+    ),
+    (
+        re.compile(r"EINSCHRAUBGEWINDE", re.IGNORECASE),
+        "THREAD-SIDE-DOUBTFUL",
+        "is the thread of a part to be screwed in: is this hole tapped to it, or is the size that of an insert?",
+        "Write the hole's thread; STI for a wire insert.",
+        "tapped as written",
+    ),
+)
+"""Words about threads that leave something open which only the drawing's owner knows."""
 
 
 def ask_about_the_whole(r: Reading) -> None:
@@ -76,6 +96,16 @@ def _ask_about_the_end(r: Reading) -> None:
 
 def _ask_about_unknown(r: Reading) -> None:
     t = r.tokens
+    systems = {draft.thread.standard for draft in r.drafts if draft.thread is not None}
+    for pattern, code, problem, hint, assumed in _OF_THREADS:
+        stray = next((place for place in r.unknown if pattern.match(t.text, *place)), None)
+        if stray is not None:
+            r.unknown.remove(stray)
+            if code == "THREAD-SYSTEM-DOUBTFUL" and "whitworth" in systems:
+                continue  # 1/4-20 BSW WHITWORTH
+            r.ask(code, f"{t.text[slice(*stray)]} {problem}", *stray, hint, assumed)
+    if not r.unknown:
+        return
     words = [t.text[start:end] for start, end in r.unknown]
     near = [f"{word}: perhaps {' or '.join(found)}" for word in words if len(word) > 2 and (found := near_words(word))]
     shown = ", ".join(dict.fromkeys(words[:4])) + (" ..." if len(words) > 4 else "")

@@ -21,7 +21,7 @@ from holesched.features.naming import name_types
 from holesched.features.places import check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
-from holesched.features.remarks import check_remarks
+from holesched.features.remarks import check_remarks, insert_length
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 from holesched.units import LengthUnit
@@ -198,6 +198,9 @@ def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:
         if note.code == "CALLOUT-INCH-ASSUMED" and header.unit_stated:
             hint = "Write mm or in with the sizes of this callout."
             note = replace(note, severity=Severity.ASK, suggestion=hint)
+        if note.code == "CALLOUT-INSERT" and (length := insert_length(group.rows)):
+            hint = f"If '{length}' beside the callout is the insert's length, write it into the callout."
+            note = replace(note, suggestion=f"{hint} {note.suggestion}")
         notes.append(replace(note, ref=ref, text=group.text))
     return notes
 

@@ -45,14 +45,15 @@ def check_hole(hole: Hole, part: Part, alone: bool = False) -> tuple[Note, ...]:
 
 
 def deeper_than_part(hole: Hole, part: Part) -> Iterator[Finding]:
-    """A blind depth that reaches or passes the part's other face."""
+    """A blind depth that reaches or passes the part's other face: the deepest, and every opening that has no floor left."""
     thickness_mm = part.thickness_mm
     if thickness_mm is None:
         return
-    for feature in hole.features:
+    blind = [feature for feature in hole.features if not feature.depth.through]
+    out = [feature for feature in blind if (feature.depth.mm or 0.0) >= thickness_mm - 1e-9]
+    made = max((f for f in out if f.kind not in HEAD_KINDS), key=lambda f: f.depth.mm or 0.0, default=None)
+    for feature in (f for f in out if f is made or f.kind in HEAD_KINDS):
         deep = feature.depth.mm
-        if deep is None or feature.depth.through or deep < thickness_mm - 1e-9:
-            continue
         severity = Severity.REFUSED if feature.kind in HEAD_KINDS else Severity.ASK
         sentence = f"{deep:g} mm deep in a part {thickness_mm:g} mm thick: it comes out on the other face."
         hint = "Write THRU, or a smaller depth."

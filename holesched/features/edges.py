@@ -6,10 +6,10 @@ The outline is two lengths; where its origin lies the places of the holes must s
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from holesched.callouts.caret import message
+from holesched.features.findings import also_at, said_of_more
 from holesched.features.model import HoleType, Member
 from holesched.features.places import LEAST_WEB_DIAMETERS, wall_mm
 from holesched.notes import CellRef, Note, Severity
@@ -20,7 +20,7 @@ DATUMS = (("the lower edge", 0.0), ("the middle", 0.5), ("the upper edge", 1.0))
 """Where the origin of an axis may lie, as a share of the side below it."""
 
 
-class _Placed(NamedTuple):
+class _Near(NamedTuple):
     """One hole at its place, its diameter below the face and the widest one in a face."""
 
     type: HoleType
@@ -64,12 +64,12 @@ def check_edges(types: Iterable[HoleType], header: JobHeader) -> tuple[Note, ...
     return tuple(_with_others(note, more[key]) for key, note in first.items())
 
 
-def _placed(hole_type: HoleType) -> Iterator[_Placed]:
+def _placed(hole_type: HoleType) -> Iterator[_Near]:
     hole = hole_type.hole
     inner, widest = wall_mm(hole), max(feature.diameter.mm for feature in hole.features)
     for member in hole_type.members:
         for place in member.places_mm:
-            yield _Placed(hole_type, member, place, inner, widest)
+            yield _Near(hole_type, member, place, inner, widest)
 
 
 def _side(name: str, length_mm: float, places_mm: Sequence[float]) -> _Side | None:
@@ -100,7 +100,7 @@ def _open_datum(name: str, header: JobHeader, places_mm: Sequence[float]) -> Not
     return Note("SCHEDULE-PLACE-DATUM", Severity.ASK, sentence, hint, "not checked", "", header.outline_ref)
 
 
-def _fits_turned(sides: Sequence[_Side], outline_mm: tuple[float, float], placed: Sequence[_Placed]) -> bool:
+def _fits_turned(sides: Sequence[_Side], outline_mm: tuple[float, float], placed: Sequence[_Near]) -> bool:
     """Whether the holes fit the outline only with its sides exchanged."""
     if all(_beyond(hole, sides) is None for hole in placed):
         return False
@@ -117,7 +117,7 @@ def _turned(header: JobHeader) -> Note:
     return Note("CHECK-EDGE-TURNED", Severity.ASK, sentence, hint, "not checked", "", header.outline_ref)
 
 
-def _beyond(hole: _Placed, sides: Sequence[_Side]) -> _Side | None:
+def _beyond(hole: _Near, sides: Sequence[_Side]) -> _Side | None:
     """The side that a hole's centre lies beyond."""
     for place, side in zip(hole.place_mm, sides, strict=True):
         if not side.low_mm - SLACK_MM <= place <= side.high_mm + SLACK_MM:
@@ -125,7 +125,7 @@ def _beyond(hole: _Placed, sides: Sequence[_Side]) -> _Side | None:
     return None
 
 
-def _finding(hole: _Placed, sides: Sequence[_Side]) -> Note | None:
+def _finding(hole: _Near, sides: Sequence[_Side]) -> Note | None:
     """What is wrong between a hole and the nearest edge."""
     text = hole.type.hole.callout
     where = f"hole {hole.member.tag}" if hole.member.tag else f"the hole of {hole.member.ref.cell}"
@@ -152,15 +152,11 @@ def _finding(hole: _Placed, sides: Sequence[_Side]) -> Note | None:
     return _ask("CHECK-EDGE-NEAR", sentence, hole, text, "Confirm it, or move the hole.")
 
 
-def _ask(code: str, sentence: str, hole: _Placed, text: str, hint: str) -> Note:
+def _ask(code: str, sentence: str, hole: _Near, text: str, hint: str) -> Note:
     return Note(code, Severity.ASK, message(sentence, text), hint, "as written", text, hole.member.ref)
 
 
 def _with_others(note: Note, cells: Iterable[CellRef]) -> Note:
     """The note of the first hole, with the cells of the others that are like it."""
-    others = tuple(cell for cell in cells if cell != note.ref)
-    if not others:
-        return note
-    first, _, rest = note.message.partition("\n")
-    first = f"{first} {len(others)} more of these rows are like this."
-    return replace(note, message=f"{first}\n{rest}" if rest else first, also=others)
+    noted = also_at(note, cells)
+    return said_of_more(noted, f"{len(noted.also)} more of these rows are like this.") if noted.also else noted

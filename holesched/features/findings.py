@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from holesched.callouts.model import Kind, Side
 from holesched.features.model import Feature, Hole
-from holesched.notes import Cite, Severity
+from holesched.notes import CellRef, Cite, Note, Severity
 from holesched.standards import threads
 
 
@@ -55,3 +55,14 @@ def taps(hole: Hole) -> Iterator[Feature]:
 def major_mm(tap: Feature) -> float:
     """A thread's basic major diameter; of a pipe thread not its nominal size."""
     return threads.geometry(tap.thread).basic_major_mm if tap.thread is not None else tap.diameter.mm
+
+
+def also_at(note: Note, cells: Iterable[CellRef]) -> Note:
+    """The note with the other cells that it holds for."""
+    return replace(note, also=tuple(cell for cell in cells if cell != note.ref))
+
+
+def said_of_more(note: Note, sentence: str) -> Note:
+    """The note with one sentence more, before the callout that it shows."""
+    first, line_break, shown = note.message.partition("\n")
+    return replace(note, message=f"{first} {sentence}{line_break}{shown}")

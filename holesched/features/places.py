@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
 
 from holesched.callouts.caret import message
 from holesched.callouts.model import Kind, Side
 from holesched.features.completion import HEAD_KINDS, SUPPOSED
+from holesched.features.findings import also_at, said_of_more
 from holesched.features.model import Feature, Hole, HoleType, Member
 from holesched.features.neighbours import overlapping
 from holesched.notes import COMMON_PRACTICE, CellRef, Cite, Note, Severity
@@ -137,12 +138,9 @@ def _crowded(holes: _Places) -> Note:
 
 
 def _counted(note: Note, times: int, cells: Iterable[CellRef]) -> Note:
-    note = replace(note, also=tuple(cell for cell in cells if cell != note.ref))
-    if times == 1:
-        return note
-    first, _, rest = note.message.partition("\n")
-    first = f"{first} {times} pairs of these holes are like this."
-    return replace(note, message=f"{first}\n{rest}" if rest else first)
+    """The note of the first pair, with the cells of the others that are like it."""
+    noted = also_at(note, cells)
+    return said_of_more(noted, f"{times} pairs of these holes are like this.") if times > 1 else noted
 
 
 def wall_mm(hole: Hole) -> float:

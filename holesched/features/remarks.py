@@ -52,6 +52,11 @@ def check_remarks(rows: Sequence[ScheduleRow], callout: str, hole: Hole) -> list
     ]
 
 
+def insert_length(rows: Sequence[ScheduleRow]) -> str:
+    """The first remark that gives a length in diameters, as a wire insert's is written; "" without one."""
+    return next((row.note for row in rows if row.note and _DIAMETERS.search(row.note)), "")
+
+
 def _planned(hole: Hole) -> frozenset[str]:
     """What the hole is, whether or not a word says so."""
     known = {"through" if any(feature.depth.through for feature in hole.features) else "blind"}

@@ -6,6 +6,7 @@ from typing import Literal
 
 import pytest
 
+from holesched.callouts.parse import read_callout
 from holesched.features.build import build_callout, status_of
 
 CALLOUTS: tuple[tuple[str, Literal["mm", "in"]], ...] = (
@@ -60,3 +61,28 @@ def test_a_thread_or_a_hole_for_the_screw(text: str) -> None:
 )
 def test_what_says_nothing_more_is_no_question(text: str) -> None:
     assert _status(text, "mm") == "ok"
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("M6 Whitworth", "THREAD-SYSTEM-DOUBTFUL"),
+        ("Whitworthgewinde M6", "THREAD-SYSTEM-DOUBTFUL"),
+        ("Einschraubgewinde M6", "THREAD-SIDE-DOUBTFUL"),
+        ("M6 Einschraubgewinde 12 tief", "THREAD-SIDE-DOUBTFUL"),
+    ],
+)
+def test_a_word_about_threads_is_asked_once_by_its_name(text: str, code: str) -> None:
+    """Common practice, no source."""
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    assert [note.code for note in reading.notes] == [code]
+
+
+@pytest.mark.parametrize("text", ["1/4 Whitworth", "Whitworth 1/4", "1/4-20 BSW Whitworth"])
+def test_whitworth_is_no_stray_word_of_its_own_thread(text: str) -> None:
+    """BS 84 by its name, from memory."""
+    reading = read_callout(text, "in")
+    assert not reading.notes
+    assert reading.callout is not None
+    assert [each.thread.standard for each in reading.callout.elements if each.thread] == ["whitworth"]

@@ -8,7 +8,9 @@ from holesched.features.build import build_callout, build_holes
 from holesched.features.check import CHECKS, CHECKS_WITHOUT_TOOLS
 from holesched.features.model import BuiltHoles
 from holesched.notes import CellRef, Note, Severity
-from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
+from holesched.pipeline import explain
+from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
+from holesched.shop.model import Shop
 from holesched.standards import threads
 from holesched.tables import table
 
@@ -237,3 +239,12 @@ def test_a_reamed_hole_without_limits_is_watched(text: str, told: bool) -> None:
     _, notes, _ = build_callout(text, "mm", 20.0)
     found = [(note.code, note.severity) for note in notes if note.severity is WATCH]
     assert found == ([("REAM-LIMITS-UNSTATED", WATCH)] if told else [])
+
+
+@pytest.mark.parametrize("text", ["Ø5 ↧25, M6 ↧22", "M6 ↧25", "Ø10 ↧25"])
+def test_a_hole_that_comes_out_is_asked_about_once(text: str) -> None:
+    """Its steps, and the point of its drill with them: one question, of the deepest."""
+    (hole,) = explain(text, Shop(), ReadOptions("mm", "C45", 20.0)).holes
+    asked = [note for note in hole.notes if note.code in ("CHECK-DEEPER-THAN-PART", "DEPTH-BREAKS-THROUGH")]
+    assert [note.code for note in asked] == ["CHECK-DEEPER-THAN-PART"]
+    assert "25 mm deep" in asked[0].message

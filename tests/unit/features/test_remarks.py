@@ -74,3 +74,14 @@ def test_holes_without_their_number_have_the_rows(quantity: int | None, asked: l
     (made,) = build_holes(Schedule("a.xlsx", "Holes", "", header, (row,), (), 1), ()).types
     assert [note.code for note in made.notes if note.is_question] == asked
     assert made.quantity == (quantity or 1)
+
+
+@pytest.mark.parametrize(("remark", "told"), [("1.5D", True), ("coil 2D", True), ("deburr", False), ("", False)])
+def test_an_inserts_length_beside_its_callout_is_asked_in_one_question(remark: str, told: bool) -> None:
+    """The question about the insert names the remark; there is no second one."""
+    rows = (ScheduleRow(CellRef("a.xlsx", "Holes", 6, 2), "A", "1/4-28 STI", "in", 1, note=remark),)
+    header = JobHeader(material="6061", thickness_mm=12.7, unit="in", unit_stated=True)
+    built = build_holes(Schedule("a.xlsx", "Holes", "", header, rows, (), 1), ())
+    (asked,) = [note for note in (*built.notes, *built.types[0].notes) if note.is_question]
+    assert asked.code == "CALLOUT-INSERT"
+    assert (f"'{remark}' beside the callout" in asked.suggestion) is told
