@@ -83,13 +83,14 @@ def _ask_about_brackets(r: Reading) -> None:
 
 _JOINERS = {"PER", "AT", "TO", "ON", "FOR", "WITH", "AND", "FROM", "IN", "MIT", "AUF", "POUR", "AVEC", *"-+&([="}
 """What no callout ends with, unless the rest of its cell is lost."""
+_INCHES = re.compile(r"[0-9.] ?in$", re.I)
 
 
 def _ask_about_the_end(r: Reading) -> None:
     """A callout that ends in a word or sign that joins it to something: the cell may have been cut off."""
     text = r.tokens.text.rstrip()
     last = text[-1] if not text[-1].isalpha() else text.rsplit(None, 1)[-1].upper()
-    if last in _JOINERS:
+    if last in _JOINERS and not (last == "IN" and _INCHES.search(text)):
         sentence = f"The callout ends in '{last}': is the rest cut off?"
         r.ask("CALLOUT-CUT", sentence, len(text) - len(last), len(text), "Write it out.", "as far as it is written")
 

@@ -86,3 +86,10 @@ def test_whitworth_is_no_stray_word_of_its_own_thread(text: str) -> None:
     assert not reading.notes
     assert reading.callout is not None
     assert [each.thread.standard for each in reading.callout.elements if each.thread] == ["whitworth"]
+
+
+@pytest.mark.parametrize(("text", "cut"), [("1/4-20 UNC-2B ↧.5 in", False), ("Ø.5 ↧ 1 IN", False), ("M6 THRU IN", True)])
+def test_a_unit_at_the_end_is_no_joining_word(text: str, cut: bool) -> None:
+    """Inches written behind a depth; IN with nothing before it still waits for its rest."""
+    notes = build_callout(text, "in")[1]
+    assert ("CALLOUT-CUT" in {note.code for note in notes}) is cut
