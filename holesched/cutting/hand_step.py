@@ -72,7 +72,9 @@ def _too_heavy(cut: Cut, torque_nm: float, machine: Machine) -> tuple[Note, ...]
     limit_nm, why = tap_load("hand_limit_nm")
     if torque_nm <= limit_nm:
         return ()
-    message = f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N m needed, a person gives {figure(limit_nm)} N m: {why}."
+    message = (
+        f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N m needed, a person gives {figure(limit_nm)} N m ({why})."
+    )
     milled = "Thread-mill it, or cut" if cut.is_millable and machine.thread_milling else "Cut"
     remedy = f"{milled} it with a single-point tool: on a lathe, or with a one-tooth cutter of its profile on a helix."
     return (Note(HAND_OVER, Severity.WATCH, message, remedy, cite=COMMON_PRACTICE),)
