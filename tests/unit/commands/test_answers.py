@@ -61,14 +61,18 @@ def test_either_of_two_threads(tmp_path: Path) -> None:
     assert [answer.callout for answer in found] == ["M6 ↧12", "M8 ↧16"]
 
 
-def test_a_hole_that_breaks_through_may_be_shallower_or_through(tmp_path: Path) -> None:
-    """Ø6 to 29.5 mm in 30: with a point of 130 degrees, 1.4 mm high (6 / 2 / tan 65), the tip is at 30.9 mm."""
+def test_a_thin_wall_may_be_thicker_or_confirmed(tmp_path: Path) -> None:
+    """Ø6 to 29.5 mm in 30 is finished flat, since a point would come out: 0.5 of the shop's 1 mm of wall are missing."""
     point = point_of(tmp_path, "A1,Ø6 ↧29.5,1,60,10")
-    as_it_is, shallower, through = point.choices
-    assert as_it_is.answer == "Ø6 ↧29.5 (as it stands: planned to the depth shown)"
-    assert shallower.answer == "1.9 mm shallower"  # 0.9 out of it and the shop's 1 mm of wall
-    assert through.answer == "through"
-    assert "drill 6" in shallower.effect
+    as_it_is, shallower = point.choices
+    assert as_it_is.answer.startswith("Ø6 ↧29.5 (as it stands")
+    assert shallower.answer == "0.5 mm shallower"
+    assert "flat-ended drill 6" in shallower.effect
+
+
+def test_a_hole_deeper_than_the_part_may_be_through(tmp_path: Path) -> None:
+    point = point_of(tmp_path, "A1,Ø6 ↧31,1,60,10")
+    assert [choice.answer for choice in point.choices][1:] == ["through"]
 
 
 def test_a_long_thread_may_be_shorter_in_a_hole_drilled_through(tmp_path: Path) -> None:
