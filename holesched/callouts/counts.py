@@ -10,6 +10,9 @@ from holesched.callouts.sizes import deviation
 from holesched.callouts.tokens import Number
 from holesched.units import MM_PER_INCH
 
+NARROWEST_DRILL = 0.6
+"""Of a thread's diameter: a hole below is drilled for no thread. Common practice, no source."""
+
 
 def quantity(r: Reading) -> bool:
     """quantity := (QTY | N | ANZAHL) [: /] n."""
@@ -66,7 +69,7 @@ def count(r: Reading) -> bool:
         problem = f"{found[0]}: {found['count']} holes {found['thread']}, or a diameter with a zone?"
         hint = f"Write {found['count']}X {found['thread']}, or Ø and a blank before the zone."
         raise t.fail(problem, start, found.end(), hint, "CALLOUT-COUNT-DOUBTFUL")
-    if opening and (found := t.check("bare count") or _before_clearance(r)) and t.thread() is None:
+    if opening and (found := t.check("bare count") or _before_word(r)) and t.thread() is None:
         t.move(found.end())
         n = int(found["count"])
         problem = f"A bare {n} before the size is read as the number of holes."
@@ -75,11 +78,16 @@ def count(r: Reading) -> bool:
     return False
 
 
-def _before_clearance(r: Reading) -> re.Match[str] | None:
-    """2 CLEARANCE FOR M8: the 2 can be no diameter."""
-    found = r.tokens.check("whole number")
-    behind = r.tokens.skip_blanks(found.end()) if found is not None else 0
-    return found if found is not None and r.tokens.meaning(behind) == "clearance" else None
+def _before_word(r: Reading) -> re.Match[str] | None:
+    """2 CLEARANCE FOR M8, 2 TAP M8: the 2 can be no diameter. 5 TAP M6 has the drill of its thread."""
+    t = r.tokens
+    found = t.check("whole number")
+    word = t.word(t.skip_blanks(found.end())) if found is not None else None
+    if found is None or word is None:
+        return None
+    thread = t.thread(t.skip_blanks(word.end)) if word.meaning == "tap" and t.unit == "mm" else None
+    no_drill = thread is not None and int(found["count"]) < NARROWEST_DRILL * thread[0].nominal.mm
+    return found if word.meaning == "clearance" or no_drill else None
 
 
 def _times(r: Reading, start: int, opening: bool) -> bool:

@@ -102,3 +102,38 @@ def test_what_stays_open_is_asked_clearly(text: str, code: str, words: str) -> N
     assert reading.callout is None
     assert [note.code for note in reading.notes] == [code]
     assert words in reading.notes[0].message
+
+
+@pytest.mark.parametrize(
+    ("text", "same"),
+    [
+        ("M8 roscado prof. 18, taladro prof. 22", "M8 ↧18 DRILL DEPTH 22"),
+        ("M8 prof. 16 utile, foro prof. 22", "M8 ↧16 DRILL DEPTH 22"),
+        ("M8 prof. 16, preforo prof. 22", "M8 ↧16 DRILL DEPTH 22"),
+        ("2 fori filettati M5 sx prof. 10", "2X M5 LH ↧10"),
+        ("Ø9 foro prof. 20", "Ø9 ↧20"),
+    ],
+)
+def test_the_drilled_hole_and_the_hand_in_italian_and_spanish(text: str, same: str) -> None:
+    """Each says what the English callout beside it says. Common practice, no source."""
+
+    def said(callout: str) -> list[tuple[object, ...]]:
+        hole, notes, count = build_callout(callout, "mm", 40.0)
+        assert hole is not None, callout
+        assert not [note.message for note in notes if note.is_question]
+        return [(count, f.kind, f.diameter.mm, f.depth, f.pilot_depth, f.thread) for f in hole.features]
+
+    assert said(text) == said(same)
+
+
+@pytest.mark.parametrize(
+    "text", ["2 TAP M6 12 DEEP", "2 Gewinde M6 12 tief", "2 filettati M6 prof. 12", "2 roscas M6 prof. 12"]
+)
+def test_a_number_before_a_tap_word_that_can_be_no_drill_is_a_count(text: str) -> None:
+    """5 is the drill of M6 (ISO 2306, from memory), 2 is none."""
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    assert (reading.callout.count, len(reading.callout.elements)) == (2, 1)
+    drilled = read_callout("5 TAP M6 12 DEEP", "mm").callout
+    assert drilled is not None
+    assert (drilled.count, len(drilled.elements)) == (None, 2)
