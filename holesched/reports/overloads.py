@@ -14,18 +14,19 @@ STAMP = "OVERLOAD"
 
 @dataclass(frozen=True, slots=True)
 class Overload:
-    """One tool's work that needs more than the machine gives: where it stands, what is asked, what to do instead."""
+    """Work that needs more than the machine gives: where it stands, what is asked, what to do instead. The taps of a set
+    stand together."""
 
-    operation: int
-    tool: str
+    operations: tuple[int, ...]
+    tools: tuple[str, ...]
     types: str
     text: str
     suggestion: str
 
 
 def overloads(job: JobPlan, show: Show) -> tuple[Overload, ...]:
-    """All such work in the order of operations; hole types of which the same is said stand together."""
-    found = []
+    """All such work in the order of operations; hole types and tools of which the same is said stand together."""
+    found: dict[tuple[str, str, str], tuple[list[int], list[str]]] = {}
     for operation in job.operations:
         same: dict[tuple[Note, ...], list[str]] = {}
         for target in operation.targets:
@@ -33,11 +34,11 @@ def overloads(job: JobPlan, show: Show) -> tuple[Overload, ...]:
                 same.setdefault(target.cut.overload, []).append(target.letter)
         for notes, letters in same.items():
             types = ", ".join(dict.fromkeys(letters))
-            text = show.running(_together(notes))
-            found.append(
-                Overload(operation.number, f"T{operation.tool_number}", types, text, show.running(notes[0].suggestion))
-            )
-    return tuple(found)
+            said = types, show.running(_together(notes)), show.running(notes[0].suggestion)
+            operations, tools = found.setdefault(said, ([], []))
+            operations.append(operation.number)
+            tools.append(f"T{operation.tool_number}")
+    return tuple(Overload(tuple(operations), tuple(tools), *said) for said, (operations, tools) in found.items())
 
 
 def stamp(targets: Iterable[Target]) -> str:

@@ -227,10 +227,15 @@ def _watch(job: JobPlan, show: Show, points: OpenPoints) -> Table:
         Column("What", 70),
         Column("What helps", 50),
     )
-    heavy = [(STAMP, each.operation, each.types, each.text, each.suggestion) for each in overloads(job, show)]
+    heavy = [(STAMP, _numbers(each.operations), each.types, each.text, each.suggestion) for each in overloads(job, show)]
     alike = [("look-alikes", None, each.types, each.text, each.suggestion) for each in points.lookalikes]
     watched = [("watch", None, each.types, _marked(each.text, each.marked), each.suggestion) for each in points.watch]
     return Table("Watch", columns, (*heavy, *alike, *watched))
+
+
+def _numbers(operations: tuple[int, ...]) -> int | str:
+    """One number as a number, several as a text."""
+    return operations[0] if len(operations) == 1 else ", ".join(map(str, operations))
 
 
 def _marked(text: str, marked: tuple[str, str, str] | None) -> str:
