@@ -13,18 +13,12 @@ from holesched.tooling.depth import CLOSE_MM, point_length_mm, wall_note
 from holesched.tooling.drilling import drill_work, not_standard, standard_size
 from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason, is_flat_allowed, least_room
 from holesched.tooling.model import StepKind
-from holesched.tooling.opening import Way, way_of
+from holesched.tooling.opening import BEFORE_BORE_MM, REAMER_LEAD_MM, STOCK_MM, Way, way_of
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
 
-REAMER_LEAD_MM = 1.5
-"""Length of a machine reamer's bevel lead. Common practice, no source."""
 UNDER_REAMER_MM = 1.0
 """Room for chips kept under a blind reamer. Common practice, no source."""
-BORING_STOCK_MM = 1.0
-"""Least stock on the diameter for boring. Common practice, no source."""
-LARGEST_DRILL_MM = 32.0
-"""The largest drill used before boring. Common practice, no source."""
 
 
 def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -> Planned:
@@ -174,14 +168,14 @@ def _before_boring(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | N
     if pilot is not None:
         stated = standard_size(pilot.diameter) or pilot.diameter
         return stated, way_of(stated.mm, setting), "the callout states its drill"
-    near_mm = step.diameter.mm - BORING_STOCK_MM
+    near_mm = step.diameter.mm - STOCK_MM
     usual = drill_sizes.series("metric-preferred")
-    size = drill_sizes.next_down(min(near_mm, LARGEST_DRILL_MM) + 1e-6, usual) or drill_sizes.nearest(near_mm)
+    size = drill_sizes.next_down(min(near_mm, BEFORE_BORE_MM) + 1e-6, usual) or drill_sizes.nearest(near_mm)
     opened = Size(round(near_mm, 2), f"{near_mm:.2f}".rstrip("0").rstrip("."))
     way = way_of(opened.mm, setting)
-    if step.diameter.mm - size.mm > 4 * BORING_STOCK_MM and not way.drilled:
-        return opened, way, f"leaves {BORING_STOCK_MM:g} mm on the diameter to bore, one light cut"
-    because = f"the largest usual drill that leaves at least {BORING_STOCK_MM:g} mm on the diameter to bore"
+    if step.diameter.mm - size.mm > 4 * STOCK_MM and not way.drilled:
+        return opened, way, f"leaves {STOCK_MM:g} mm on the diameter to bore, one light cut"
+    because = f"the largest usual drill that leaves at least {STOCK_MM:g} mm on the diameter to bore"
     return size, way_of(size.mm, setting), because
 
 
@@ -200,7 +194,7 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
     )
     notes = list(drilled.notes)
     left_mm = step.diameter.mm - size.mm
-    if left_mm > 4 * BORING_STOCK_MM:
+    if left_mm > 4 * STOCK_MM:
         message = f"Bore Ø{step.diameter.label}: {left_mm:.1f} mm on the diameter are left after the drill."
         notes.append(Note("BORE-STOCK", Severity.WATCH, message, "Open it by milling before boring to size."))
     work = Work(

@@ -44,7 +44,7 @@ BORE_PASS_MM = 6.0
 """What a boring bar takes off the diameter in one pass, at most. Common practice, no source."""
 MILL_REACH_D = 4.0
 """Deeper than this over its diameter an end mill gives way. Common practice, no source."""
-LEAD_MM = 1.5
+REAMER_LEAD_MM = 1.5
 """Length of a machine reamer's bevel lead. Common practice, no source."""
 
 
@@ -122,8 +122,8 @@ def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Wor
         tool = replace(tool, name=MINOR_REAMER, flutes=flutes("reamer", made.mm, setting.group))
         depth_mm = hole.depth_mm
         if depth_mm is not None and not hole.through:
-            depth_mm = max(depth_mm - LEAD_MM, 0.0)
-        return [replace(hole, kind=StepKind.REAM, tool=tool, depth_mm=depth_mm, lead_mm=LEAD_MM,
+            depth_mm = max(depth_mm - REAMER_LEAD_MM, 0.0)
+        return [replace(hole, kind=StepKind.REAM, tool=tool, depth_mm=depth_mm, lead_mm=REAMER_LEAD_MM,
                         reasons=(*hole.reasons, material))]  # fmt: skip
     mill = end_mill(before.mm, made.mm, setting.group) if way.how == MILL else None
     if mill is not None:
