@@ -38,6 +38,8 @@ def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correct
     found = [*of_material(material), *of_coolant(material, machine)]
     if cut.kind is StepKind.DRILL:
         found += _of_depth(cut, machine)
+    if cut.step.tool.flat_ended:
+        found.append(_named("flat-ended"))
     if cut.is_tap:
         found += [_named(name) for name in _tap_factors(cut, machine)]
     return tuple(found)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from holesched.cutting.clamp import sensible_feed
+from holesched.cutting.corrections import Correction, product
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import CALCULATED, between
 from holesched.cutting.speeds import OperationData, drill_column, drill_feed_mm_per_rev, feed_points, hss_feed_factor
@@ -19,7 +22,7 @@ practice, no source."""
 
 
 def feed_of(
-    cut: Cut, material: Material, data: OperationData | None, depth_factor: float, machine: Machine
+    cut: Cut, material: Material, data: OperationData | None, found: Sequence[Correction], machine: Machine
 ) -> tuple[float, Reason]:
     """The feed in mm/rev, as a person would program it, and why. `data` None for a tap."""
     if data is None and not machine.rigid_tapping:
@@ -40,6 +43,8 @@ def feed_of(
         share = min(max(hss_feed_factor(material.subgroup), least), most)
         because = f"{data.operation} of {cut.diameter_mm:.4g} mm: {base:.3f} mm/rev"
         because += "" if share == 1 else f", x{share:.2g} for {material.subgroup}"
-    because += "" if depth_factor == 1 else f", x{depth_factor:.2f} for the depth"
-    feed = sensible_feed(base * share * depth_factor)
+    of_case = [each for each in found if each.feed != 1]
+    because = "; ".join([because, *(f"x{each.feed:.2f} {each.because}" for each in of_case)])
+    feed = sensible_feed(base * share * product(found)[1])
+    cites = tuple(dict.fromkeys((*cites, *(each.cite for each in of_case))))
     return feed, Reason(f"feed: {feed:.3g} mm/rev", because, "CUT-FEED", cites)

@@ -17,7 +17,7 @@ from holesched.cutting.loads import loads, tap_chip
 from holesched.cutting.lookup import tap_load
 from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
-from holesched.cutting.reasons import load_reason, name_of, speed_reason, stand_in_notes, time_reason
+from holesched.cutting.reasons import bottom_reason, load_reason, name_of, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.run_step import run_step
 from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
@@ -127,9 +127,9 @@ def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Not
     data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
     speeds = _speeds(cut, material, data)
     found = corrections(cut, material, shop.machine)
-    speed_factor, feed_factor = product(found)
+    speed_factor, _ = product(found)
     low, start, high = (speed * speed_factor for speed in (speeds.low, speeds.start, speeds.high))
-    feed, feed_reason = feed_of(cut, material, data, feed_factor, shop.machine)
+    feed, feed_reason = feed_of(cut, material, data, found, shop.machine)
     wanted = Wanted(
         name_of(cut),
         formulas.spindle_rpm(start, cut.diameter_mm),
@@ -150,6 +150,7 @@ def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Not
         load_reason(running),
         risk_reason(risk) if risk else None,
         *step.coolant_reasons,
+        bottom_reason(cut, material),
         time_reason(time, running) if time else None,
         life[1] if life else None,
     )

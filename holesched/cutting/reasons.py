@@ -7,8 +7,8 @@ from holesched.cutting.corrections import Correction
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import CALCULATED, figure, subgroup_data
 from holesched.cutting.speeds import Speeds, drill_column, operation
-from holesched.cutting.time import StepTime
-from holesched.notes import Note, Reason, Severity
+from holesched.cutting.time import FLAT_DWELL_TURNS, NO_DWELL, StepTime
+from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind
 
@@ -48,6 +48,16 @@ def mean_torque_reason(running: Running) -> tuple[Reason, ...]:
     """The mean torque of a milling cutter; none where there is no figure."""
     load = running.loads
     return (Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),) if load else ()
+
+
+def bottom_reason(cut: Cut, material: Material) -> Reason | None:
+    """How a flat-ended drill ends at depth; None for one with a point."""
+    if not cut.step.tool.flat_ended:
+        return None
+    told = f"stands for {FLAT_DWELL_TURNS:g} turns", "what the lips still have to cut is cut, and the floor comes out level"
+    if material.traits & NO_DWELL:
+        told = "no dwell", "a tool that stands still in this material hardens its floor, or lights the chips"
+    return Reason(f"at the flat bottom: {told[0]}", told[1], "CUT-FLAT-BOTTOM", (COMMON_PRACTICE,))
 
 
 def time_reason(time: StepTime, running: Running) -> Reason:

@@ -16,6 +16,8 @@ CHIP_BREAK_S = 0.15
 """Each short retract that breaks the chip: some tenths of a millimetre back and forth. Common practice, no source."""
 FLOATING_REVERSAL_S = 0.3
 """Each of the two reversals of a spindle that is not synchronised, 0.2 to 0.5 s. Common practice, no source."""
+FLAT_DWELL_TURNS = 2.0
+"""Turns for which a flat-ended drill stands at depth, one to three: its floor comes out even. Common practice, no source."""
 NO_DWELL = frozenset({"work-hardening", "fire"})
 """Materials a tool never stands still in: its rubbing hardens the floor, or lights the chips. Common practice, no source."""
 
@@ -62,8 +64,13 @@ def step_time(
     else:
         retract_s = feed_s / float(operation.way_out.removeprefix("x")) + 2 * cut.step.start_mm / rapid_mm_per_s
     pecks_s = _pecks_s(cut, travel, rapid_mm_per_s) if cut.step.pecks > 1 else 0.0
-    dwell_s = 0.0 if material.traits & NO_DWELL else operation.dwell_s
+    dwell_s = 0.0 if material.traits & NO_DWELL else operation.dwell_s + _level_s(cut, rpm)
     return StepTime(feed_s, retract_s, pecks_s, dwell_s)
+
+
+def _level_s(cut: Cut, rpm: float) -> float:
+    """How long a drill stands at depth to leave a level floor; 0 for one with a point."""
+    return 60 * FLAT_DWELL_TURNS / rpm if cut.step.tool.flat_ended else 0.0
 
 
 def _pecks_s(cut: Cut, travel_mm: float, rapid_mm_per_s: float) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from holesched.notes import Note, Reason, Severity
 from holesched.tooling.depth import CLOSE_MM, wall_note
-from holesched.tooling.model import DepthBudget, StepKind
+from holesched.tooling.model import FLAT_DEG, DepthBudget, StepKind
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
 from holesched.tooling.work import Work
@@ -18,7 +18,6 @@ TOO_THIN = "wall too thin"
 """What the rules are told where the room under a tool leaves too little wall, even under a flat bottom."""
 THE_LEAST = "the least"
 """The rules' verdict where that room is cut down."""
-FLAT_DEG = 180.0
 
 
 @dataclass(frozen=True, slots=True)

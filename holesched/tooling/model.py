@@ -14,6 +14,10 @@ MINOR_REAMER = "reamer before the tap"
 """Name of the reamer that brings the hole inside a thread's minor-diameter limits where no drill does."""
 
 
+FLAT_DEG = 180.0
+"""Point angle of a flat-ended drill."""
+
+
 class StepKind(Enum):
     """What a tool does to a hole. The order of the members is not the order of work."""
 
@@ -94,6 +98,11 @@ class Tool:
     """For people: "drill", "90 degree spot drill", "spiral-point tap" ..."""
     by_hand: bool = False
     """Turned by hand and never by the spindle."""
+
+    @property
+    def flat_ended(self) -> bool:
+        """Whether it is a drill without a point, which leaves a flat bottom."""
+        return self.kind is StepKind.DRILL and self.point_angle_deg == FLAT_DEG
 
     @property
     def before_thread(self) -> bool:
