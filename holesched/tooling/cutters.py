@@ -18,8 +18,10 @@ SPOT_ANGLE_DEG = 90.0
 FINE_SPOT_MM = 2.5
 """A smaller cone is not spotted with the large drill that serves the other holes: its web is as wide as the hole. Common
 practice, no source."""
-INTO_HOLE, OF_FINISHED = 0.9, 0.6
-"""An end mill on a helix, at most, over the hole it goes into and over the one it makes. Common practice, no source."""
+OF_FINISHED = 0.6
+"""An end mill on a helix, at most, over the hole it makes: from solid metal it then leaves no core standing, and chips get
+past it. Common practice, no source."""
+RELIEVED = "with a relieved neck"
 AUTO = "auto"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
 _SIZE_STEP_MM = 0.005
@@ -178,16 +180,18 @@ def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool
     return tool, verdict.reason
 
 
-def end_mill(hole_mm: float, finished_mm: float, group: str) -> Tool | None:
-    """The end mill that opens a hole on a helix: the largest that goes into it with room for chips; None below them all.
+def end_mill(finished_mm: float, depth_mm: float | None, group: str) -> Tool | None:
+    """The end mill that makes a hole on a helix: the largest up to 0.6 of it, for it needs the fewest rings and turns and is
+    the stiffest; None below them all. Common practice, no source.
 
-    At most 0.9 of the hole there is and 0.6 of the one to be made. Common practice, no source.
+    It cuts over its centre, and so needs no hole to go into. Deeper (`depth_mm`) than its flutes its neck is relieved.
     """
-    most_mm = min(INTO_HOLE * hole_mm, OF_FINISHED * finished_mm)
-    sizes = [float(row["size_mm"]) for row in table("cutter_sizes.csv").rows if row["cutter"] == "end mill"]
-    size_mm = max((size for size in sizes if size <= most_mm + 1e-9), default=None)
-    if size_mm is None:
+    size_mm, flute_mm = max(
+        (mill for mill in _end_mills() if mill[0] <= OF_FINISHED * finished_mm + 1e-9), default=(0.0, 0.0)
+    )
+    if size_mm == 0:
         return None
+    reaches = depth_mm is None or depth_mm <= flute_mm
     return Tool(
         kind=StepKind.MILL,
         diameter_mm=size_mm,
@@ -195,8 +199,15 @@ def end_mill(hole_mm: float, finished_mm: float, group: str) -> Tool | None:
         material="carbide",
         treatment="TiAlN" if group in ("P", "M", "K", "S", "H") else "bright",
         flutes=flutes("end mill", size_mm, group),
-        name="end mill",
+        name="centre-cutting end mill" + ("" if reaches else f" {RELIEVED}"),
     )
+
+
+@cache
+def _end_mills() -> tuple[tuple[float, float], ...]:
+    """(diameter, length of its flutes) of every end mill."""
+    rows = (row for row in table("cutter_sizes.csv").rows if row["cutter"] == "end mill")
+    return tuple((float(row["size_mm"]), float(row["flute_mm"])) for row in rows)
 
 
 def boring_bar(size: Size, limit: str, group: str) -> Tool:

@@ -14,7 +14,7 @@ from holesched.tooling.cutters import Grade, drill, point_angle_deg
 from holesched.tooling.depth import point_length_mm, wall_note
 from holesched.tooling.hole_bottom import Bottom, finished_flat, flat_note, flat_reason
 from holesched.tooling.model import StepKind, TapDrillFit
-from holesched.tooling.opening import MILL, Way, drill_before, finishing, smaller_drills, way_of
+from holesched.tooling.opening import MILL, Way, drill_before, finishing, into_solid, milled, smaller_drills, way_of
 from holesched.tooling.setting import THICKNESS_MISSING, Planned, Setting, name_of
 from holesched.tooling.work import Work
 
@@ -100,15 +100,9 @@ def drill_work(
         fit=fit,
         reasons=(*reasons, *(grade.reasons if way.drilled else ())),
     )
-    opened: tuple[Work, ...] = ()
-    notes: list[Note] = []
-    main = hole
-    if not way.drilled:
-        main = _before(hole, way, grade, setting)
-        opened, told = finishing(hole, Size(main.diameter_mm, main.tool.size), way, setting)
-        notes += told
-    works = (main, *(_smaller(main, *each, grade, setting) for each in smaller_drills(main.diameter_mm, setting)))
-    point_mm = 0.0 if way.how == MILL else main.lead_mm
+    drilled, opened, told = _made(hole, way, grade, setting)
+    notes = list(told)
+    point_mm = 0.0 if way.how == MILL else drilled[0].lead_mm
     if is_through and depth is None:
         notes.append(THICKNESS_MISSING)
     elif check_wall and not is_through and depth is not None:
@@ -119,9 +113,24 @@ def drill_work(
         why = flat_reason(bottom, setting) if point_mm > 0 else None
         if note is not None and why is not None:
             ended = flat_note(name_of(step), bottom, setting, stated=True)
-            return Planned((*finished_flat(works, why), *opened), (*notes, ended))
+            return Planned((*finished_flat(drilled, why), *opened), (*notes, ended))
         notes += [note] if note is not None else []
-    return Planned((*works, *opened), tuple(notes))
+    return Planned((*drilled, *opened), tuple(notes))
+
+
+def _made(
+    hole: Work, way: Way, grade: Grade, setting: Setting
+) -> tuple[tuple[Work, ...], tuple[Work, ...], tuple[Note, ...]]:
+    """The drills of a hole, the one of the largest diameter first, and what opens it after them, with what to watch."""
+    solid = into_solid(hole.diameter_mm, hole.depth_mm, way, setting)
+    mill = milled(hole, (way.reason, solid), setting) if solid is not None else None
+    if mill is not None:
+        return (), (mill[0],), mill[1]
+    main = hole if way.drilled else _before(hole, way, grade, setting)
+    drills = (main, *(_smaller(main, *each, grade, setting) for each in smaller_drills(main.diameter_mm, setting)))
+    if way.drilled:
+        return drills, (), ()
+    return drills, *finishing(hole, Size(main.diameter_mm, main.tool.size), way, setting)
 
 
 def end_point_mm(size_mm: float, way: Way | None, material: str, setting: Setting) -> float:

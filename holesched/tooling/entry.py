@@ -27,11 +27,13 @@ SPOT_UNDER_CARBIDE = Cite("Cutting Tool Engineering", "June 2012", "starting hol
 
 
 def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, setting: Setting) -> tuple[Work, ...]:
-    """Spot and entry chamfer for the hole's works from one side; nothing when nothing is drilled from there."""
+    """Spot and entry chamfer for the hole's works from one side: no spot when nothing is drilled from there, nothing at all
+    when nothing is milled either."""
     drills = [work for work in works if work.kind is StepKind.DRILL and work.side is side]
-    if not drills:
+    starts = drills or [work for work in works if work.kind is StepKind.MILL and work.side is side]
+    if not starts:
         return ()
-    first = min(drills, key=lambda work: work.diameter_mm)
+    first = min(starts, key=lambda work: work.diameter_mm)
     mine, grade = [step for step in steps if on_side(step, side)], setting.cutter
     flats = (Kind.COUNTERBORE,) if setting.slanted else (Kind.COUNTERBORE, Kind.SPOTFACE)
     rim_mm, rim_because = _rim(works, mine, side, flats)
@@ -39,7 +41,7 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     insert = _insert_thread(works, side)
     if insert is not None and rim_mm > 0:
         spot = [_spot(DIMPLE_SHARE * first.diameter_mm, False, "", side, setting.group, grade)]
-        wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide"
+        wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide" and drills
         return (*(spot if wanted else []), _insert_entrance(insert, side, setting.group, grade))
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []

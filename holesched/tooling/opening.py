@@ -13,14 +13,17 @@ from math import ceil, sqrt
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.standards import drill_sizes, fits
 from holesched.standards.sizes import Size
-from holesched.tooling.cutters import boring_bar, end_mill, flutes, reamer
-from holesched.tooling.model import MINOR_REAMER, StepKind
+from holesched.tables import table
+from holesched.tooling.cutters import OF_FINISHED, RELIEVED, boring_bar, end_mill, flutes, reamer
+from holesched.tooling.model import MINOR_REAMER, StepKind, Tool
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
 from holesched.tooling.work import Work
 
 DRILL, MILL, BORE, REAM = "drill", "mill", "bore", "ream"
 """The rules' verdicts."""
+INTO_SOLID = "helix into solid"
+"""The rules' verdict on a milled hole that needs no drill."""
 TOO_HEAVY = "too heavy"
 """What the rules are told of a drill that takes more than the machine gives in every number of steps."""
 NO_DRILL_FITS = "no drill fits"
@@ -74,6 +77,15 @@ def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False) -> Way:
     return Way(verdict.value, verdict.reason)
 
 
+def into_solid(size_mm: float, depth_mm: float | None, way: Way, setting: Setting) -> Reason | None:
+    """Why the hole of that diameter is milled from solid metal; None where a drill goes before the tool that opens it."""
+    if way.how != MILL or depth_mm is None or end_mill(size_mm, depth_mm, setting.group) is None:
+        return None
+    case = replace(setting.case, size_mm=size_mm, depth_d=depth_mm / size_mm)
+    verdict = decide("start of milling", case, frozenset(), setting.book)
+    return verdict.reason if verdict.value == INTO_SOLID else None
+
+
 def drill_before(size_mm: float, way: Way, setting: Setting, depth_mm: float | None = None) -> Size:
     """The drill that goes before the tool that opens the hole to its diameter; `depth_mm` of a blind hole."""
     if way.how == REAM:
@@ -109,10 +121,32 @@ def smaller_drills(size_mm: float, setting: Setting) -> list[tuple[Size, Reason]
     return found
 
 
+def milled(hole: Work, reasons: Sequence[Reason], setting: Setting) -> tuple[Work, tuple[Note, ...]] | None:
+    """The work of the end mill that makes `hole`, and what to watch; None where no mill is small enough."""
+    mill = end_mill(hole.diameter_mm, hole.depth_mm, setting.group)
+    if mill is None:
+        return None
+    work = replace(
+        hole, kind=StepKind.MILL, tool=mill, lead_mm=0.0, reasons=(*reasons, *hole.reasons, _mill_size(mill, hole))
+    )
+    return work, _reach(work)
+
+
+def _mill_size(mill: Tool, hole: Work) -> Reason:
+    """Why the end mill is that large."""
+    because = f"the largest up to {OF_FINISHED:g} of the hole: the fewest rings and turns, and the stiffest"
+    if mill.name.endswith(RELIEVED):
+        because += f"; its flutes are shorter than the {hole.depth_mm or 0:.4g} mm of the hole, so its neck is relieved"
+    return Reason(f"end mill: {mill.size}", because, "MILL-SIZE", (table("cutter_sizes.csv").cite(),))
+
+
 def finishing(hole: Work, before: Size, way: Way, setting: Setting) -> tuple[tuple[Work, ...], tuple[Note, ...]]:
     """What opens a drilled hole to the diameter of `hole`, whose depth, side, reasons and fit it takes over."""
+    mill = milled(hole, (way.reason,), setting) if way.how == MILL else None
+    if mill is not None:
+        return (mill[0],), mill[1]
     first, *rest = _tools(hole, before, way, setting)
-    return (replace(first, reasons=(way.reason, *first.reasons)), *rest), _reach(first, setting)
+    return (replace(first, reasons=(way.reason, *first.reasons)), *rest), ()
 
 
 def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Work]:
@@ -125,9 +159,6 @@ def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Wor
             depth_mm = max(depth_mm - REAMER_LEAD_MM, 0.0)
         return [replace(hole, kind=StepKind.REAM, tool=tool, depth_mm=depth_mm, lead_mm=REAMER_LEAD_MM,
                         reasons=(*hole.reasons, material))]  # fmt: skip
-    mill = end_mill(before.mm, made.mm, setting.group) if way.how == MILL else None
-    if mill is not None:
-        return [replace(hole, kind=StepKind.MILL, tool=mill, lead_mm=0.0)]
     passes = max(1, ceil((made.mm - before.mm) / BORE_PASS_MM - 1e-9))
     each_mm = (made.mm - before.mm) / passes
     sizes = [round(before.mm + number * each_mm, 1) for number in range(1, passes)]
@@ -145,11 +176,11 @@ def _rough(mm: float) -> Reason:
     return Reason(f"bored in passes: {mm:g} mm", because, "BORE-PASS", (COMMON_PRACTICE,))
 
 
-def _reach(work: Work, setting: Setting) -> tuple[Note, ...]:
+def _reach(work: Work) -> tuple[Note, ...]:
     """A warning for an end mill that goes deeper than it stays stiff."""
     depth_mm = work.depth_mm
-    if work.kind is not StepKind.MILL or depth_mm is None or depth_mm <= MILL_REACH_D * work.tool.diameter_mm:
+    if depth_mm is None or depth_mm <= MILL_REACH_D * work.tool.diameter_mm:
         return ()
     message = f"End mill {work.tool.size}: {depth_mm / work.tool.diameter_mm:.1f} diameters deep."
-    suggestion = "Use one with a relieved neck, measure the hole at its bottom and mill it once more, or bore it."
+    suggestion = "Measure the hole at its bottom and mill it once more, or bore it."
     return (Note("MILL-REACH", Severity.WATCH, message, suggestion),)

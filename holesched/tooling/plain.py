@@ -14,7 +14,7 @@ from holesched.tooling.drilling import drill_work, drills_inside, not_standard, 
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.hole_bottom import finished_flat
 from holesched.tooling.model import StepKind
-from holesched.tooling.opening import MILL, MOST_STEPS, way_of
+from holesched.tooling.opening import MILL, way_of
 from holesched.tooling.setting import Planned, Setting
 from holesched.tooling.work import Work
 
@@ -131,11 +131,10 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
 
 
 def _milled_flat(step: ResolvedStep, depth_mm: float, setting: Setting) -> Work | None:
-    """A flat floor that is milled on a helix, as the rules have it where one cutter takes more than the machine gives."""
-    if setting.heavy.get(step.diameter.mm, 0) < MOST_STEPS:
-        return None
+    """A flat floor that the rules have milled on a helix: of a large diameter, or where one cutter takes more than the
+    machine gives."""
     way = way_of(step.diameter.mm, setting)
-    mill = end_mill(step.diameter.mm, step.diameter.mm, setting.group)
+    mill = end_mill(step.diameter.mm, depth_mm, setting.group)
     if way.how != MILL or mill is None:
         return None
     return Work(StepKind.MILL, mill, step, step.diameter.mm, depth_mm=depth_mm, reasons=(way.reason,))

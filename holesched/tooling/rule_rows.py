@@ -28,6 +28,7 @@ DECISIONS = (
     "hole bottom",
     "room under a tool",
     "opening",
+    "start of milling",
     "stepped hole",
     "coolant",
     "coolant supply",

@@ -45,7 +45,7 @@ def test_a_large_hole_before_a_thread_is_milled_to_the_middle_of_its_limits() ->
     job = planned("2.250-12 UN-2B THRU")
     assert work(job) == [("drill", 14.0), ("drill", 20.0), ("mill", 55.09), ("thread mill", pytest.approx(57.15))]
     milled = next(cut for cut in cuts(job).cuts if cut.step.kind is StepKind.MILL)
-    assert milled.step.tool.diameter_mm == 16.0
+    assert milled.step.tool.diameter_mm == 25.0  # 0.6 x 55.09 = 33.05: the largest there is
     assert milled.step.fit is not None
     assert milled.step.fit.hole_mm == 55.09
     assert any(reason.rule == "O30" for reason in milled.step.reasons)
@@ -188,12 +188,12 @@ def in_mm(callout: str) -> JobPlan:
     return explain(callout, Shop(), ReadOptions("mm", "C45", 40.0))
 
 
-def test_a_counterbore_too_heavy_for_one_cutter_is_milled_on_a_helix() -> None:
+def test_a_large_counterbore_is_milled_on_a_helix() -> None:
     job = in_mm("⌀91 THRU CBORE ⌀127 ↧ 15")
     assert work(job)[-2:] == [("mill", 91.0), ("mill", 127.0)]
     floor = cuts(job).cuts[-1]
     assert floor.step.depth_mm == floor.step.tip_mm == 15
-    assert any(reason.rule == "O31" for reason in floor.step.reasons)
+    assert any(reason.rule == "O30" for reason in floor.step.reasons)
     assert not any(cut.overload for cut in cuts(job).cuts)
     assert not any(note.code == "CAROUSEL-TOO-LARGE" for note in job.notes)
 
@@ -214,3 +214,39 @@ def test_no_hole_in_steps_takes_nearly_all_the_torque_while_a_step_is_left() -> 
         if 2 <= len(sizes) <= 3:
             assert max(cut.torque_nm or 0 for cut in made) < most, tenths
     assert seen
+
+
+def test_a_wide_shallow_hole_is_milled_from_solid_with_a_large_cutter() -> None:
+    """By hand: the largest mill up to 0.6 x 55 = 33 mm is 25. (55 - 25) / 2 = 15 mm are two rings of 7.5 (0.4 x 25 = 10 at
+    most). Inside it sinks tan 3 deg x pi x 15 = 2.47 mm in a turn, so 3 mm take two turns and a level one; outside twice as
+    much: one and a level one. The edge goes pi x (3 x 40 + 2 x 55) = 722.6 mm, the centre 30/55 of that."""
+    job = in_mm("⌀55 ↧3")
+    assert work(job) == [("mill", 55.0)]
+    (cut,) = cuts(job).cuts
+    assert cut.step.tool.diameter_mm == 25.0
+    assert any(reason.rule == "O51" for reason in cut.step.reasons)
+    assert cut.time_min == pytest.approx(722.6 * 30 / 55 / cut.feed_mm_per_min, abs=0.02)
+
+
+@pytest.mark.parametrize("callout", ["⌀55 ↧3 FLAT BOTTOM", "⌀40 ↧8", "⌀55 ↧20", "M64x2 ↧20", "⌀40H7 ↧10"])
+def test_a_wide_shallow_hole_of_any_kind_is_made_to_its_depth(callout: str) -> None:
+    job = in_mm(callout)
+    made = [cut.step for cut in cuts(job).cuts if cut.step.kind is StepKind.MILL]
+    assert made
+    assert all(step.tool.diameter_mm <= 0.6 * step.diameter_mm for step in made)
+
+
+def test_a_deep_wide_hole_is_drilled_first() -> None:
+    assert work(in_mm("⌀55 ↧30"))[0][0] == "drill"
+
+
+def test_without_a_helix_nothing_is_milled_from_solid() -> None:
+    (hole,) = explain("⌀55 ↧3", NO_HELIX, ReadOptions("mm", "C45", 40.0)).holes
+    assert hole.cut_plan is not None
+    assert not any(cut.step.kind is StepKind.MILL for cut in hole.cut_plan.cuts)
+
+
+def test_a_little_wider_never_costs_many_times_more() -> None:
+    """The shallow hole that is milled because no drill is that large, against the drill one size below."""
+    drilled, milled = (sum(cut.time_min for cut in cuts(in_mm(f"⌀{mm} ↧3")).cuts) for mm in (32, 33))
+    assert milled < 6 * drilled
