@@ -59,6 +59,8 @@ def step_time(
     rapid_mm_per_s = machine.rapid_mm_per_min / 60
     feed_s = 60 * formulas.feed_time_min(travel, rpm, feed_mm_per_rev)
     out_mm = travel + 2 * cut.step.start_mm
+    if cut.step.tool.cuts_back:
+        out_mm += 2 * (cut.step.tip_mm or 0.0)
     if operation.way_out == "rapid":
         retract_s = out_mm / rapid_mm_per_s
     else:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from holesched.cutting.model import CutStep
+from holesched.notes import Reason
 from holesched.reports.naming import diameter_name, place, tag_text
 from holesched.reports.show import Show, count
 from holesched.reports.source_list import SourceList
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import PlannedHole
 from holesched.tooling.coating import OVERSIZE
+from holesched.tooling.far_edge import FAR_EDGE
 from holesched.tooling.model import ToolPlan, ToolStep
 
 
@@ -44,6 +46,7 @@ def _facts(plan: ToolPlan, show: Show, listed: SourceList, callout: str) -> tupl
                     f"{show.percent(most)} to {show.percent(least)} over {show.span(low, high)}",
                 )
             )
+        found += [_far_edge(reason, show) for reason in step.reasons if reason.rule == FAR_EDGE][:1]
         turns = _turns(step)
         if turns is not None:
             found.append(("Go gauge", f"enters {show.number(turns, 1)} turns to the full thread"))
@@ -79,6 +82,11 @@ def _before_coating(step: ToolStep, show: Show) -> list[tuple[str, str]]:
     else:
         return []
     return [("At the machine, before coating", f"{limits} {show.length_unit}")]
+
+
+def _far_edge(reason: Reason, show: Show) -> tuple[str, str]:
+    """What becomes of the far edge of a through thread."""
+    return "Far edge", show.running(f"{reason.decision.partition(': ')[2]}: {reason.because}")
 
 
 def _turns(step: ToolStep) -> float | None:

@@ -34,7 +34,7 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
     parts = [part for part in (other, further, tool.material) if part]
     if tool.treatment and (tool.kind is StepKind.TAP or tool.treatment != "bright"):
         parts.append(tool.treatment)
-    if tool.point_angle_deg is not None and not name.startswith(f"{tool.point_angle_deg:g}°"):
+    if tool.point_angle_deg is not None and not tool.cuts_back and not name.startswith(f"{tool.point_angle_deg:g}°"):
         parts.append(f"{tool.point_angle_deg:g}° point")
     if tool.flutes:
         parts.append(f"{tool.flutes} flutes" if tool.flutes != 1 else "1 flute")

@@ -12,7 +12,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from holesched.callouts.model import Side
 from holesched.cutting.model import CutStep
 from holesched.tooling.model import StepKind, Tool, place_in_order
 
@@ -27,8 +26,8 @@ class Run:
 
 
 def set_up_of(cut: CutStep) -> int:
-    """2 for a step from the far side, else 1. A step from both sides belongs to the first; its note says the rest."""
-    return 2 if cut.step.step is not None and cut.step.step.side is Side.FAR else 1
+    """2 for a step that the part is turned over for, else 1."""
+    return 2 if cut.step.turned_over else 1
 
 
 def run_of(cut: CutStep) -> Run:

@@ -77,6 +77,12 @@ class Preferences:
     )
     tap_by_hand: bool = setting(False, "Threads are tapped by hand, with sets of taps, not in the machine.")
     spot_drill: bool = setting(True, "Spot holes before drilling.")
+    far_edge: str = setting(
+        "by hand",
+        "How the far edge of a through thread is broken where the drawing asks for no chamfer; a back chamfer tool makes "
+        "the far countersinks that it asks for, too.",
+        choices=("by hand", "turned over", "back chamfer tool"),
+    )
     screw_grade: str = setting(
         "", "Strength of the screws that go into tapped holes; empty: threads are not judged by it.", choices=GRADES
     )

@@ -18,6 +18,7 @@ from holesched.tooling.coolant import cooled
 from holesched.tooling.cutters import drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
+from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.guards import guard_notes
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
@@ -72,10 +73,11 @@ def plan_tools(
     works: list[Work] = [work for part in planned for work in part.works]
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
+    works = with_far_edges(works, setting)
     steps = tuple(cooled(step, setting) for step in placed(works, case, shop, slanted=setting.slanted))
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
-    notes += _sides(resolved.steps)
+    notes += _sides(resolved.steps, steps)
     notes += _deep_holes(steps)
     notes += cone_notes(steps, setting.thickness_mm)
     notes += _short_threads(resolved.steps, material, shop)
@@ -161,12 +163,15 @@ def _depths_from_face(steps: Sequence[ResolvedStep]) -> list[Note]:
     return notes
 
 
-def _sides(steps: Sequence[ResolvedStep]) -> list[Note]:
-    turned = [step for step in steps if step.side is not Side.NEAR]
-    if not turned:
+def _sides(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep]) -> list[Note]:
+    """What the part is turned over for."""
+    if not any(step.turned_over for step in steps):
         return []
-    what = ", ".join(name_of(step) for step in turned)
-    message = f"{what}: made from the far side{' too' if any(step.side is Side.BOTH for step in turned) else ''}."
+    turned = [step for step in drawn if step.side is not Side.NEAR]
+    both = any(step.side is Side.BOTH for step in turned)
+    message = (
+        f"{', '.join(map(name_of, turned)) or 'Chamfer of the far edge'}: made from the far side{' too' if both else ''}."
+    )
     return [Note("SECOND-SETUP", Severity.WATCH, message, "Plan a second set-up, or a back-spotfacing tool.")]
 
 

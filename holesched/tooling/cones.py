@@ -25,7 +25,7 @@ def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[No
     notes = [note for step in cones if (note := _tip_note(step, thickness_mm)) is not None]
     depths = [(step, depth) for step in cones if (depth := cone_depth_mm(step, steps)) is not None]
     deep_mm = sum(
-        max((depth for step, depth in depths if (_side(step) is Side.FAR) is far), default=0.0) for far in (False, True)
+        max((depth for step, depth in depths if (step.side is Side.FAR) is far), default=0.0) for far in (False, True)
     )
     if depths and deep_mm > thickness_mm - EDGE_MM:
         deepest, _ = max(depths, key=lambda found: found[1])
@@ -44,13 +44,9 @@ def cone_depth_mm(step: ToolStep, steps: Sequence[ToolStep]) -> float | None:
     return step.start_mm + point_length_mm(step.diameter_mm - hole_mm, angle) if hole_mm else None
 
 
-def _side(step: ToolStep) -> Side:
-    return step.step.side if step.step is not None else Side.NEAR
-
-
 def _tip_note(step: ToolStep, thickness_mm: float) -> Note | None:
     nearly_mm = NEARLY_MM if step.kind is StepKind.SPOT else 0.0
-    if step.tip_mm is None or step.tip_mm <= thickness_mm - nearly_mm:
+    if step.tool.cuts_back or step.tip_mm is None or step.tip_mm <= thickness_mm - nearly_mm:
         return None
     past_mm = step.tip_mm - thickness_mm
     where = f"goes {past_mm:.1f} mm past" if past_mm >= 0.05 else f"comes within {max(-past_mm, 0):.1f} mm of"

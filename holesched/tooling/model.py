@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from holesched.callouts.model import Side
 from holesched.notes import Note, Reason
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 
@@ -14,6 +15,8 @@ MINOR_REAMER = "reamer before the tap"
 """Name of the reamer that brings the hole inside a thread's minor-diameter limits where no drill does."""
 
 
+BACK_CHAMFER = "back chamfer tool"
+"""How the name begins of the tool that goes through a hole and chamfers its far edge on the way back."""
 FLAT_DEG = 180.0
 """Point angle of a flat-ended drill."""
 
@@ -105,6 +108,11 @@ class Tool:
         return self.kind is StepKind.DRILL and self.point_angle_deg == FLAT_DEG
 
     @property
+    def cuts_back(self) -> bool:
+        """Whether it goes through the hole and cuts the far edge from there, so that the part is not turned over."""
+        return self.name.startswith(BACK_CHAMFER)
+
+    @property
     def before_thread(self) -> bool:
         """Whether it is a reamer that prepares a thread instead of finishing a hole."""
         return self.kind is StepKind.REAM and self.name in (TAPER_REAMER, MINOR_REAMER)
@@ -161,6 +169,8 @@ class ToolStep:
     tip_mm: float | None
     travel_mm: float | None
     start_mm: float = 0.0
+    side: Side = Side.NEAR
+    """The face that it belongs to, and that its depths are from."""
     pecks: int = 1
     pecks_short: bool = False
     """Whether a peck only breaks the chip and leaves the drill in the hole."""
@@ -170,6 +180,11 @@ class ToolStep:
     coolant_reasons: tuple[Reason, ...] = ()
     unfinished: bool = False
     """Whether it leaves the thread to a later tap of a hand set."""
+
+    @property
+    def turned_over(self) -> bool:
+        """Whether the part must be turned over for it."""
+        return self.side is Side.FAR and not self.tool.cuts_back
 
     @property
     def finishes_thread(self) -> bool:

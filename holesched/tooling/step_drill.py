@@ -38,13 +38,12 @@ def _drill_under(second: ToolStep, steps: Sequence[ToolStep]) -> ToolStep | None
     """The largest drill that a second step of the drawing lies over, if one tool may have both diameters."""
     if second.kind not in _SECOND or second.step is None or second.start_mm > 0:
         return None
-    side = second.step.side
     under = [
         step
         for step in steps
         if step.kind is StepKind.DRILL
         and step.step is not None
-        and step.step.side is side
+        and step.side is second.side
         and step.diameter_mm < second.diameter_mm <= LARGEST_RATIO * step.diameter_mm
     ]
     return max(under, key=lambda step: step.diameter_mm, default=None)

@@ -105,6 +105,9 @@ def _placed(work: Work, before: Sequence[Work], case: HoleCase, shop: Shop) -> T
     pecks = IN_ONE_GO
     if work.kind in _PECKED and depth_mm is not None:
         pecks = pecks_for(depth_mm - fed_from_mm, work.tool.diameter_mm, case, shop.machine.through_tool_coolant)
+    travel_mm = None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - fed_from_mm, 6)
+    if work.tool.cuts_back:  # its blade must be clear of the far face before it is fed back
+        tip_mm = None if work.depth_mm is None else work.depth_mm + shop.preferences.approach_mm
     return ToolStep(
         kind=work.kind,
         tool=work.tool,
@@ -113,8 +116,9 @@ def _placed(work: Work, before: Sequence[Work], case: HoleCase, shop: Shop) -> T
         through=work.through and work.kind not in _CONES,
         depth_mm=None if depth_mm is None else round(depth_mm, 6),
         tip_mm=None if tip_mm is None else round(tip_mm, 6),
-        travel_mm=None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - fed_from_mm, 6),
+        travel_mm=travel_mm,
         start_mm=start_mm,
+        side=work.side,
         pecks=pecks.count,
         pecks_short=pecks.short,
         fit=work.fit,

@@ -54,7 +54,7 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
         radius = step.diameter_mm / 2
         if step.kind is StepKind.SPOT or step.unfinished or not (step.kind.makes_thread or shape.shows_radius(radius)):
             continue
-        from_far = step.step is not None and step.step.side is Side.FAR
+        from_far = step.side is Side.FAR
         (far if from_far else near).append((radius, step.start_mm, _diameter_text(step, show)))
         depth = step.depth_mm if step.kind is not StepKind.COUNTERSINK else None
         if not step.through and depth is not None:

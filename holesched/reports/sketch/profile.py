@@ -82,16 +82,15 @@ def profile(plan: ToolPlan) -> Profile | None:
     through = any(step.through for step in plan.steps)
     widest = max(step.diameter_mm for step in plan.steps)
     floor, broken = _floor(thickness, deepest, through, widest)
-    if thickness is None and any(step.step is not None and step.step.side is not Side.NEAR for step in plan.steps):
+    if thickness is None and any(step.side is not Side.NEAR for step in plan.steps):
         thickness, broken = floor, False
     pieces: list[Piece] = []
     threads: list[Thread] = []
     for step in plan.steps:
-        side = step.step.side if step.step is not None else Side.NEAR
         made = _pieces(step, floor)
-        if side is not Side.FAR:
+        if step.side is not Side.FAR:
             pieces += made
-        if side is not Side.NEAR and thickness is not None:
+        if step.side is not Side.NEAR and thickness is not None:
             pieces += [piece.seen_from(thickness) for piece in made]
         if step.finishes_thread:
             end = floor if step.through or step.depth_mm is None else step.depth_mm

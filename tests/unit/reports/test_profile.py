@@ -56,7 +56,7 @@ def test_the_far_side_is_drawn_below(job: JobPlan) -> None:
     made = plan(job, 1)
     bore = made.steps[1]
     assert bore.step is not None
-    far = replace(made, steps=(made.steps[0], replace(bore, step=replace(bore.step, side=Side.FAR))))
+    far = replace(made, steps=(made.steps[0], replace(bore, side=Side.FAR)))
     shape = profile(far)
     assert shape is not None
     assert shape.outline == near([(0, 5.5), (29, 5.5), (29, 9), (40, 9)])
@@ -96,7 +96,7 @@ def test_the_far_side_of_an_unknown_thickness_is_drawn_at_a_face(job: JobPlan) -
     assert bore.step is not None
     steps = (
         replace(made.steps[0], depth_mm=None, tip_mm=None),
-        replace(bore, step=replace(bore.step, side=Side.FAR)),
+        replace(bore, side=Side.FAR),
     )
     shape = profile(replace(made, resolved=replace(made.resolved, thickness_mm=None), steps=steps))
     assert shape is not None
