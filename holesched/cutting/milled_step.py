@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import pi
 
 from holesched.cutting import formulas, tap_formulas
@@ -87,8 +86,9 @@ def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
         time=time,
         life=life,
         reasons=reasons,
+        milling=milling,
     )
-    return replace(made, milling=milling), list(running.notes)
+    return made, list(running.notes)
 
 
 def _running(

@@ -6,23 +6,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import STEP_TORQUE, WATCH_TORQUE, Wanted, clamp
-from holesched.cutting.corrections import corrections, product
-from holesched.cutting.feeds import FLOATING_FEED, feed_of
+from holesched.cutting.clamp import STEP_TORQUE, WATCH_TORQUE
+from holesched.cutting.feeds import FLOATING_FEED
 from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
 from holesched.cutting.helix_step import helix_step
 from holesched.cutting.life import tool_life
-from holesched.cutting.loads import loads, tap_chip
+from holesched.cutting.loads import tap_chip
 from holesched.cutting.lookup import tap_load
 from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
-from holesched.cutting.reasons import bottom_reason, load_reason, name_of, speed_reason, stand_in_notes, time_reason
+from holesched.cutting.reasons import bottom_reason, load_reason, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.run_step import run_step
-from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
 from holesched.cutting.thread_length import deep_thread_notes
-from holesched.cutting.time import step_time
+from holesched.cutting.turning import turning_of
 from holesched.notes import Note, Severity
 from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material
@@ -42,7 +40,7 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
         cuts,
         material,
         shop.preferences.screw_grade,
-        lambda step, before: _cut_step(step, before, material, shop)[0].time_min,
+        lambda step, before: _minutes(step, before, material, shop),
     )
     notes = [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
     return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
@@ -121,32 +119,25 @@ def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, 
     return _turned(cut, material, shop)
 
 
+def _minutes(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> float:
+    """The time of a step in one hole, min; what the spindle turns needs neither loads put in words nor tool life for it."""
+    if step.kind in (StepKind.THREAD_MILL, StepKind.MILL) or step.tool.by_hand:
+        return _cut_step(step, before, material, shop)[0].time_min
+    time = turning_of(cut_of(step, before), material, shop).time
+    return time.minutes if time else 0.0
+
+
 def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
     """A drill, tap, reamer or another tool that the spindle turns and feeds along its axis."""
-    step = cut.step
-    data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
-    speeds = _speeds(cut, material, data)
-    found = corrections(cut, material, shop.machine)
-    speed_factor, _ = product(found)
-    low, start, high = (speed * speed_factor for speed in (speeds.low, speeds.start, speeds.high))
-    feed, feed_reason = feed_of(cut, material, data, found, shop.machine)
-    wanted = Wanted(
-        name_of(cut),
-        formulas.spindle_rpm(start, cut.diameter_mm),
-        feed,
-        cut.is_tap,
-        formulas.spindle_rpm(high, cut.diameter_mm),
-        cut.bored_mm > 0,
-        _torque_remedy(cut, shop),
-    )
-    running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
+    step, turning = cut.step, turning_of(cut, material, shop)
+    running, time = turning.running, turning.time
+    _, start, _ = turning.advised
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
-    time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, material, shop.machine)
     life = tool_life(cut, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
     told = (
-        speed_reason(cut, material, speeds, found, start),
-        feed_reason,
+        speed_reason(cut, material, turning.speeds, turning.found, start),
+        turning.feed_reason,
         load_reason(running),
         risk_reason(risk) if risk else None,
         *step.coolant_reasons,
@@ -156,7 +147,7 @@ def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Not
     )
     made = run_step(
         step,
-        (low, start, high),
+        turning.advised,
         running,
         shop.machine,
         cutter_mm=cut.diameter_mm,
@@ -164,32 +155,11 @@ def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Not
         time=time,
         life=life[0] if life else None,
         reasons=[reason for reason in told if reason],
+        risk=risk,
     )
     risky = risk_note(risk, cut) if risk else None
-    notes = [*running.notes, *stand_in_notes(cut, material, speeds), *([risky] if risky else [])]
-    return replace(made, risk=risk), notes
-
-
-def _torque_remedy(cut: Cut, shop: Shop) -> str:
-    """What to do where the spindle's torque is not enough."""
-    if not cut.is_tap:
-        return (
-            "Open it in steps or bore it"
-            if cut.bored_mm > 0
-            else "Drill a pilot hole first and open it in steps, or bore it"
-        )
-    if cut.is_millable and shop.machine.thread_milling:
-        return "Thread-mill it"
-    return "Tap it in several passes, the last turns by hand to the gauge" if cut.is_taper else "Tap it by hand in a set"
-
-
-def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:
-    """The table's range for the operation, before the case is looked at."""
-    if data is None:
-        return tap_speeds(cut.step.tool, material.subgroup)
-    base = drill_speeds(cut.step.tool, material.subgroup)
-    low, start, high = (speed * share for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True))
-    return Speeds(low, start, high, base.tool, base.cite, base.stand_in)
+    notes = [*running.notes, *stand_in_notes(cut, material, turning.speeds), *([risky] if risky else [])]
+    return made, notes
 
 
 def _chip(cut: Cut, feed_mm_per_rev: float) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from holesched.cutting import formulas
 from holesched.cutting.clamp import Running, torque_share
-from holesched.cutting.model import CutStep
+from holesched.cutting.model import CutStep, TapRisk, ThreadMilling
 from holesched.cutting.time import StepTime
 from holesched.notes import Reason
 from holesched.shop.model import Machine
@@ -27,6 +27,8 @@ def run_step(
     time: StepTime | None,
     life: tuple[float, float] | None,
     reasons: Sequence[Reason],
+    risk: TapRisk | None = None,
+    milling: ThreadMilling | None = None,
 ) -> CutStep:
     """The step at the speed and feed that the machine's limits leave; `cutter_mm` is the diameter that the speed is for."""
     low, start, high = speeds
@@ -50,6 +52,8 @@ def run_step(
         reached_rpm=time.reached_rpm if time else None,
         reasons=tuple(reasons),
         clamps=running.clamps,
+        risk=risk,
         torque_share=torque_share(machine, running),
         overload=running.overload,
+        milling=milling,
     )

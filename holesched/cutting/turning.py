@@ -1,0 +1,77 @@
+"""A tool that the spindle turns and feeds along its axis: its speed and feed inside the machine's limits, and the time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from holesched.cutting import formulas
+from holesched.cutting.clamp import Running, Wanted, clamp
+from holesched.cutting.corrections import Correction, corrections, product
+from holesched.cutting.feeds import feed_of
+from holesched.cutting.geometry import Cut
+from holesched.cutting.loads import loads
+from holesched.cutting.reasons import name_of
+from holesched.cutting.run_step import SpeedRange
+from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
+from holesched.cutting.time import StepTime, step_time
+from holesched.notes import Reason
+from holesched.shop.model import Shop
+from holesched.standards.materials import Material
+
+
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """The table's speeds and what corrected them, the `advised` range that follows, what really runs, and how long (None
+    where the depth is unknown)."""
+
+    speeds: Speeds
+    found: tuple[Correction, ...]
+    advised: SpeedRange
+    feed_reason: Reason
+    running: Running
+    time: StepTime | None
+
+
+def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
+    """Speed, feed and time of a drill, tap, reamer or another tool on the hole's axis."""
+    step = cut.step
+    data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
+    speeds = _speeds(cut, material, data)
+    found = corrections(cut, material, shop.machine)
+    speed_factor, _ = product(found)
+    low, start, high = (speed * speed_factor for speed in (speeds.low, speeds.start, speeds.high))
+    feed, feed_reason = feed_of(cut, material, data, found, shop.machine)
+    wanted = Wanted(
+        name_of(cut),
+        formulas.spindle_rpm(start, cut.diameter_mm),
+        feed,
+        cut.is_tap,
+        formulas.spindle_rpm(high, cut.diameter_mm),
+        cut.bored_mm > 0,
+        _torque_remedy(cut, shop),
+    )
+    running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
+    time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, material, shop.machine)
+    return Turning(speeds, found, (low, start, high), feed_reason, running, time)
+
+
+def _torque_remedy(cut: Cut, shop: Shop) -> str:
+    """What to do where the spindle's torque is not enough."""
+    if not cut.is_tap:
+        return (
+            "Open it in steps or bore it"
+            if cut.bored_mm > 0
+            else "Drill a pilot hole first and open it in steps, or bore it"
+        )
+    if cut.is_millable and shop.machine.thread_milling:
+        return "Thread-mill it"
+    return "Tap it in several passes, the last turns by hand to the gauge" if cut.is_taper else "Tap it by hand in a set"
+
+
+def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:
+    """The table's range for the operation, before the case is looked at."""
+    if data is None:
+        return tap_speeds(cut.step.tool, material.subgroup)
+    base = drill_speeds(cut.step.tool, material.subgroup)
+    low, start, high = (speed * share for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True))
+    return Speeds(low, start, high, base.tool, base.cite, base.stand_in)
