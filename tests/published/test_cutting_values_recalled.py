@@ -1,8 +1,8 @@
 """Feeds of drills against print; specific forces, tapping speeds and specific energies against recollection.
 
 NAVEDTRA 14345, drill speeds and feeds, and the specific energies of Stephenson and Agapiou were read. Kienzle's kc1.1 and
-mc, tapping speeds and the specific energies of Kalpakjian and Schmid are from memory and say so in their rows: they guard the
-keying and the order of size, no more.
+mc, tapping speeds and the specific energies of Kalpakjian and Schmid are from memory and say so in their rows: they guard
+the keying and the order of size, no more.
 """
 
 import pytest
