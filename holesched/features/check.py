@@ -58,6 +58,12 @@ def deeper_than_part(hole: Hole, part: Part) -> Iterator[Finding]:
         sentence = f"{deep:g} mm deep in a part {thickness_mm:g} mm thick: it comes out on the other face."
         hint = "Write THRU, or a smaller depth."
         yield Finding("CHECK-DEEPER-THAN-PART", severity, sentence, feature, hint, "the depth written")
+    for tap in hole.features:
+        deep = tap.pilot_depth.mm if tap.pilot_depth is not None and tap not in out else None
+        if deep is not None and deep >= thickness_mm - 1e-9 and not tap.depth.through:
+            sentence = f"Drilled {deep:g} mm deep in a part {thickness_mm:g} mm thick: its drill comes out."
+            hint = "Write THRU for the drilled hole, or a smaller depth."
+            yield Finding("CHECK-DEEPER-THAN-PART", Severity.ASK, sentence, tap, hint, "the depth written")
 
 
 def opening_smaller_than_hole(hole: Hole, part: Part) -> Iterator[Finding]:

@@ -37,6 +37,8 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("M8 ↧15 MAX DRILL 15.5", None, [("CHECK-THREAD-ROOM", ASK)]),
         ("M8 ↧15", 20.0, []),
         ("M8 ↧15", 15.0, [("CHECK-DEEPER-THAN-PART", ASK)]),
+        ("M8 ↧20 DRILL DEPTH 30", 25.0, [("CHECK-DEEPER-THAN-PART", ASK)]),
+        ("M8 ↧20 DRILL DEPTH 24.5", 25.0, []),
         ("Ø9 THRU, CBORE Ø15 ↧20", 20.0, [("CHECK-DEEPER-THAN-PART", REFUSED)]),
         ("M8 THRU", 20.0, []),
         ("Ø9 THRU, CBORE Ø9 ↧5", None, [("CHECK-OPENING-SMALL", REFUSED)]),
@@ -241,7 +243,7 @@ def test_a_reamed_hole_without_limits_is_watched(text: str, told: bool) -> None:
     assert found == ([("REAM-LIMITS-UNSTATED", WATCH)] if told else [])
 
 
-@pytest.mark.parametrize("text", ["Ø5 ↧25, M6 ↧22", "M6 ↧25", "Ø10 ↧25"])
+@pytest.mark.parametrize("text", ["Ø5 ↧25, M6 ↧22", "M6 ↧25", "Ø10 ↧25", "M6 ↧16 DRILL DEPTH 25"])
 def test_a_hole_that_comes_out_is_asked_about_once(text: str) -> None:
     """Its steps, and the point of its drill with them: one question, of the deepest."""
     (hole,) = explain(text, Shop(), ReadOptions("mm", "C45", 20.0)).holes
