@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,7 +16,7 @@ from holesched.features.model import BuiltHoles, HoleType
 from holesched.notes import CellRef, Note, Severity
 from holesched.resolve.model import ResolvedHole
 from holesched.resolve.resolve import resolve_hole
-from holesched.schedule.model import JobHeader, ReadOptions, Schedule
+from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.schedule.read_workbook import read_schedule
 from holesched.sequence.ledger import keep_ledger
 from holesched.sequence.model import Ledger, PlannedHole
@@ -67,7 +67,8 @@ def check_file(path: Path, options: ReadOptions) -> CheckedSchedule:
 def _checked(path: Path, options: ReadOptions) -> CheckedSchedule:
     schedule, read_notes = read_schedule(path, options)
     built = build_holes(schedule, read_notes)
-    understood = [understand(hole_type, schedule.header) for hole_type in built.types]
+    named_at = material_cells(schedule.rows)
+    understood = [understand(hole_type, schedule.header, named_at) for hole_type in built.types]
     holes = with_held_rows([PlannedHole(each.resolved.type, None, each.notes) for each in understood], read_notes, built)
     _, notes = job_notes(schedule, read_notes, built, holes)
     ledger = keep_ledger(schedule, holes, built.unread, before_planning=True)
@@ -90,11 +91,20 @@ def no_search_for_cycles() -> Iterator[None]:
             gc.enable()
 
 
-def understand(hole_type: HoleType, header: JobHeader) -> Understood:
-    """A hole type resolved, with its material."""
+def material_cells(rows: Sequence[ScheduleRow]) -> dict[str, CellRef]:
+    """Each material that rows give of their own, with the callout of the first row that does: its question stands there."""
+    found: dict[str, CellRef] = {}
+    for row in rows:
+        if row.material:
+            found.setdefault(row.material, row.ref)
+    return found
+
+
+def understand(hole_type: HoleType, header: JobHeader, named_at: Mapping[str, CellRef]) -> Understood:
+    """A hole type resolved, with its material; `named_at` as material_cells gives it."""
     resolved = resolve_hole(hole_type)
     notes = (*hole_type.notes, *resolved.notes)
-    material, material_notes = _material(hole_type.material, header)
+    material, material_notes = _material(hole_type.material, named_at.get(hole_type.material, header.material_ref))
     if any(note.severity is Severity.REFUSED for note in notes):
         return Understood(resolved, None, notes)
     return Understood(resolved, material, notes if material else (*notes, *material_notes))
@@ -107,7 +117,7 @@ def job_notes(
 
     Each is said once: a question that many hole types raise about the whole job stands there once.
     """
-    material, material_notes = _material(schedule.header.material, schedule.header)
+    material, material_notes = _material(schedule.header.material, schedule.header.material_ref)
     rows = (note for row in built.unread for note in row.notes)
     notes = (*read_notes, *built.notes, *material_notes, *rows, *(note for hole in holes for note in hole.notes))
     return material, tuple(dict.fromkeys(notes))
@@ -128,21 +138,21 @@ def _rows_in(asked: set[tuple[str, str, int]], hole_type: HoleType) -> tuple[Cel
     return tuple(ref for ref in refs if (ref.file, ref.sheet, ref.row) in asked)
 
 
-def _material(text: str, header: JobHeader) -> tuple[Material | None, tuple[Note, ...]]:
+def _material(text: str, ref: CellRef | None) -> tuple[Material | None, tuple[Note, ...]]:
     """The material, or the question that must be answered before any tap or speed can be chosen."""
     if not text.strip():
         problem = "No workpiece material is given: no tap, coating, speed or coolant can be chosen without one."
         remedy = "Write the material in the title block, or give --material."
-        return None, (Note("MATERIAL-MISSING", Severity.REFUSED, problem, remedy, ref=header.material_ref),)
+        return None, (Note("MATERIAL-MISSING", Severity.REFUSED, problem, remedy, ref=ref),)
     answer = find_material(text)
     if answer.material is None:
         near = "; ".join(answer.suggestions)
         remedy = f"Perhaps: {near}." if near else "Give the material's standard name or number."
-        note = Note("MATERIAL-UNKNOWN", Severity.REFUSED, f"{answer.how}.", remedy, text=text, ref=header.material_ref)
+        note = Note("MATERIAL-UNKNOWN", Severity.REFUSED, f"{answer.how}.", remedy, text=text, ref=ref)
         return None, (note,)
     if answer.assumed:
         remedy = "Check the hardness before the first part."
         told = f"{answer.material.name}: {answer.assumed}."
-        note = Note("MATERIAL-CONDITION-UNSTATED", Severity.WATCH, told, remedy, text=text, ref=header.material_ref)
+        note = Note("MATERIAL-CONDITION-UNSTATED", Severity.WATCH, told, remedy, text=text, ref=ref)
         return answer.material, (note,)
     return answer.material, ()

@@ -6,7 +6,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from holesched.check import check_file, job_notes, no_search_for_cycles, read_options, understand, with_held_rows
+from holesched.check import (
+    check_file,
+    job_notes,
+    material_cells,
+    no_search_for_cycles,
+    read_options,
+    understand,
+    with_held_rows,
+)
 from holesched.cutting.model import CutAlternative, CutPlan
 from holesched.cutting.parameters import (
     nearly_too_heavy_drills,
@@ -57,7 +65,8 @@ def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) ->
     """A schedule as a planned job."""
     built = build_holes(schedule, tuple(read_notes))
     rules = rules_of(shop)
-    planned = [_plan_hole(hole_type, schedule.header, shop, rules) for hole_type in built.types]
+    named_at = material_cells(schedule.rows)
+    planned = [_plan_hole(hole_type, schedule.header, named_at, shop, rules) for hole_type in built.types]
     planned = with_held_rows(planned, read_notes, built)
     material, notes = job_notes(schedule, read_notes, built, planned)
     return plan_job(schedule, planned, built.unread, material, shop, notes)
@@ -67,9 +76,9 @@ def plan_alone(hole_type: HoleType, header: JobHeader, shop: Shop) -> JobPlan:
     """One hole of a type as a job of its own; what was open about the type is left out."""
     row = ScheduleRow(CellRef("callout", "-", 1, 1), "", hole_type.hole.callout, header.unit)
     one = replace(hole_type, members=(Member(row.ref, "", 1),), notes=())
-    planned = _plan_hole(one, header, shop, rules_of(shop))
+    planned = _plan_hole(one, header, {}, shop, rules_of(shop))
     schedule = Schedule("callout", "-", "", header, (row,), (), 1)
-    return plan_job(schedule, [planned], (), understand(one, header).material, shop, planned.notes)
+    return plan_job(schedule, [planned], (), understand(one, header, {}).material, shop, planned.notes)
 
 
 def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
@@ -87,9 +96,11 @@ def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
     )
 
 
-def _plan_hole(hole_type: HoleType, header: JobHeader, shop: Shop, rules: RuleBook) -> PlannedHole:
+def _plan_hole(
+    hole_type: HoleType, header: JobHeader, named_at: Mapping[str, CellRef], shop: Shop, rules: RuleBook
+) -> PlannedHole:
     """One hole type through the stages; the first refusal ends its way, and its notes say why."""
-    understood = understand(hole_type, header)
+    understood = understand(hole_type, header, named_at)
     if understood.material is None:
         return PlannedHole(hole_type, None, understood.notes)
     cut_plan, _ = _settled(understood.resolved, understood.material, header.lot, shop, rules)

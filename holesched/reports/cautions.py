@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from holesched.sequence.model import JobPlan
+from holesched.standards.materials import Material, find_material
 from holesched.tooling.model import StepKind, ToolStep
 
 LONG_DRILL = 8.0
@@ -71,20 +72,30 @@ def _two_faces(job: JobPlan) -> bool:
     return any(operation.set_up > 1 for operation in job.operations)
 
 
+def _materials(job: JobPlan) -> set[Material]:
+    """The title block's material and those that rows have of their own: one magnesium row makes a magnesium job."""
+    texts = {hole.type.material for hole in job.holes if hole.type.material.strip()}
+    found = {job.material, *(find_material(text).material for text in texts)}
+    return {material for material in found if material is not None}
+
+
 def _magnesium(job: JobPlan) -> bool:
-    return job.material is not None and job.material.subgroup == MAGNESIUM
+    return any(material.subgroup == MAGNESIUM for material in _materials(job))
+
+
+def _wet_magnesium(job: JobPlan) -> bool:
+    return _magnesium(job) and any("emulsion" in coolant for coolant in _coolants(job))
 
 
 def _other_fire(job: JobPlan) -> bool:
-    return job.material is not None and "fire" in job.material.traits and not _magnesium(job)
+    return any("fire" in material.traits and material.subgroup != MAGNESIUM for material in _materials(job))
 
 
 def _dust(job: JobPlan) -> bool:
     """Reinforced plastics, beryllium copper, and iron cut dry."""
-    if job.material is None:
-        return False
-    dry = job.material.group == "K" and any("dry" in coolant for coolant in _coolants(job))
-    return dry or job.material.subgroup == REINFORCED or "beryllium" in job.material.name.lower()
+    materials = _materials(job)
+    dry = any(material.group == "K" for material in materials) and any("dry" in coolant for coolant in _coolants(job))
+    return dry or any(material.subgroup == REINFORCED or "beryllium" in material.name.lower() for material in materials)
 
 
 def _coolants(job: JobPlan) -> set[str]:
@@ -107,6 +118,11 @@ CAUTIONS = (
         "Magnesium burns: no water in coolant, sharp tools, no dwell; chips dry in a covered can; sand or powder for metal "
         "fires at hand, never water or foam.",
         _magnesium,
+    ),
+    Caution(
+        "Magnesium and wet coolant in one job: coolant off, table and chip tray clean and dry before magnesium is cut; wet "
+        "magnesium chips give off hydrogen.",
+        _wet_magnesium,
     ),
     Caution(
         "Chips of this material can burn: sharp tools, no dwell, chips cleared often; an extinguisher for metal fires at "

@@ -209,13 +209,18 @@ def _show(jobs: Sequence[JobPlan], shop: Shop) -> Show:
     return show_for("in" if all(job.header.unit == "in" for job in jobs) else "mm", shop)
 
 
+def _materials(job: JobPlan) -> str:
+    """What the holes are made in: the title block's material, or those that the rows give."""
+    return ", ".join(dict.fromkeys(hole.type.material for hole in job.holes)) or job.header.material
+
+
 def _job_line(job: JobPlan, lot: int, show: Show) -> JobLine:
     rows, holes = job.ledger.rows, job.ledger.holes
     return JobLine(
         part=job_name(job),
         revision=job.header.revision,
         name=job.header.part_name,
-        material=job.header.material,
+        material=_materials(job),
         source=PurePath(job.source).name,
         rows=f"{rows.read} = {rows.planned} + {rows.in_question} + {rows.set_aside}",
         holes=f"{holes.read} = {holes.planned} + {holes.in_question}",

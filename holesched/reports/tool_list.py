@@ -91,7 +91,7 @@ def _operations(job: JobPlan, show: Show) -> Table:
         Column("Holes", 7),
         Column("State", 16),
         Column(f"Depth, {unit}", 11, 2),
-        Column(f"Tip Z, {unit}", 10, 2),
+        Column(f"Tip depth, {unit}", 12, 2),
         Column(f"Speed, {speed}", 10, 1),
         Column("Spindle, rev/min", 10),
         Column(f"Feed, {per_rev}", 10, places + 1),

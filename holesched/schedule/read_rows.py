@@ -15,7 +15,7 @@ from holesched.schedule.merged import merged_notes, merged_rows
 from holesched.schedule.model import ScheduleRow, SetAside
 from holesched.schedule.ordinary_rows import ordinary_rows
 from holesched.schedule.quantities import Total, check_tags, check_totals, settle_group_quantities
-from holesched.schedule.row_kinds import ASKS_FOR_HOLE, is_units_row, kind_of, looks_like_tag
+from holesched.schedule.row_kinds import ASKS_FOR_HOLE, SPEAKS_OF_HOLES, is_units_row, kind_of, looks_like_tag
 from holesched.schedule.row_numbers import RowNumbers
 from holesched.schedule.surroundings import Surroundings
 from holesched.schedule.title_words import is_title_label
@@ -124,7 +124,7 @@ class _Reader:
         named = kinds[1] not in ("blank", "dash")
         if is_title_label(filled[0]) and not named and len(filled) <= 2:
             return "title"
-        if kinds[0] in ("note", "title", "origin") and (not named or not placed):
+        if kinds[0] in ("note", "title", "origin") and not (named and (placed or self._counted(row, tag, size))):
             return "title" if kinds[0] == "title" else "note"
         if placed or (not named and text_of(self.numbers.value(row, "quantity"))):
             return ""
@@ -133,6 +133,11 @@ class _Reader:
         if named:
             return {"note": "note", "title": "title", "origin": "note"}.get(kinds[1], "") if not tag else ""
         return "" if tag and looks_like_tag(tag) else "note"
+
+    def _counted(self, row: Sequence[Value], tag: str, size: str) -> bool:
+        """Whether the row speaks of a hole under a number of holes, or under two letters such as "NB": a tag, not a note."""
+        known = read_quantity(self.numbers.value(row, "quantity")) is not None
+        return bool(SPEAKS_OF_HOLES.search(size)) and (known or len(tag) <= 2)
 
     def _read_hole(self, number: int, row: Sequence[Value]) -> None:
         """A row that names a hole: its callout with what is wrong with it, then the cells beside it."""

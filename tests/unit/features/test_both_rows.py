@@ -26,7 +26,7 @@ def built(*rows: tuple[str, float, float]) -> BuiltHoles:
 
 def held(holes: BuiltHoles) -> set[str]:
     """The cells of the rows on hold."""
-    understood = [understand(each, HEADER) for each in holes.types]
+    understood = [understand(each, HEADER, {}) for each in holes.types]
     planned = with_held_rows([PlannedHole(each.resolved.type, None, each.notes) for each in understood], (), holes)
     return {ref.cell for hole in planned for ref in hole.held_rows}
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 import sample_job
 
 from holesched.cutting.model import CutStep
-from holesched.pipeline import explain, read_options
+from holesched.pipeline import explain, plan_file, read_options
 from holesched.reports.cautions import CAUTIONS, cautions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Preferences, Shop
@@ -101,3 +102,29 @@ def test_hold_and_second_face(job: JobPlan) -> None:
 def test_each_is_short(job: JobPlan) -> None:
     assert all(len(caution.text) < 160 for caution in CAUTIONS)
     assert len(cautions(sample_job.sample_job())) <= len(CAUTIONS) - 3
+
+
+def test_a_rows_own_material_calls_for_its_caution(tmp_path: Path) -> None:
+    """The title block says grey iron; one row is magnesium, one titanium, and a wet one stands beside them."""
+    table = tmp_path / "mixed.csv"
+    table.write_text(
+        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\nB,AZ91D,⌀8 THRU,1\n"
+        "C,Ti-6Al-4V,⌀8 THRU,1\n",
+        encoding="utf-8",
+    )
+    job = plan_file(table, Shop(), read_options(Shop()))
+    assert said(job, "Magnesium burns")
+    assert said(job, "Magnesium and wet coolant")
+    assert said(job, "Chips of this material can burn")
+    assert not said(planned("⌀8 THRU", "AZ91D"), "Magnesium and wet coolant")
+
+
+def test_a_row_material_nobody_knows_is_asked_in_its_own_row(tmp_path: Path) -> None:
+    table = tmp_path / "mixed.csv"
+    table.write_text(
+        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\nB,UNOBTAINIUM,⌀8 THRU,1\n"
+        "C,UNOBTAINIUM,⌀6 THRU,1\n",
+        encoding="utf-8",
+    )
+    notes = plan_file(table, Shop(), read_options(Shop())).notes
+    assert [note.ref.cell for note in notes if note.code == "MATERIAL-UNKNOWN" and note.ref] == ["C6"]

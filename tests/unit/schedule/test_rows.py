@@ -266,3 +266,18 @@ def test_texts_in_a_column_without_a_heading_are_named(tmp_path: Path) -> None:
     assert codes(notes) == ["SCHEDULE-COLUMN-UNHEADED C3", "SCHEDULE-COLUMN-UNHEADED E4"]
     assert [note.severity for note in notes[1:]] == [Severity.WATCH, Severity.ASK]
     assert "'REAM Ø9'" in notes[2].message
+
+
+@pytest.mark.parametrize("tag", ["NB", "VIEW", "NOTE", "Detail", "Nota"])
+def test_a_row_with_a_hole_and_a_number_of_holes_is_no_note(tag: str, tmp_path: Path) -> None:
+    path = tmp_path / "holes.csv"
+    path.write_text(f"TAG,CALLOUT,QTY\nNA,M8 THRU,2\n{tag},M8 THRU,2\nNC,M6 THRU,2\n", encoding="utf-8")
+    schedule, _ = read(path)
+    assert [row.quantity for row in schedule.rows] == [2, 2, 2]
+
+
+def test_the_tag_nb_names_a_hole_where_no_number_stands(tmp_path: Path) -> None:
+    path = tmp_path / "holes.csv"
+    path.write_text("TAG,CALLOUT,REMARK\nNA,M8 THRU,\nNB,M8 THRU,\nNB,see the drawing,\n", encoding="utf-8")
+    schedule, _ = read(path)
+    assert [row.tag for row in schedule.rows] == ["NA", "NB"]
