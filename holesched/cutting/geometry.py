@@ -58,6 +58,8 @@ def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:
         diameter = thread.basic_major_mm if thread else step.diameter_mm
     elif step.kind in _OWN_SIZE:
         diameter = step.tool.diameter_mm
+    elif step.kind is StepKind.MILL:
+        diameter = step.diameter_mm
     else:
         diameter = min(step.diameter_mm, step.tool.diameter_mm) or step.tool.diameter_mm
     bored = max((hole_of(other) for other in before if _reaches(other, step, diameter)), default=0.0)

@@ -1,13 +1,14 @@
 """The parameters of opening a hole with an end mill on a helix: path, passes, speed, both feeds, load, time and edge life.
 
-The cutter's centre runs on circles about the hole's axis and sinks all the time; each pass takes a ring off the wall. A
-tooth bites as in any side milling: the torque is that of the metal removed in a minute and hardly grows with the hole.
+The cutter's centre runs on circles about the hole's axis and sinks all the time; each pass takes a ring off the wall, in
+solid metal the first one all of it. A tooth bites as in any side milling: the torque is that of the metal removed in a
+minute and hardly grows with the hole; where it is too much the cutter sinks less in a turn.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from math import ceil, pi, radians, tan
 
 from holesched.cutting import formulas
@@ -35,18 +36,28 @@ RAMP_DEG = 3.0
 """Steepest way down of an end mill on a helix. Common practice, no source."""
 SINK_SHARE = 0.5
 """Most that it sinks in a turn over its diameter. Common practice, no source."""
+LEAST_SINK_SHARE = 0.05
+"""It is not made to sink less than this to spare the spindle: sooner it is fed less. Common practice, no source."""
 POWER_CITE = Cite("mean power of milling the ring away, kc V / t", standing=Standing.CALCULATED)
 LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", standing=Standing.COMMON_PRACTICE)
 
 
 @dataclass(frozen=True, slots=True)
 class Helix:
-    """The rings that open a hole from one diameter to another, all mm; `length_mm` None where the depth is unknown."""
+    """The rings that open a hole to its diameter, all mm: from `bored_mm` (0: solid metal), or from the cutter's own
+    diameter where that is larger; `length_mm` None where the depth is unknown, `sink_share` the most that the cutter sinks
+    in a turn over its diameter."""
 
     hole_mm: float
-    before_mm: float
+    bored_mm: float
     cutter_mm: float
     length_mm: float | None
+    sink_share: float = SINK_SHARE
+
+    @property
+    def before_mm(self) -> float:
+        """Where the first ring begins."""
+        return max(self.bored_mm, self.cutter_mm)
 
     @property
     def passes(self) -> int:
@@ -70,7 +81,7 @@ class Helix:
     def sink_mm(self, number: int) -> float:
         """How much the cutter sinks in a turn of that pass: as steep as it may, or a share of its diameter."""
         steepest = tan(radians(RAMP_DEG)) * pi * (self.diameter_mm(number) - self.cutter_mm)
-        return min(steepest, SINK_SHARE * self.cutter_mm)
+        return min(steepest, self.sink_share * self.cutter_mm)
 
     def turns(self, number: int) -> int:
         """Turns of a pass: down, and one more that leaves the bottom level."""
@@ -80,22 +91,28 @@ class Helix:
         """Path of the edge over all passes; the way down is left out of its length (below 1 %)."""
         return sum(self.turns(number) * pi * self.diameter_mm(number) for number in range(1, self.passes + 1))
 
-    def volume_mm3(self) -> float:
-        """What one turn of the last, largest pass takes away."""
-        outer, inner = self.hole_mm, self.hole_mm - 2 * self.ring_mm
-        return pi / 4 * (outer**2 - inner**2) * self.sink_mm(self.passes)
+    def volume_mm3(self, number: int) -> float:
+        """What one turn of a pass takes away."""
+        outer = self.diameter_mm(number)
+        inner = self.bored_mm if number == 1 else outer - 2 * self.ring_mm
+        return pi / 4 * (outer**2 - inner**2) * self.sink_mm(number)
+
+    @property
+    def heaviest(self) -> int:
+        """The pass that takes most away on the same path of the edge."""
+        return max(range(1, self.passes + 1), key=lambda number: self.volume_mm3(number) / self.diameter_mm(number))
 
 
 def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters and what the shop must look at."""
-    step, helix = cut.step, _helix_of(cut)
+    step = cut.step
     data, base = operation(StepKind.MILL, "carbide"), drill_speeds(step.tool, material.subgroup)
     found = (*of_material(material), *of_coolant(material, machine))
     factor, _ = product(found)
     low, start, high = (
         speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)
     )
-    running = _running(cut, helix, data, material, machine, (low, start, high))
+    helix, running = _within(machine, lambda helix: _running(cut, helix, data, material, machine, (low, start, high)), cut)
     minutes = helix.edge_path_mm() * helix.inner / formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     time, life, timed = _time(cut, minutes, machine)
     reasons = [
@@ -121,10 +138,20 @@ def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep,
 
 
 def _helix_of(cut: Cut) -> Helix:
-    """The rings that a step mills."""
-    step, cutter = cut.step, cut.step.tool.diameter_mm
+    """The rings that a step mills, sinking as steeply as may be."""
+    step = cut.step
     length = None if step.tip_mm is None else max(step.tip_mm - step.start_mm, 0.0)
-    return Helix(step.diameter_mm, max(cut.bored_mm, cutter), cutter, length)
+    return Helix(step.diameter_mm, cut.bored_mm, step.tool.diameter_mm, length)
+
+
+def _within(machine: Machine, run: Callable[[Helix], Running], cut: Cut) -> tuple[Helix, Running]:
+    """The rings, and what runs in them, with the cutter sinking no more in a turn than the spindle's torque allows."""
+    helix = _helix_of(cut)
+    running = run(helix)
+    while any(each.rule == "CLAMP-TORQUE" for each in running.clamps) and helix.sink_share > LEAST_SINK_SHARE:
+        helix = replace(helix, sink_share=max(0.7 * helix.sink_share, LEAST_SINK_SHARE))
+        running = run(helix)
+    return helix, running
 
 
 def _running(
@@ -176,6 +203,10 @@ def _path_reason(helix: Helix) -> Reason:
         f"rings of {helix.ring_mm:.2f} mm from {helix.before_mm:.4g} mm on; last {helix.sink_mm(helix.passes):.2f} mm "
         f"down in a turn, {helix.turns(helix.passes)} turns, counter-clockwise: climb milled; the last turn level"
     )
+    if helix.bored_mm == 0:
+        because += f"; the first ring from solid metal, {helix.sink_mm(1):.2f} mm down in a turn"
+    if helix.sink_share < SINK_SHARE:
+        because += "; it sinks no more, for the spindle has not the torque"
     decision = f"path: {rings}, last radius of the centre {(helix.hole_mm - helix.cutter_mm) / 2:.3f} mm"
     return Reason(decision, because, "CUT-HELIX-PATH", (CALCULATED, COMMON_PRACTICE))
 
@@ -195,10 +226,10 @@ def _time(
 
 
 def _loads(helix: Helix, material: Material, centre_feed_mm_per_rev: float, teeth: int) -> Loads:
-    """Mean torque in the last pass, worn; it does not depend on the speed."""
-    turn = pi * (helix.hole_mm - helix.cutter_mm) / centre_feed_mm_per_rev
-    tooth = centre_feed_mm_per_rev * helix.hole_mm / (helix.hole_mm - helix.cutter_mm) / teeth
-    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, tooth)
-    torque = WEAR * formulas.torque_at_power_nm(milling_power_kw(kc, helix.volume_mm3(), turn), 1.0)
-    because = f"{helix.volume_mm3():.0f} mm3 in a turn at kc {kc:.0f} N/mm2, normal wear {WEAR:g}; a tooth's peak is higher"
+    """Mean torque in the heaviest pass, worn; it does not depend on the speed."""
+    number, edge_mm_per_rev = helix.heaviest, centre_feed_mm_per_rev / helix.inner
+    volume, turn = helix.volume_mm3(number), pi * helix.diameter_mm(number) / edge_mm_per_rev
+    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, edge_mm_per_rev / teeth)
+    torque = WEAR * formulas.torque_at_power_nm(milling_power_kw(kc, volume, turn), 1.0)
+    because = f"{volume:.0f} mm3 in a turn at kc {kc:.0f} N/mm2, normal wear {WEAR:g}; a tooth's peak is higher"
     return Loads(torque, None, because, (POWER_CITE, *material.cites))

@@ -21,7 +21,7 @@ practice, no source."""
 OF_FINISHED = 0.6
 """An end mill on a helix, at most, over the hole it makes: from solid metal it then leaves no core standing, and chips get
 past it. Common practice, no source."""
-RELIEVED = "with a relieved neck"
+RELIEVED = "relieved-neck"
 AUTO = "auto"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
 _SIZE_STEP_MM = 0.005
@@ -199,7 +199,7 @@ def end_mill(finished_mm: float, depth_mm: float | None, group: str) -> Tool | N
         material="carbide",
         treatment="TiAlN" if group in ("P", "M", "K", "S", "H") else "bright",
         flutes=flutes("end mill", size_mm, group),
-        name="centre-cutting end mill" + ("" if reaches else f" {RELIEVED}"),
+        name="centre-cutting end mill" if reaches else f"{RELIEVED} centre-cutting end mill",
     )
 
 

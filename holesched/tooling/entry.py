@@ -41,7 +41,7 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     insert = _insert_thread(works, side)
     if insert is not None and rim_mm > 0:
         spot = [_spot(DIMPLE_SHARE * first.diameter_mm, False, "", side, setting.group, grade)]
-        wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide" and drills
+        wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide"
         return (*(spot if wanted else []), _insert_entrance(insert, side, setting.group, grade))
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
@@ -54,7 +54,9 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
         found.append(_spot(spot_mm, spotted, rim_because, side, setting.group, grade))
     if rim_mm > 0 and threaded and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
-        if first.tool.material == "carbide" and not floor:
+        if not drills:
+            why = "an end mill leaves the edge sharp"
+        elif first.tool.material == "carbide" and not floor:
             why = "a carbide drill starts without a spot: a 90 degree cone would meet its corners first"
         found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting.group, grade))
     return tuple(found)

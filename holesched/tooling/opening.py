@@ -135,7 +135,7 @@ def milled(hole: Work, reasons: Sequence[Reason], setting: Setting) -> tuple[Wor
 def _mill_size(mill: Tool, hole: Work) -> Reason:
     """Why the end mill is that large."""
     because = f"the largest up to {OF_FINISHED:g} of the hole: the fewest rings and turns, and the stiffest"
-    if mill.name.endswith(RELIEVED):
+    if mill.name.startswith(RELIEVED):
         because += f"; its flutes are shorter than the {hole.depth_mm or 0:.4g} mm of the hole, so its neck is relieved"
     return Reason(f"end mill: {mill.size}", because, "MILL-SIZE", (table("cutter_sizes.csv").cite(),))
 

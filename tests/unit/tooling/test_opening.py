@@ -180,7 +180,10 @@ def test_rings_of_a_helix() -> None:
     assert helix.sink_mm(1) == pytest.approx(0.052408 * pi * (20 + 35 / 3 - 16), rel=1e-4)  # tan 3 degrees = 0.052408
     areas = [pi / 4 * (helix.diameter_mm(n) ** 2 - helix.diameter_mm(n - 1) ** 2) for n in (1, 2, 3)]
     assert sum(areas) == pytest.approx(pi / 4 * (55**2 - 20**2))
-    assert helix.volume_mm3() == pytest.approx(areas[2] * helix.sink_mm(3))
+    assert helix.heaviest == 3
+    assert helix.volume_mm3(3) == pytest.approx(areas[2] * helix.sink_mm(3))
+    solid = Helix(55.0, 0.0, 25.0, 50.0)  # the first ring to 40 mm takes the whole disc
+    assert solid.volume_mm3(1) == pytest.approx(pi / 4 * 40**2 * 0.052408 * pi * 15, rel=1e-4)
     assert Helix(55.0, 20.0, 16.0, 100.0).edge_path_mm() > helix.edge_path_mm()
 
 
@@ -250,3 +253,19 @@ def test_a_little_wider_never_costs_many_times_more() -> None:
     """The shallow hole that is milled because no drill is that large, against the drill one size below."""
     drilled, milled = (sum(cut.time_min for cut in cuts(in_mm(f"⌀{mm} ↧3")).cuts) for mm in (32, 33))
     assert milled < 6 * drilled
+
+
+def test_a_weak_spindle_lets_the_end_mill_sink_less_in_a_turn() -> None:
+    """10 N m: shallower turns, and more of them, instead of a load that the spindle does not give."""
+    weak = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=10.0))
+    (hole,) = explain("⌀100 ↧20", weak, ReadOptions("mm", "C45", 40.0)).holes
+    assert hole.cut_plan is not None
+    (mill,) = hole.cut_plan.cuts
+    assert not mill.overload
+    assert mill.time_min > cuts(in_mm("⌀100 ↧20")).cuts[0].time_min
+
+
+def test_the_ring_begins_at_the_drilled_hole() -> None:
+    """A hole drilled wider than the cutter is where its first ring begins, not the cutter's own diameter."""
+    (cut,) = [cut for cut in cuts(in_mm("⌀91 THRU CBORE ⌀127 ↧ 15")).cuts if cut.step.diameter_mm == 127.0]
+    assert any("from 91 mm on" in reason.because for reason in cut.reasons)
