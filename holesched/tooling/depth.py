@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import radians, tan
@@ -117,12 +118,22 @@ def within_wall(thread: BlindThread, shortest_p: float, *, less_room: bool, flat
     """
     if thread.deepest_mm is None or thread.stated_mm is not None:
         return thread
+    way = thread
+    for way in _ways(thread, less_room=less_room, flat=flat):
+        if way.ours_mm(shortest_p) <= (way.deepest_mm or 0.0) + CLOSE_MM:
+            break
+    return way
+
+
+def _ways(thread: BlindThread, *, less_room: bool, flat: bool) -> Iterator[BlindThread]:
+    """The thread as it is, then with less and less under it; each is made only when the one before does not fit."""
     ways = [thread]
+    yield thread
     if less_room and thread.spare_p > 0:
         ways.append(replace(thread, clearance_p=thread.clearance_p - thread.spare_p, spare_p=0.0))
+        yield ways[-1]
     if flat and thread.full_thread_mm > thread.point_mm:
-        ways += [replace(way, flat=True) for way in ways]
-    return next((way for way in ways if way.ours_mm(shortest_p) <= (way.deepest_mm or 0.0) + CLOSE_MM), ways[-1])
+        yield from (replace(way, flat=True) for way in ways)
 
 
 def _threads_under(thread: BlindThread, deepest_mm: float) -> float:
