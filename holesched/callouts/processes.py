@@ -90,7 +90,7 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     if draft.diameter is None or draft.stated or kind is Kind.TAP:
         return False
     if not r.fresh and draft.last == "size" and (not draft.signed or word.text[0] > "\u3000"):
-        return True
+        return not (kind is Kind.COUNTERSINK and _wider_cone_follows(r, draft.diameter.mm))
     if kind in HOLE_KINDS:
         follows = size_follows(r) and limits_here(r, draft, r.tokens.position) is None
         return not follows and not (r.fresh and draft.depth is not None)
@@ -99,6 +99,17 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     if kind is Kind.SPOTFACE and not draft.uses and _closes(r):  # Ø1.25 SPOTFACE, .531 DRILL: what follows is another step's
         return True
     return not size_follows(r) and _depth_follows(r)
+
+
+def _wider_cone_follows(r: Reading, hole_mm: float) -> bool:
+    """φ5.5 皿モミ φ11 90°: the word between hole and cone is the cone's, which is wider and has the angle."""
+    t = r.tokens
+    number = t.number_at(t.skip_blanks(t.position + 1)) if t.sign() == "Ø" else None
+    if number is None or number.mm <= hole_mm:
+        return False
+    by = t.check("x", t.skip_blanks(number.end))
+    angle = t.number_at(t.skip_blanks(by.end() if by is not None else number.end))
+    return angle is not None and t.sign(t.skip_blanks(angle.end)) == "°"
 
 
 def _closes(r: Reading) -> bool:
