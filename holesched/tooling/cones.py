@@ -23,6 +23,7 @@ def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[No
         return []
     cones = [step for step in steps if step.kind in _CONES]
     notes = [note for step in cones if (note := _tip_note(step, thickness_mm)) is not None]
+    notes += [note for step in cones if (note := _bottom_note(step, steps)) is not None]
     depths = [(step, depth) for step in cones if (depth := cone_depth_mm(step, steps)) is not None]
     deep_mm = sum(
         max((depth for step, depth in depths if (step.side is Side.FAR) is far), default=0.0) for far in (False, True)
@@ -55,6 +56,22 @@ def _tip_note(step: ToolStep, thickness_mm: float) -> Note | None:
     if step.kind is StepKind.SPOT:
         suggestion += ", or spot less deep and chamfer after drilling"
     return Note("CONE-THROUGH", Severity.WATCH, message, f"{suggestion}.")
+
+
+def _bottom_note(step: ToolStep, steps: Sequence[ToolStep]) -> Note | None:
+    """What to watch where a countersink's point would be deeper than the blind hole that it goes into, were it sharp."""
+    holes = [other for other in steps if other.kind in _OPENING and other.diameter_mm < step.diameter_mm]
+    if step.kind is not StepKind.COUNTERSINK or step.tip_mm is None or not holes or any(hole.through for hole in holes):
+        return None
+    bottom_mm = max((hole.tip_mm for hole in holes if hole.tip_mm is not None), default=None)
+    if bottom_mm is None or step.tip_mm <= bottom_mm - NEARLY_MM:
+        return None
+    message = (
+        f"{step.tool.name} {step.tool.size}: a sharp point would be {step.tip_mm:.1f} mm deep, the hole ends at "
+        f"{bottom_mm:.1f} mm."
+    )
+    suggestion = "Use one whose end is flat and clear of the bottom, or cut the chamfer on a circle with a smaller one."
+    return Note("CONE-BOTTOM", Severity.WATCH, message, suggestion)
 
 
 def _knife_edge(step: ToolStep, deep_mm: float, thickness_mm: float) -> Note:

@@ -108,8 +108,8 @@ def test_a_rows_own_material_calls_for_its_caution(tmp_path: Path) -> None:
     """The title block says grey iron; one row is magnesium, one titanium, and a wet one stands beside them."""
     table = tmp_path / "mixed.csv"
     table.write_text(
-        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\nB,AZ91D,⌀8 THRU,1\n"
-        "C,Ti-6Al-4V,⌀8 THRU,1\n",
+        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\n"
+        "B,AZ91D,⌀8 THRU,1\nC,Ti-6Al-4V,⌀8 THRU,1\n",
         encoding="utf-8",
     )
     job = plan_file(table, Shop(), read_options(Shop()))
@@ -122,8 +122,8 @@ def test_a_rows_own_material_calls_for_its_caution(tmp_path: Path) -> None:
 def test_a_row_material_nobody_knows_is_asked_in_its_own_row(tmp_path: Path) -> None:
     table = tmp_path / "mixed.csv"
     table.write_text(
-        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\nB,UNOBTAINIUM,⌀8 THRU,1\n"
-        "C,UNOBTAINIUM,⌀6 THRU,1\n",
+        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\n"
+        "B,UNOBTAINIUM,⌀8 THRU,1\nC,UNOBTAINIUM,⌀6 THRU,1\n",
         encoding="utf-8",
     )
     notes = plan_file(table, Shop(), read_options(Shop())).notes
