@@ -72,7 +72,8 @@ _RULES = {
     "G": _two_turns("ISO 228-2", "1987"),
     "Tr": _two_turns("DIN 103-9", "1985"),
     "ACME": _two_turns("ASME B1.5", "1997"),
-    "NPSM": _two_turns("ASME B1.20.1", "1983"),
+    **dict.fromkeys(("NPSM", "NPSL"), _two_turns("ASME B1.20.1", "1983")),
+    "NPSH": _two_turns("ASME B1.20.7", "1991"),
     **dict.fromkeys(("BSW", "BSF", "BA"), _two_turns("BS 919-2", "1971")),
 }
 """The rule by series; the Unified series have ASME B1.2."""

@@ -129,11 +129,18 @@ RECALLED_SHORT = {"4", "6"}
 """NPSM sizes whose largest pitch diameter, from memory, is 0.0001 to 0.0002 in below the formula."""
 
 
+OLD_L1 = {"1/8": 0.180, "1/4": 0.200}
+"""L1 before ASME B1.20.1 changed it (from memory): the table of NPSL still rests on the pitch diameter there."""
+HOSE = {14.0: (0.0075, 0.0070), 11.5: (0.0100, 0.0085), 8.0: (0.0120, 0.0111)}
+"""Allowance and pitch diameter tolerance by threads per inch, from memory; those of 8 and that the minor diameter has twice
+the tolerance are printed for NH threads in Machinery's Handbook 27th ed. pp. 1875 and 1876 (NFPA 1963-1993)."""
+
+
 @pytest.mark.parametrize(("series", "size"), list(nps.rows()))
 def test_nps_by_formula(series: str, size: str) -> None:
     """NPSC: E1 give or take 1 1/2 turns (ASME B1.20.1 clause 4.2.2); NPSM: E1 and the class 2B tolerance for 9 pitches.
 
-    The rows from memory stand or fall here too.
+    NPSL: E1 and 5 to 6 1/2 turns, NPSH: E1 and the allowance, both from memory. The rows from memory stand or fall here too.
     """
     row, e1 = nps.rows()[series, size], float(npt.rows()[size]["E1_in"])
     p = 1 / float(row["threads_per_inch"])
@@ -141,6 +148,19 @@ def test_nps_by_formula(series: str, size: str) -> None:
     if series == "NPSC":
         assert abs(low - (e1 - 1.5 * p / 16)) < 1e-4
         assert abs(high - (e1 + 1.5 * p / 16)) < 1e-4
+        return
+    if series == "NPSL":
+        e1 = float(npt.rows()[size]["E0_in"]) + OLD_L1[size] / 16 if size in OLD_L1 else e1
+        assert abs(low - (e1 + 5 * p / 16)) < 1e-4
+        assert abs(high - (e1 + 6.5 * p / 16)) < 1e-4
+        assert abs(float(row["minor_min_in"]) - (low - nps.ROOT_HEIGHT * p)) < 0.0006
+        return
+    if series == "NPSH":
+        allowance, tolerance = HOSE[float(row["threads_per_inch"])]
+        assert abs(low - (e1 + allowance)) < 1e-4
+        assert round(high - low, 4) == tolerance
+        assert abs(float(row["minor_min_in"]) - (low - nps.HOSE_HEIGHT * p)) < 1e-4
+        assert round(float(row["minor_max_in"]) - float(row["minor_min_in"]), 4) == round(2 * tolerance, 4)
         return
     d = float(npt.rows()[size]["outside_diameter_in"])
     assert abs(low - e1) < 1e-4

@@ -65,7 +65,8 @@ class ThreadSpec:
 class Supplied:
     """What a standard supplies where the callout is silent: an assumption to be initialled, never a question.
 
-    `code` is stable: THREAD-PITCH-ASSUMED, THREAD-CLASS-ASSUMED, THREAD-SERIES-ASSUMED, THREAD-LENGTH-ASSUMED.
+    `code` is stable: THREAD-PITCH-ASSUMED, THREAD-CLASS-ASSUMED, THREAD-SERIES-ASSUMED, THREAD-LENGTH-ASSUMED,
+    THREAD-LIMITS-ASSUMED (limits from memory).
     """
 
     code: str

@@ -12,7 +12,7 @@ from holesched.standards.threads.base import Answer, Designation, ThreadCall, Th
 
 _WORDS = (
     r"PIPE(?:[ ](?:TAP(?:PED)?|THREADS?|THDS?|THR))?|STUB[ ]ACME"
-    r"|NPS[FIL]?|NPSH|NPTR|ANPT|PTF-?SAE(?:[ ]SHORT)?"
+    r"|NPS[FI]?|NPTR|ANPT|PTF-?SAE(?:[ ]SHORT)?"
 )
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?))?
@@ -47,13 +47,9 @@ _REFUSALS = (
         ("{size} NPTF", "limits on the drawing"),
     ),
     _Refusal(
-        ("NPSL", "NPSH"),
-        "{word} is the straight pipe thread for locknuts (NPSL) or hoses (NPSH); its limits are not held here.",
-        ("limits on the drawing", "{size} NPSM"),
-    ),
-    _Refusal(
         ("NPS",),
-        "{word} {size}: a straight pipe thread, but which? NPSM is for mechanical joints, NPSC for couplings.",
+        "{word} {size}: a straight pipe thread, but which? NPSM is for mechanical joints, NPSC for couplings, NPSL for "
+        "locknuts, NPSH for hoses.",
         ("{size} NPSM", "{size} NPSC", "{size} NPT"),
     ),
     _Refusal(

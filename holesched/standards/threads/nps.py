@@ -1,4 +1,4 @@
-"""American straight pipe threads made as holes: NPSM and NPSC (ASME B1.20.1), 60 degrees."""
+"""American straight pipe threads made as holes, 60 degrees: NPSM, NPSC, NPSL (ASME B1.20.1), NPSH (ASME B1.20.7)."""
 
 from __future__ import annotations
 
@@ -7,21 +7,23 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 
-from holesched.notes import Standing
+from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads import npt
 from holesched.standards.threads.answers import refused
-from holesched.standards.threads.base import Answer, Designation, ThreadCall, ThreadGeometry, ThreadSpec
+from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 from holesched.tables import table
 
 ROOT_HEIGHT = 0.666025
 """Depth of the truncated straight thread, per pitch (footnote of ASME B1.20.1, Table 6)."""
+HOSE_HEIGHT = 0.649519
+"""Height of the hose coupling thread, per pitch (ASME B1.20.7, from memory; NH threads have the same in NFPA 1963)."""
 
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
-        (?:[ ]?-[ ]?|[ ])? (?P<series>NPS[CM])
-      | {inch.WORD_START}(?P<series_first>NPS[CM])(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
+        (?:[ ]?-[ ]?|[ ])? (?P<series>NPS[CHLM])
+      | {inch.WORD_START}(?P<series_first>NPS[CHLM])(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
     )
     {inch.HAND} {inch.END}
 """
@@ -34,7 +36,7 @@ def rows() -> Mapping[tuple[str, str], Mapping[str, str]]:
 
 
 class StraightPipe:
-    """NPSM for free-fitting mechanical joints, NPSC for couplings."""
+    """NPSM for free-fitting mechanical joints, NPSC for couplings, NPSL for locknuts, NPSH for hose couplings."""
 
     key = "nps"
     title = "American straight pipe"
@@ -56,7 +58,7 @@ class StraightPipe:
         )
 
     def complete(self, call: ThreadCall) -> Answer:
-        """Threads per inch by the table; there is one internal class."""
+        """Threads per inch by the table; there is one internal class. Limits from memory are to be initialled."""
         size, series = call.nominal.label, call.series or "NPSM"
         row = rows().get((series, size))
         if row is None:
@@ -71,16 +73,20 @@ class StraightPipe:
         designation = f"{name}{'-LH' if call.left_hand else ''}"
         pitch = inch.MM_PER_INCH / tpi
         return Answer(
-            ThreadSpec(self.key, series, name, designation, call.nominal, pitch, tpi, "", left_hand=call.left_hand)
+            ThreadSpec(self.key, series, name, designation, call.nominal, pitch, tpi, "", left_hand=call.left_hand),
+            _recalled(name, row),
         )
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
-        """Limits as printed (ASME B1.20.1, Tables 4 and 6); basic pitch diameter is E1 of the taper thread."""
+        """Limits of the table (ASME B1.20.1, Tables 4 and 6; NPSH: B1.20.7); basic pitch diameter is E1 of NPT."""
         row = rows()[(spec.series, spec.nominal.label)]
         basic = npt.rows()[spec.nominal.label]
         e1 = float(basic["E1_in"]) * inch.MM_PER_INCH
         pitch = _limits(row["pitch_min_in"], row["pitch_max_in"])
-        notes = ["The table sets no limit to the major diameter; its smallest size is from the thread's depth, 0.666 P."]
+        height = HOSE_HEIGHT if spec.series == "NPSH" else ROOT_HEIGHT
+        notes = [
+            f"The table sets no limit to the major diameter; its smallest size is from the thread's depth, {height:.3f} P."
+        ]
         if not row["minor_max_in"]:
             notes.append("The table sets no largest minor diameter: it varies with the pitch diameter.")
         return ThreadGeometry(
@@ -88,12 +94,30 @@ class StraightPipe:
             basic_major_mm=spec.nominal.mm,
             basic_pitch_mm=e1,
             basic_minor_mm=float(row["minor_min_in"]) * inch.MM_PER_INCH,
-            major=Limits(pitch.min_mm + ROOT_HEIGHT * spec.pitch_mm, None),
+            major=Limits(pitch.min_mm + height * spec.pitch_mm, None),
             pitch=pitch,
             minor=_limits(row["minor_min_in"], row["minor_max_in"]),
-            cites=(table("thread_nps.csv").cite()._replace(standing=Standing(row["standing"])),),
+            cites=(_cite(row),),
             notes=tuple(notes),
         )
+
+
+def _recalled(name: str, row: Mapping[str, str]) -> tuple[Supplied, ...]:
+    """Locknut and hose threads whose limits no print confirms: said on the sheet, for a person to initial."""
+    if row["series"] not in ("NPSL", "NPSH"):
+        return ()
+    text = f"{name}: limits from memory, in line with the standard's formula; check them against the standard before cutting"
+    return (Supplied("THREAD-LIMITS-ASSUMED", text, _cite(row)),)
+
+
+def _cite(row: Mapping[str, str]) -> Cite:
+    if row["series"] == "NPSH":
+        source = Cite("ASME B1.20.7", "1991", "hose coupling threads")
+    elif row["series"] == "NPSL":
+        source = Cite("ASME B1.20.1", "1983", "Table 6")
+    else:
+        source = Cite("ASME B1.20.1", "1983 (R2001)", "Tables 4 and 6")
+    return source._replace(standing=Standing(row["standing"]))
 
 
 def _limits(least: str, most: str) -> Limits:

@@ -25,6 +25,7 @@ MORE: tuple[tuple[str, LengthUnit], ...] = (
     ("1/4 NPTF", "in"),
     ("3/4 ACME THRU", "in"),
     ("2BA THRU", "mm"),
+    ("1/2 NPSL THRU", "in"),
     ("SF Ø20, Ø9 THRU", "mm"),
     ("M8 THRU, .250 DEEP", "mm"),
 )
@@ -33,6 +34,7 @@ KNOWN = {
     "THREAD-SERIES-ASSUMED",
     "THREAD-CLASS-ASSUMED",
     "THREAD-LENGTH-ASSUMED",
+    "THREAD-LIMITS-ASSUMED",
     "THREAD-HAND-ASSUMED",
     "CALLOUT-THROUGH-ASSUMED",
     "CALLOUT-SPOTFACE-ASSUMED",

@@ -101,6 +101,7 @@ def test_coarse_thread_outside_the_gauge_table_has_no_tolerance_and_says_so() ->
     ("text", "standard"),
     [
         *(("G 1/4", "ISO 228-2"), ("Tr20x4", "DIN 103-9"), ("1/2-10 ACME", "ASME B1.5"), ("1/2 NPSM", "ASME B1.20.1")),
+        ("1/2 NPSH", "ASME B1.20.7"),
         *(("1/4 BSW", "BS 919-2"), ("1/4 BSF", "BS 919-2"), ("2BA", "BS 919-2"), ("M8", "ISO 1502"), ("MJ6", "ISO 1502")),
         *(("M8 STI", "ISO 1502"), ("1/4-20 UNC STI", "ASME B1.2"), ("1/4-28 UNJF", "ASME B1.2")),
     ],
@@ -118,6 +119,12 @@ def test_every_register_entry_has_gauges() -> None:
     """One thread of each series that a standard gives: none is left without a gauge."""
     for text in ("M8", "M8x1", "1/4 NPT", "3/8 NPTF", "1/2 NPSC", "Rc 1/4", "Rp 1/4", "10-32 STI", "1-32 UN", "1/4-24 UNS"):
         assert gauges_for(geometry_of(text, "in")), text
+
+
+def test_npsl_has_no_largest_minor_diameter() -> None:
+    gauges = gauges_for(geometry_of("1/2 NPSL", "in"))
+    assert [gauge.kind for gauge in gauges] == FOUR[:3]
+    assert {gauge.cite.standard for gauge in gauges[:2]} == {"ASME B1.20.1"}
 
 
 def test_plain() -> None:

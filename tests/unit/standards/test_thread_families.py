@@ -177,7 +177,8 @@ def test_what_is_asked(text: str, designation: str, code: str, suggestion: str) 
         ("1/4 PIPE TAP", "not-held", "1/4 NPT, 1/4 NPTF, G 1/4 or Rc 1/4?"),
         ("1/4 PIPE", "not-held", "1/4 NPT, 1/4 NPTF, G 1/4 or Rc 1/4?"),
         ("1/2 NPS", "not-held", "1/2 NPSM, 1/2 NPSC or 1/2 NPT?"),
-        ("1/2 NPSL", "not-held", "Limits on the drawing or 1/2 NPSM?"),
+        ("8 NPSL", "nps", "5 NPSL or 6 NPSL?"),
+        ("1/4 NPSH", "nps", "1/2 NPSH or 3/4 NPSH?"),
         ("1/2 NPSF", "not-held", "1/2 NPTF or limits on the drawing?"),
         ("1/2 ANPT", "not-held", "1/2 NPT, 1/2 NPTF or limits on the drawing?"),
         ("3/4-6 STUB ACME", "not-held", "3/4 ACME or limits on the drawing?"),
@@ -340,3 +341,21 @@ def test_one_of_each_covers_the_register() -> None:
         assert found is not None
         families.add(found[0].standard)
     assert families == {standard.key for standard in threads.STANDARDS} - {"not-held"}
+
+
+def test_limits_from_memory_are_to_be_initialled() -> None:
+    """Locknut and hose threads are not cut unaware: the note stands with the thread, NPSM and NPSC have none."""
+    code = ["THREAD-LIMITS-ASSUMED"]
+    for text, designation, codes in (
+        ("1/2 NPSL LH", "1/2-14 NPSL-LH", code),
+        ("1-11.5 NPSH", "1-11.5 NPSH", code),
+        ("NPSH 2 1/2", "2 1/2-8 NPSH", code),
+        ("1/2 NPSC", "1/2-14 NPSC", []),
+    ):
+        answer, _, left = read(text)
+        assert left == ""
+        assert answer.spec is not None, answer.problem
+        assert answer.spec.designation == designation
+        assert read(designation)[0].spec == answer.spec
+        assert [supplied.code for supplied in answer.supplied] == codes
+        assert all(supplied.cite.standing.value == "from memory" for supplied in answer.supplied)
