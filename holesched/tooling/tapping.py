@@ -27,6 +27,7 @@ from holesched.tooling.depth import (
 )
 from holesched.tooling.drilling import drill_work, end_point_mm, not_standard, standard_size
 from holesched.tooling.hole_bottom import (
+    TOO_THIN,
     Bottom,
     finished_flat,
     flat_note,
@@ -74,7 +75,26 @@ class _Drill:
 
 def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> Planned:
     """Everything for one thread: drill, tap or thread mill, the depth budget of a blind hole. `pilot` is the drill the
-    callout states."""
+    callout states.
+
+    Where the process leaves too little wall, the rules are asked once more knowing that; what they choose then is taken if
+    it leaves the wall."""
+    planned = _made(step, geometry, setting, pilot, frozenset())
+    if not _wall_asked(planned):
+        return planned
+    again = _made(step, geometry, setting, pilot, frozenset((TOO_THIN,)))
+    return planned if _wall_asked(again) else again
+
+
+def _wall_asked(planned: Planned) -> bool:
+    """Whether the wall under the hole is a question."""
+    return any(note.is_question and note.code in ("WALL-THIN", "DEPTH-BREAKS-THROUGH") for note in planned.notes)
+
+
+def _made(
+    step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, given: frozenset[str]
+) -> Planned:
+    """The thread by the process that the rules choose for what they are `given`."""
     notes: list[Note] = []
     if pilot is not None and step.through and not pilot.through:
         message = f"{geometry.spec.designation} is through, but its stated drill is {pilot.depth_mm or 0:g} mm deep."
@@ -86,7 +106,7 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     notes += (*told, *insert_notes(step, geometry, floor_mm(step, setting.resolved.steps)))
     drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
-    process = decide("process", case, frozenset(), setting.book)
+    process = decide("process", case, given, setting.book)
     note = process_note(process, geometry.spec.designation, case.torque)
     notes += [] if note is None else [note]
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes

@@ -167,7 +167,12 @@ def said_beside(what: str) -> list[frozenset[str]]:
         return [frozenset((word,)) for word in OPERATIONS]
     if what == "opening":
         return [frozenset((word,)) for word in (TOO_HEAVY, NO_DRILL_FITS)] + [frozenset()]
-    beside = {"coolant supply": "emulsion", "hole bottom": FLAT_FITS, "room under a tool": TOO_THIN}.get(what)
+    beside = {
+        "process": TOO_THIN,
+        "coolant supply": "emulsion",
+        "hole bottom": FLAT_FITS,
+        "room under a tool": TOO_THIN,
+    }.get(what)
     return [frozenset((beside,)), frozenset()] if beside else [frozenset()]
 
 
