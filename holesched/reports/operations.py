@@ -58,6 +58,8 @@ class Times:
     positioning: str
     tool_change: str
     total: str
+    by_hand: str = ""
+    """What of the cutting is done by hand; "" where nothing is."""
 
 
 def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
@@ -86,8 +88,13 @@ def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
 
 def times(time: JobTime, show: Show) -> Times:
     """The job's times for one part."""
-    values = (time.cutting_min, time.positioning_min, time.tool_change_min, time.total_min)
-    return Times(*(show.minutes(value) for value in values))
+    return Times(
+        cutting=show.minutes(time.cutting_min),
+        positioning=show.minutes(time.positioning_min),
+        tool_change=show.minutes(time.tool_change_min),
+        total=show.minutes(time.total_min),
+        by_hand=show.minutes(time.by_hand_min) if time.by_hand_min else "",
+    )
 
 
 BY_HAND = "by hand"

@@ -85,6 +85,7 @@ def job_json(job: JobPlan, stamp: RunStamp) -> Json:
             "cutting_min": _n(job.time.cutting_min),
             "positioning_min": _n(job.time.positioning_min),
             "tool_change_min": _n(job.time.tool_change_min),
+            "by_hand_min": _n(job.time.by_hand_min),
             "total_min": _n(job.time.total_min),
         },
     }

@@ -20,7 +20,7 @@ NOT_IN_IT = (
 BASIS = (
     "Counted from the schedules as they stand: holes on hold are counted and timed as planned meanwhile; rows that gave no "
     "hole, and types that are not planned, have no minutes and no tools.",
-    "Minutes are machine time: cutting, moving between holes and changing tools, at starting values.",
+    "Minutes: cutting, tapping by hand included, moving between holes and changing tools, at starting values.",
     "Tools to consume: holes over tool life, rounded up; low at the long life, high at the short one. Tool lives are "
     "planning values; broken tools and spares are not in it.",
     NOT_IN_IT,

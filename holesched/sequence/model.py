@@ -101,11 +101,13 @@ class Ledger:
 
 @dataclass(frozen=True, slots=True)
 class JobTime:
-    """Minutes for one part: cutting, moving between holes, changing tools."""
+    """Minutes for one part: cutting, moving between holes, changing tools; `by_hand_min` is what of the cutting a
+    person does with hand taps, away from the spindle."""
 
     cutting_min: float
     positioning_min: float
     tool_change_min: float
+    by_hand_min: float = 0.0
 
     @property
     def total_min(self) -> float:

@@ -100,12 +100,14 @@ def _operations(
 
 
 def _time(operations: Iterable[Operation]) -> JobTime:
-    cutting = total = change = 0.0
+    cutting = total = change = by_hand = 0.0
     for operation in operations:
-        cutting += sum(target.quantity * target.cut.time_min for target in operation.targets)
+        cuts_min = [(target.cut.step.tool.by_hand, target.quantity * target.cut.time_min) for target in operation.targets]
+        cutting += sum(minutes for _, minutes in cuts_min)
+        by_hand += sum(minutes for hand, minutes in cuts_min if hand)
         total += operation.time_min
         change += operation.change_min
-    return JobTime(cutting, total - cutting, change)
+    return JobTime(cutting, total - cutting, change, by_hand)
 
 
 def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:

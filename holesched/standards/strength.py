@@ -16,7 +16,11 @@ from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import table
 from holesched.units import MM_PER_INCH
 
-CITE = Cite("FED-STD-H28/2B", "1991", "Table II.B.1, Formulas (2a), (4a), (6b), (13), (14) and (16)")
+CITE = Cite(
+    "FED-STD-H28/2B",
+    "1991",
+    "Table II.B.1, Formulas (2a), (4a), (6b), (13), (14) and (16), as an open library transcribes them",
+)
 SHEAR_TO_TENSILE = 0.6
 """Shear over tensile strength of ductile steel; common practice, no source. Give a material's own where it is known."""
 
