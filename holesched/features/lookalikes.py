@@ -33,7 +33,7 @@ def check_lookalikes(types: Iterable[HoleType]) -> tuple[Note, ...]:
             what = "one size, two pitches" if one.pitch_mm != other.pitch_mm else "one size and pitch, two forms of thread"
         if what is not None:
             names = f"{one.name} (holes {one_type.letter}) and {other.name} (holes {other_type.letter})"
-            sentence = f"Look-alike threads: {names}: {what}. Two taps, two gauges."
+            sentence = f"Look-alike threads: {names}: {what}. Two tools, two gauges."
             ref, text = other_type.members[0].ref, other_type.hole.callout
-            notes.append(Note("CHECK-LOOKALIKE", Severity.WATCH, sentence, "Mark the taps.", "", text, ref, cite))
+            notes.append(Note("CHECK-LOOKALIKE", Severity.WATCH, sentence, "Mark the tools.", "", text, ref, cite))
     return tuple(notes)

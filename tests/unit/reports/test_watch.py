@@ -97,7 +97,7 @@ def test_notes_of_an_inch_job_have_inches(inch_job: JobPlan) -> None:
 
 def test_threads_that_look_alike_stand_before_the_questions(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     text = "Look-alike threads: M5x0.8 (holes A) and #10-32 UNF (holes D): a screw of one jams in the other."
-    alike = Note("CHECK-LOOKALIKE", Severity.WATCH, text, "Mark the taps.", ref=sample_job.ref(8))
+    alike = Note("CHECK-LOOKALIKE", Severity.WATCH, text, "Mark the tools.", ref=sample_job.ref(8))
     sheet = process_sheet.build(replace(job, notes=(*job.notes, alike)), shop, stamp)
     assert [remark.text for remark in sheet.points.lookalikes] == [text]
     assert not any("Look-alike" in remark.text for remark in (*sheet.watch, *sheet.watch_more))

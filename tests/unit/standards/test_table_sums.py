@@ -92,7 +92,7 @@ SUMS: dict[str, tuple[int, dict[str, float]]] = {
         },
     ),
     "fit_ream_allowance": (4, {"over_mm": 33.0, "up_to_mm": 63.0, "low_mm": 0.75, "high_mm": 1.0}),
-    "gauge_plain_z": (4, {"over_in": 4.874, "up_to_in": 9.355, "tolerance_in": 0.00058}),
+    "gauge_plain_z": (7, {"over_in": 24.885, "up_to_in": 36.885, "tolerance_in": 0.00155}),
     "gauge_thread_b12": (28, {"tpi": 720.0, "to_1_5_in": 0.0082, "to_4_in": 0.0101}),
     "gauge_thread_iso1502": (
         7,
