@@ -7,14 +7,13 @@ from collections.abc import Sequence
 from holesched.callouts.model import Side
 from holesched.notes import Note, Severity
 from holesched.tooling.depth import point_length_mm
-from holesched.tooling.model import StepKind, ToolStep
+from holesched.tooling.model import OPENING, StepKind, ToolStep
 
 NEARLY_MM = 0.5
 """A spot into solid metal that ends this near to the far face pushes it out. Common practice, no source."""
 EDGE_MM = 0.1
 """Less cylinder than this under a countersink is a knife edge. Common practice, no source."""
 _CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
-_OPENING = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.REAM)
 
 
 def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[Note]:
@@ -40,7 +39,7 @@ def cone_depth_mm(step: ToolStep, steps: Sequence[ToolStep]) -> float | None:
     Geometry. None for a cone that is no wider than the hole, or without a hole.
     """
     angle = step.tool.point_angle_deg or 90.0
-    holes = (other.diameter_mm for other in steps if other.kind in _OPENING and other.diameter_mm < step.diameter_mm)
+    holes = (other.diameter_mm for other in steps if other.kind in OPENING and other.diameter_mm < step.diameter_mm)
     hole_mm = max(holes, default=0.0)
     return step.start_mm + point_length_mm(step.diameter_mm - hole_mm, angle) if hole_mm else None
 
@@ -60,7 +59,7 @@ def _tip_note(step: ToolStep, thickness_mm: float) -> Note | None:
 
 def _bottom_note(step: ToolStep, steps: Sequence[ToolStep]) -> Note | None:
     """What to watch where a countersink's point would be deeper than the blind hole that it goes into, were it sharp."""
-    holes = [other for other in steps if other.kind in _OPENING and other.diameter_mm < step.diameter_mm]
+    holes = [other for other in steps if other.kind in OPENING and other.diameter_mm < step.diameter_mm]
     if step.kind is not StepKind.COUNTERSINK or step.tip_mm is None or not holes or any(hole.through for hole in holes):
         return None
     bottom_mm = max((hole.tip_mm for hole in holes if hole.tip_mm is not None), default=None)

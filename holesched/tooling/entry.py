@@ -10,7 +10,7 @@ from holesched.notes import COMMON_PRACTICE, Cite, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.insert_depths import COUNTERSINK_CITES, COUNTERSINK_DEG, countersink_mm
 from holesched.tooling.cutters import SPOT_ANGLE_DEG, Grade, countersink, spot_drill
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import OPENING, StepKind
 from holesched.tooling.setting import Setting, on_side
 from holesched.tooling.work import Work
 
@@ -109,8 +109,7 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, flats
         return rim_mm, f"entry chamfer to {rim_mm:.2f} mm, a little over the thread: {helps}"
     if any(step.kind in flats for step in steps):
         return 0.0, ""
-    opening = (StepKind.DRILL, StepKind.MILL, StepKind.REAM, StepKind.BORE)
-    widest_mm = max(work.diameter_mm for work in mine if work.kind in opening)
+    widest_mm = max(work.diameter_mm for work in mine if work.kind in OPENING)
     edge_mm = next(edge for below, edge in EDGE_MM if widest_mm <= below)
     return widest_mm + 2 * edge_mm, f"breaks the edge by {edge_mm:g} mm in the same stroke"
 

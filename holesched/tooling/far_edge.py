@@ -10,7 +10,7 @@ from holesched.notes import COMMON_PRACTICE, Cite, Reason, Standing
 from holesched.tooling.case import is_blocked
 from holesched.tooling.cutters import SPOT_ANGLE_DEG, countersink
 from holesched.tooling.entry import THREAD_CHAMFER
-from holesched.tooling.model import BACK_CHAMFER, StepKind
+from holesched.tooling.model import BACK_CHAMFER, OPENING, StepKind
 from holesched.tooling.setting import Setting
 from holesched.tooling.work import Work
 
@@ -20,7 +20,6 @@ BY_HAND = "by hand"
 WIDEST_BACK = 1.5
 """A back chamfer tool reaches so much wider than the hole that it goes through, at most. Common practice, no source."""
 _SHOPS_OWN = Cite("shop file", place="far_edge", standing=Standing.SHOP)
-_OPENED = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.REAM)
 
 
 def with_far_edges(works: Sequence[Work], setting: Setting) -> list[Work]:
@@ -61,7 +60,7 @@ def _from_within(work: Work, works: Sequence[Work], setting: Setting) -> Work:
     if setting.shop.preferences.far_edge != BACK_CHAMFER or work.side is not Side.FAR:
         return work
     angle_deg = work.tool.point_angle_deg
-    passed = [other.diameter_mm for other in works if other.kind in _OPENED and other.through]
+    passed = [other.diameter_mm for other in works if other.kind in OPENING and other.through]
     if work.kind is not StepKind.COUNTERSINK or angle_deg != SPOT_ANGLE_DEG or not passed:
         return work
     if not max(passed) < work.diameter_mm <= WIDEST_BACK * max(passed):

@@ -41,6 +41,8 @@ class StepKind(Enum):
         return self in (StepKind.TAP, StepKind.THREAD_MILL)
 
 
+OPENING = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.REAM)
+"""The kinds of steps that make a hole, or make it wider, over its depth."""
 WORKING_ORDER = (
     StepKind.SPOT,
     StepKind.DRILL,

@@ -104,15 +104,17 @@ def test_each_is_short(job: JobPlan) -> None:
     assert len(cautions(sample_job.sample_job())) <= len(CAUTIONS) - 3
 
 
+def mixed(folder: Path, rows: str) -> JobPlan:
+    """A job in grey iron whose rows have materials of their own."""
+    table = folder / "mixed.csv"
+    head = "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\n"
+    table.write_text(head + rows, encoding="utf-8")
+    return plan_file(table, Shop(), read_options(Shop()))
+
+
 def test_a_rows_own_material_calls_for_its_caution(tmp_path: Path) -> None:
     """The title block says grey iron; one row is magnesium, one titanium, and a wet one stands beside them."""
-    table = tmp_path / "mixed.csv"
-    table.write_text(
-        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\n"
-        "B,AZ91D,⌀8 THRU,1\nC,Ti-6Al-4V,⌀8 THRU,1\n",
-        encoding="utf-8",
-    )
-    job = plan_file(table, Shop(), read_options(Shop()))
+    job = mixed(tmp_path, "A,C45,⌀8 THRU,1\nB,AZ91D,⌀8 THRU,1\nC,Ti-6Al-4V,⌀8 THRU,1\n")
     assert said(job, "Magnesium burns")
     assert said(job, "Magnesium and wet coolant")
     assert said(job, "Chips of this material can burn")
@@ -120,11 +122,5 @@ def test_a_rows_own_material_calls_for_its_caution(tmp_path: Path) -> None:
 
 
 def test_a_row_material_nobody_knows_is_asked_in_its_own_row(tmp_path: Path) -> None:
-    table = tmp_path / "mixed.csv"
-    table.write_text(
-        "Material,GG25,Thickness,30 mm\nUnits,mm,Lot,1\n\nTAG,MATERIAL,CALLOUT,QTY\nA,C45,⌀8 THRU,1\n"
-        "B,UNOBTAINIUM,⌀8 THRU,1\nC,UNOBTAINIUM,⌀6 THRU,1\n",
-        encoding="utf-8",
-    )
-    notes = plan_file(table, Shop(), read_options(Shop())).notes
+    notes = mixed(tmp_path, "A,C45,⌀8 THRU,1\nB,UNOBTAINIUM,⌀8 THRU,1\nC,UNOBTAINIUM,⌀6 THRU,1\n").notes
     assert [note.ref.cell for note in notes if note.code == "MATERIAL-UNKNOWN" and note.ref] == ["C6"]
