@@ -1,7 +1,7 @@
 """Gauges that prove a hole: which plugs, their limit sizes, and how each is used.
 
 Thread plugs check the pitch diameter; a go thread plug never shows the minor diameter, so plain plugs stand beside it.
-Maker's tolerances are given where a table of ours has them, from memory and marked so; otherwise None, said on the gauge.
+The gauge's own limits are given where a table of ours has them; otherwise None, said on the gauge.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Gauge:
     how: str = ""
     """How it is used, in one sentence."""
     worn_mm: float | None = None
-    """Size below which a used go gauge is taken out of use, where a standard gives it."""
+    """Size below which a used gauge is taken out of use, where a standard gives it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +47,16 @@ class _Rule:
     cite: Cite
     go: str
     not_go: str
+    plugs: str = ""
+    """Table of the plugs' own tolerances by that of the thread, if there is one."""
 
 
-def _two_turns(standard: str, edition: str = "") -> _Rule:
+def _two_turns(standard: str, edition: str = "", plugs: str = "") -> _Rule:
     return _Rule(
         Cite(standard, edition, "limit gauges", Standing.FROM_MEMORY),
         "must screw in by hand over the whole length of thread",
         "must not enter by more than two turns",
+        plugs,
     )
 
 
@@ -61,6 +64,7 @@ _ISO_RULE = _Rule(
     Cite("ISO 1502", "1996", "use of go and not-go thread plugs", Standing.FROM_MEMORY),
     "must screw in by hand, without force, over the whole length of thread",
     "must not enter by more than two turns from either end",
+    "gauge_thread_iso1502.csv",
 )
 _B12_RULE = _Rule(
     Cite("ASME B1.2", "1983", "use of GO and NOT GO (HI) thread plugs", Standing.FROM_MEMORY),
@@ -70,7 +74,7 @@ _B12_RULE = _Rule(
 _RULES = {
     **dict.fromkeys(("M", "MF", "MJ", "STI-M"), _ISO_RULE),
     "G": _two_turns("ISO 228-2", "1987"),
-    "Tr": _two_turns("DIN 103-9", "1985"),
+    "Tr": _two_turns("DIN 103-9", "1985", "gauge_thread_trapezoidal.csv"),
     "ACME": _two_turns("ASME B1.5", "1997"),
     **dict.fromkeys(("NPSM", "NPSL"), _two_turns("ASME B1.20.1", "1983")),
     "NPSH": _two_turns("ASME B1.20.7", "1991"),
@@ -109,22 +113,43 @@ def _rule(series: str) -> _Rule:
     return _B12_RULE if series.startswith(_UNIFIED_PREFIXES) else _RULES[series]
 
 
-def _iso_thread_tolerance(pitch: Limits) -> tuple[tuple[float, float], float, tuple[float, float]] | None:
-    """ISO 1502 go plug limits, go wear limit and not-go plug limits in mm; None outside the table.
+@dataclass(frozen=True, slots=True)
+class _Own:
+    """A thread plug's own limits and worn size, mm."""
 
-    Go: D2 min + Z_PL +- T_PL / 2, worn at D2 min + Z_PL - W_GO. Not-go: D2 max + T_PL / 2 +- T_PL / 2.
+    limits: tuple[float, float]
+    worn: float | None = None
+
+
+def _plugs_by_tolerance(name: str, pitch: Limits, starts: int) -> tuple[_Own, _Own] | None:
+    """Go and not-go plug of the table `name`, by the thread's tolerance TD2 on its pitch diameter; None outside the table.
+
+    Go: D2 min + Z_PL +- T_PL / 2, worn at D2 min + Z_PL - W_GO. Not-go: D2 max + T_PL / 2 +- T_PL / 2, worn at
+    D2 max + T_PL / 2 - W_NG (ISO 1502:1996, clause 13.3; GOST 24997-81 and 10071-89 alike).
     """
     if pitch.max_mm is None:
         return None
     width_um = round((pitch.max_mm - pitch.min_mm) * 1000, 3)
-    for row in table("gauge_thread_iso1502.csv").rows:
-        if float(row["over_um"]) < width_um <= float(row["up_to_um"]):
-            half_mm, shift_mm = float(row["t_pl_um"]) / 2000, float(row["z_pl_um"]) / 1000
-            middle_mm = pitch.min_mm + shift_mm
-            go = (round(middle_mm - half_mm, 6), round(middle_mm + half_mm, 6))
-            worn_mm = round(middle_mm - float(row["w_go_um"]) / 1000, 6)
-            return go, worn_mm, (round(pitch.max_mm, 6), round(pitch.max_mm + 2 * half_mm, 6))
+    for row in table(name).rows:
+        if int(row.get("starts_to", starts)) >= starts and float(row["over_um"]) < width_um <= float(row["up_to_um"]):
+            half, shift, go, not_go = (float(row[key]) / 1000 for key in ("t_pl_um", "z_pl_um", "w_go_um", "w_ng_um"))
+            half /= 2
+            return _own(pitch.min_mm + shift, half, go), _own(pitch.max_mm + half, half, not_go)
     return None
+
+
+def _own(middle: float, half: float, wear: float) -> _Own:
+    return _Own((round(middle - half, 6), round(middle + half, 6)), round(middle - wear, 6))
+
+
+def _plugs_by_pitch(geometry: ThreadGeometry) -> tuple[_Own, _Own | None] | None:
+    """ASME B1.2, class X: inward at both limits; None outside the table."""
+    width = _b12_thread_tolerance_mm(geometry.spec.tpi, geometry.basic_major_mm)
+    if width is None:
+        return None
+    least, most = geometry.pitch.min_mm, geometry.pitch.max_mm
+    go = _Own((least, round(least + width, 6)))
+    return go, None if most is None else _Own((round(most - width, 6), most))
 
 
 def _b12_thread_tolerance_mm(tpi: float | None, major_mm: float) -> float | None:
@@ -178,6 +203,17 @@ def _hand(geometry: ThreadGeometry) -> str:
     return "; left-hand gauge" if geometry.spec.left_hand else ""
 
 
+def _source_of(rule: _Rule) -> str:
+    """Where the plugs' own limits come from, if not from the standard that the rule names."""
+    source = table(rule.plugs).provenance["source"] if rule.plugs else rule.cite.standard
+    return "" if source == rule.cite.standard else f"; own limits by {source}"
+
+
+def _thread_plug(kind: str, designation: str, size_mm: float, cite: Cite, how: str, own: _Own | None) -> Gauge:
+    limits, worn = (own.limits, own.worn) if own else (None, None)
+    return Gauge(kind, designation, size_mm, cite, limits, how, worn)
+
+
 @cache
 def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
     """The gauges that prove a thread: go and not-go thread plugs and plain plugs for the minor diameter; for a taper pipe
@@ -192,19 +228,21 @@ def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
     spec, rule = geometry.spec, _rule(geometry.spec.series)
     insert = "; gauge of the tapped hole for the insert, not of the screw" if spec.series.startswith("STI-") else ""
     end = insert + _hand(geometry)
-    go_limits, worn, not_go_limits = None, None, None
-    if rule is _ISO_RULE and (found := _iso_thread_tolerance(geometry.pitch)):
-        go_limits, worn, not_go_limits = found
-    elif rule is _B12_RULE and (width := _b12_thread_tolerance_mm(spec.tpi, geometry.basic_major_mm)):
-        go_limits = (geometry.pitch.min_mm, round(geometry.pitch.min_mm + width, 6))
-        if geometry.pitch.max_mm is not None:
-            not_go_limits = (round(geometry.pitch.max_mm - width, 6), geometry.pitch.max_mm)
+    own: tuple[_Own, _Own | None] | None = None
+    if rule.plugs:
+        own = _plugs_by_tolerance(rule.plugs, geometry.pitch, spec.starts)
+    elif rule is _B12_RULE:
+        own = _plugs_by_pitch(geometry)
     unheld = _unheld(rule.cite.standard)
-    go = rule.go + end + ("" if go_limits else unheld)
-    gauges = [Gauge(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, go_limits, go, worn)]
+    said = unheld if own is None else _source_of(rule)
+    gauges = [
+        _thread_plug(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, rule.go + end + said, own and own[0])
+    ]
     if geometry.pitch.max_mm is not None:
-        not_go = rule.not_go + end + ("" if not_go_limits else unheld)
-        gauges.append(Gauge(NOT_GO_THREAD, spec.designation, geometry.pitch.max_mm, rule.cite, not_go_limits, not_go))
+        not_go = rule.not_go + end + said
+        gauges.append(
+            _thread_plug(NOT_GO_THREAD, spec.designation, geometry.pitch.max_mm, rule.cite, not_go, own and own[1])
+        )
     plain = _plain_pair(geometry.minor, spec.designation, "minor diameter", geometry.cites[0], rule is _B12_RULE, unheld)
     return (*gauges, *plain)
 

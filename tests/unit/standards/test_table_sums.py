@@ -95,8 +95,12 @@ SUMS: dict[str, tuple[int, dict[str, float]]] = {
     "gauge_plain_z": (7, {"over_in": 24.885, "up_to_in": 36.885, "tolerance_in": 0.00155}),
     "gauge_thread_b12": (28, {"tpi": 720.0, "to_1_5_in": 0.0082, "to_4_in": 0.0101}),
     "gauge_thread_iso1502": (
-        7,
-        {"over_um": 1294.0, "up_to_um": 1940.0, "t_pl_um": 87.0, "z_pl_um": 92.0, "w_go_um": 128.5, "w_ng_um": 91.5},
+        8,
+        {"over_um": 2004.0, "up_to_um": 2880.0, "t_pl_um": 115.0, "z_pl_um": 134.0, "w_go_um": 168.5, "w_ng_um": 119.5},
+    ),
+    "gauge_thread_trapezoidal": (
+        14,
+        {"over_um": 9640.0, "up_to_um": 13910.0, "t_pl_um": 537.0, "z_pl_um": 630.0, "w_go_um": 807.0, "w_ng_um": 561.0},
     ),
     "head_clearance_inch": (22, {"size": 1.0}),
     "head_clearance_metric": (51, {"close_mm": 2462.5, "medium_mm": 2554.4, "loose_mm": 2695.7}),

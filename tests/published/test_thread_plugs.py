@@ -1,0 +1,74 @@
+"""Thread plug gauges for metric and trapezoidal threads: the tables of tolerances, and what becomes of them on a thread.
+
+Source: thread_plugs_gost.csv (GOST 24997-81, 10071-89 and 27298-87 in an open transcription). GOST 24997-81 has the system
+of ISO 1502, whose table of ours was keyed from memory first.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from keyed_rows import keyed_rows
+from written_threads import shape_of
+
+from holesched.standards.gauges import gauges_for
+from holesched.tables import table
+
+ROWS = keyed_rows("thread_plugs_gost.csv")
+OURS = {"T_PL": "t_pl_um", "Z_PL": "z_pl_um", "W_GO_PL": "w_go_um", "W_NG_PL": "w_ng_um"}
+MULTIPLE_START_OTHERWISE = {("315", "W_GO_PL"): (48, 49)}
+"""(over, column): as transcribed, and single start by 5/4."""
+
+
+def _printed(standard: str) -> list[dict[str, str]]:
+    return [row for row in ROWS if row["standard"] == standard]
+
+
+@pytest.mark.parametrize(
+    ("name", "starts", "standard"),
+    [
+        ("gauge_thread_iso1502.csv", None, "GOST 24997-81"),
+        ("gauge_thread_trapezoidal.csv", "1", "GOST 10071-89"),
+        ("gauge_thread_trapezoidal.csv", "9", "GOST 27298-87"),
+    ],
+)
+def test_tolerances_of_plugs(name: str, starts: str | None, standard: str) -> None:
+    ours = [row for row in table(name).rows if row.get("starts_to") == starts]
+    for row, printed in zip(ours, _printed(standard), strict=True):
+        assert (row["over_um"], row["up_to_um"]) == (printed["over"], printed["up_to"])
+        for column, key in OURS.items():
+            assert float(row[key]) == float(printed[column]), (standard, printed["over"], column)
+
+
+def test_multiple_start_gauges_have_five_quarters_of_the_tolerance() -> None:
+    """Each width of the multiple-start table is 5/4 of the single-start one, rounded up; the exception is named. Where the
+    plug's zone lies (Z) is the same."""
+    off = {}
+    for single, multiple in zip(_printed("GOST 10071-89"), _printed("GOST 27298-87"), strict=True):
+        for column in ("T_PL", "W_GO_PL", "W_NG_PL"):
+            expected = math.ceil(1.25 * float(single[column]))
+            if float(multiple[column]) != expected:
+                off[single["over"], column] = (int(multiple[column]), expected)
+        assert single["Z_PL"] == multiple["Z_PL"]
+    assert off == MULTIPLE_START_OTHERWISE
+
+
+@pytest.mark.parametrize(
+    ("thread", "row", "standard"),
+    [("M16-6H", 4, ""), ("M3-6H", 2, ""), ("MJ6x1-4H5H", 2, ""), ("Tr32x6-7H", 2, "GOST 10071-89"),
+     ("Tr32x12(P6)-7H", 3, "GOST 27298-87")],
+)  # fmt: skip
+def test_own_limits_of_plugs(thread: str, row: int, standard: str) -> None:
+    """Go: D2 min + Z_PL +- T_PL/2, worn at D2 min + Z_PL - W_GO; not-go: D2 max + T_PL/2 +- T_PL/2 (ISO 1502, 13.3)."""
+    shape = shape_of(thread)
+    printed = _printed(standard or "GOST 24997-81")[row]
+    width, shift, go_worn, not_go_worn = (float(printed[column]) / 1000 for column in OURS)
+    go, not_go = gauges_for(shape)[:2]
+    assert shape.pitch.max_mm is not None
+    low = shape.pitch.min_mm + shift
+    assert go.tolerance_mm == pytest.approx((low - width / 2, low + width / 2), abs=1e-6)
+    assert go.worn_mm == pytest.approx(low - go_worn, abs=1e-6)
+    assert not_go.tolerance_mm == pytest.approx((shape.pitch.max_mm, shape.pitch.max_mm + width), abs=1e-6)
+    assert not_go.worn_mm == pytest.approx(shape.pitch.max_mm + width / 2 - not_go_worn, abs=1e-6)
+    assert ("own limits by GOST" in go.how) == bool(standard)
