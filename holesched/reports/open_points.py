@@ -151,6 +151,13 @@ class _Concerned:
                 self._by_note.setdefault(note, []).append(hole.type.letter)
             for member in hole.type.members:
                 self._by_row[_row(member.ref)] = hole.type.letter
+        threads = [step.thread for hole in job.holes for step in hole.type.hole.features]
+        self._names = tuple({f"{thread.designation}: " for thread in threads if thread is not None})
+
+    def unnamed(self, note: Note) -> str:
+        """The note's message without the thread that it begins with."""
+        name = next((name for name in self._names if note.message.startswith(name)), "")
+        return note.message.removeprefix(name)
 
     def letters(self, note: Note) -> list[str]:
         found = self._by_note.get(note)
@@ -205,14 +212,19 @@ def _remarks(
     show: Show,
     shorter: Mapping[Note, str] = MappingProxyType({}),
 ) -> tuple[Remark, ...]:
-    """Notes that say the same of several rows are one remark; `shorter` suggestions stand in place of a note's own."""
+    """Notes that say the same of several rows are one remark; `shorter` suggestions stand in place of a note's own.
+
+    What is said of several threads is said without their names: the letters of their hole types stand before it.
+    """
     same: dict[tuple[str, str, str, str, str], list[Note]] = {}
     for note in notes:
         if note.severity is severity:
             source = str(note.cite) if note.cite is not None else ""
-            same.setdefault((note.code, note.message, note.assumed, note.suggestion, source), []).append(note)
+            same.setdefault((note.code, concerned.unnamed(note), note.assumed, note.suggestion, source), []).append(note)
     found = []
-    for number, ((code, message, assumed, suggestion, source), group) in enumerate(same.items(), start=1):
+    for number, ((code, said_of_all, assumed, suggestion, source), group) in enumerate(same.items(), start=1):
+        messages = {note.message for note in group}
+        message = messages.pop() if len(messages) == 1 else said_of_all
         words = dict.fromkeys(word for note in group for word in concerned.words(note).split(", "))
         first = place(group[0].ref)
         more = f" and {len(group) - 1} more" if len(group) > 1 and first else ""

@@ -10,8 +10,11 @@ from holesched.reports.naming import tool_name
 from holesched.reports.overloads import STAMP
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.sequence.model import JobPlan, JobTime, Operation, Target
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import StepKind, Tool
 
+NEAR_FACE = "Set-up 1, near face"
+FAR_FACE = "Set-up 2, far face, part turned over"
+AT_THE_BENCH = "By hand, at the bench"
 LINES_TOGETHER = 4
 """Up to so many lines of one operation stay together on a page."""
 
@@ -39,9 +42,11 @@ class OperationRow:
     title: str
     material: str
     left_hand: bool
-    set_up: int
+    place: str
+    """Where the part is, where it moves before this operation; "" where it stays."""
     lines: tuple[CutLine, ...]
-    coolant: str
+    coolants: Mapping[str, tuple[str, ...]]
+    """Each coolant with the letters of the hole types that take it."""
     minutes: str
 
     @property
@@ -67,9 +72,12 @@ def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
     tools = {loaded.number: loaded.tool for loaded in job.loading}
     held_rows = {hole.type.letter: len(hole.held_rows) for hole in job.holes if hole.held_rows}
     rows = []
+    two_faces = any(operation.set_up > 1 for operation in job.operations)
+    before = "" if two_faces else NEAR_FACE
     for operation in job.operations:
         tool = tools[operation.tool_number]
         name = tool_name(tool, show)
+        place = place_of(operation, tool)
         rows.append(
             OperationRow(
                 number=operation.number,
@@ -77,13 +85,19 @@ def operation_rows(job: JobPlan, show: Show) -> tuple[OperationRow, ...]:
                 title=name.title,
                 material=tool.material,
                 left_hand=name.left_hand,
-                set_up=operation.set_up,
+                place=place if place != before else "",
                 lines=tuple(_line(group, held_rows, show) for group in _groups(operation)),
-                coolant="; ".join(dict.fromkeys(target.cut.coolant for target in operation.targets)),
+                coolants=_coolants(operation),
                 minutes=show.minutes(operation.time_min),
             )
         )
+        before = place
     return tuple(rows)
+
+
+def place_of(operation: Operation, tool: Tool) -> str:
+    """Where the part is for an operation with this tool."""
+    return AT_THE_BENCH if tool.by_hand else FAR_FACE if operation.set_up > 1 else NEAR_FACE
 
 
 def times(time: JobTime, show: Show) -> Times:
@@ -95,6 +109,13 @@ def times(time: JobTime, show: Show) -> Times:
         total=show.minutes(time.total_min),
         by_hand=show.minutes(time.by_hand_min) if time.by_hand_min else "",
     )
+
+
+def _coolants(operation: Operation) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for target in operation.targets:
+        found.setdefault(target.cut.coolant, []).append(target.letter)
+    return {coolant: tuple(letters) for coolant, letters in found.items()}
 
 
 BY_HAND = "by hand"

@@ -20,6 +20,7 @@ from holesched.reports.sketch.hole_map import Mark, hole_map
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.shop.model import Shop
+from holesched.tooling.model import StepKind
 
 PAGE_1_LINES, QUESTION_LINES = 24, 13
 """Lines of a column for alarms, questions and what to watch on page 1, and of them for questions in full: more would push
@@ -50,7 +51,8 @@ class ProcessSheet:
     coolants: tuple[tuple[str, str], ...]
     """(coolant, operations), one entry when all operations have the same."""
     times: Times
-    two_faces: bool
+    taps: bool
+    """Whether a tap turns in the spindle."""
     for_all: tuple[SharedLine, ...]
     cards: tuple[Card, ...]
     map: str
@@ -93,7 +95,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         operations=operations,
         coolants=_coolants(operations),
         times=times(job.time, show),
-        two_faces=any(operation.set_up > 1 for operation in job.operations),
+        taps=any(loaded.tool.kind is StepKind.TAP and not loaded.tool.by_hand for loaded in job.loading),
         for_all=for_all,
         cards=made,
         map=drawn,
@@ -130,17 +132,21 @@ def _first_lines(watch: Sequence[Remark], room: int) -> int:
 
 
 def _coolants(operations: Sequence[OperationRow]) -> tuple[tuple[str, str], ...]:
-    """Each coolant with the operations that take it, neighbours drawn together: 10 to 90, 120."""
-    runs: dict[str, list[list[int]]] = {}
+    """Each coolant with the operations that take it, neighbours drawn together: 10 to 90, 120; an operation that takes
+    several, for holes in several materials, names the holes: 30 (A, C)."""
+    runs: dict[str, list[list[str]]] = {}
     before = ""
     for row in operations:
-        mine = runs.setdefault(row.coolant, [])
-        if row.coolant == before:
-            mine[-1] = [mine[-1][0], row.number]
-        else:
-            mine.append([row.number])
-        before = row.coolant
-    return tuple((coolant, ", ".join(" to ".join(map(str, run)) for run in mine)) for coolant, mine in runs.items())
+        for coolant, letters in row.coolants.items():
+            mine = runs.setdefault(coolant, [])
+            if len(row.coolants) > 1:
+                mine.append([f"{row.number} ({', '.join(letters)})"])
+            elif coolant == before:
+                mine[-1] = [mine[-1][0], str(row.number)]
+            else:
+                mine.append([str(row.number)])
+        before = "" if len(row.coolants) > 1 else next(iter(row.coolants))
+    return tuple((coolant, ", ".join(" to ".join(run) for run in mine)) for coolant, mine in runs.items())
 
 
 def pots_note(job: JobPlan, shop: Shop) -> str:
@@ -149,7 +155,7 @@ def pots_note(job: JobPlan, shop: Shop) -> str:
     without = [loaded for loaded in in_spindle if loaded.pot is None]
     if not without:
         return ""
-    numbers = ", ".join(f"T{loaded.number}" for loaded in without)
+    numbers = " to ".join(dict.fromkeys(f"T{loaded.number}" for loaded in (without[0], without[-1])))
     return (
         f"{len(in_spindle)} tools for {shop.machine.pots} pots: {numbers} {'has' if len(without) == 1 else 'have'} no pot. "
         "A second loading, or fewer tools, is needed."

@@ -10,7 +10,7 @@ from holesched.reports.cautions import cautions
 from holesched.reports.job_header import Heading, heading
 from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
 from holesched.reports.open_points import OpenPoints, Remark, held, open_points
-from holesched.reports.operations import Times, times
+from holesched.reports.operations import Times, place_of, times
 from holesched.reports.overloads import Overload, overloads
 from holesched.reports.process_sheet import pots_note
 from holesched.reports.show import Show, count, show_for
@@ -77,15 +77,14 @@ def _stick_out_note(job: JobPlan, shop: Shop, show: Show) -> str:
 
 
 def _set_ups(job: JobPlan) -> tuple[str, ...]:
-    """One line a face, with its operations."""
-    faces: dict[int, list[int]] = {}
+    """One line a face, and one for the bench, with its operations."""
+    tools = {loaded.number: loaded.tool for loaded in job.loading}
+    places: dict[str, list[int]] = {}
     for operation in job.operations:
-        faces.setdefault(operation.set_up, []).append(operation.number)
-    names = {1: "near face", 2: "far face, part turned over"}
+        places.setdefault(place_of(operation, tools[operation.tool_number]), []).append(operation.number)
     return tuple(
-        f"Set-up {face} ({names.get(face, 'further face')}): "
-        + (f"operation {numbers[0]}" if len(numbers) == 1 else f"operations {numbers[0]} to {numbers[-1]}")
-        for face, numbers in sorted(faces.items())
+        f"{place}: " + (f"operation {numbers[0]}" if len(numbers) == 1 else f"operations {numbers[0]} to {numbers[-1]}")
+        for place, numbers in places.items()
     )
 
 

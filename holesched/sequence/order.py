@@ -2,7 +2,8 @@
 
 Common practice, no source: flats a drill starts on, spotting, drilling, boring, spotfaces and counterbores, whose pilots
 run in the drilled holes, countersinks, tapping, and reaming last, because tapping chips score a reamed wall; a taper reamer
-goes before its thread. Among taps the one most likely to break comes first, before more value is put into the part.
+goes before its thread. Among taps the one most likely to break comes first, before more value is put into the part. What is
+tapped by hand comes last of all, at the bench: the part does not go back into the machine for a reamer.
 """
 
 from __future__ import annotations
@@ -47,6 +48,7 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
     waiting: list[set[int]] = []
     for cuts in holes:
         chain = []
+        cuts = sorted(cuts, key=_by_hand)
         for cut in cuts:
             place = places.setdefault(run_of(cut), len(places))
             if place == len(danger):
@@ -65,6 +67,10 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
     runs = tuple(places)
     ranks = [_rank(run, danger[place], place in flats) for place, run in enumerate(runs)]
     return tuple(runs[place] for place in _topological(after, waiting, ranks))
+
+
+def _by_hand(cut: CutStep) -> bool:
+    return cut.step.tool.by_hand
 
 
 def _danger(cut: CutStep) -> float:
@@ -88,13 +94,13 @@ class _Told:
         return repr(self.tool) < repr(other.tool)
 
 
-_Rank = tuple[int, float, float, float, _Told]
+_Rank = tuple[bool, int, float, float, float, _Told]
 
 
 def _rank(run: Run, danger: float, is_flat: bool) -> _Rank:
-    """Set-up, phase, then the tap most likely to break, then the largest tool first. `is_flat`: a drill starts on it."""
+    """By hand last; set-up, phase, the tap most likely to break, the largest tool. `is_flat`: a drill starts on it."""
     phase = place_in_order(run.kind, before_thread=run.tool.before_thread, starts_drill=is_flat)
-    return (run.set_up, phase, -danger, -run.tool.diameter_mm, _Told(run.tool))
+    return (run.tool.by_hand, run.set_up, phase, -danger, -run.tool.diameter_mm, _Told(run.tool))
 
 
 def _topological(after: Sequence[set[int]], waiting: Sequence[set[int]], ranks: Sequence[_Rank]) -> Iterator[int]:

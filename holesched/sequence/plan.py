@@ -81,7 +81,8 @@ def _operations(
     for number, run in enumerate(runs, start=1):
         targets = tuple(by_run[run])
         count = sum(target.quantity for target in targets)
-        move_min, path_mm = moves(tuple(dict.fromkeys(target.letter for target in targets)), count)
+        by_hand = run.tool.by_hand  # its time holds all that a person does; neither table nor spindle moves
+        move_min, path_mm = (0.0, 0.0) if by_hand else moves(tuple(dict.fromkeys(each.letter for each in targets)), count)
         tool_number = numbers[run.tool]
         operations.append(
             Operation(
@@ -90,12 +91,12 @@ def _operations(
                 tool_number=tool_number,
                 targets=targets,
                 time_min=move_min + sum(target.quantity * target.cut.time_min for target in targets),
-                change_min=0.0 if tool_number == in_spindle else machine.tool_change_s / 60,
+                change_min=0.0 if by_hand or tool_number == in_spindle else machine.tool_change_s / 60,
                 path_mm=path_mm,
                 set_up=run.set_up,
             )
         )
-        in_spindle = tool_number
+        in_spindle = in_spindle if by_hand else tool_number
     return tuple(operations)
 
 

@@ -12,9 +12,10 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from holesched.pipeline import explain, plan_file, read_options
-from holesched.reports import REPORTS
+from holesched.reports import REPORTS, process_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
+from holesched.reports.open_points import open_points
 from holesched.reports.sheet_json import job_json
 from holesched.reports.show import Show
 from holesched.reports.sketch.drawing import text_width
@@ -23,7 +24,7 @@ from holesched.reports.takeoff import write_takeoff
 from holesched.reports.write import json_bytes, write_reports
 from holesched.resources import table_text
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import Machine, ReportStyle, Shop
+from holesched.shop.model import Machine, Preferences, ReportStyle, Shop
 
 METRIC = """Part number,MB-100
 Part name,Invented block
@@ -102,7 +103,39 @@ def test_a_machine_with_few_pots_is_warned_about(tmp_path: Path, stamp: RunStamp
     job = planned(tmp_path, "metric.csv", METRIC, shop)
     write_reports(job, shop, tmp_path / "out", frozenset({"html"}), stamp)
     page = (tmp_path / "out" / "process_sheet.html").read_text(encoding="utf-8")
-    assert "tools for 6 pots: T7, T8" in page
+    assert "tools for 6 pots: T7 to T" in page
+
+
+MIXED = """Part number,MX-1
+Material,EN-GJL-250
+Thickness,30 mm
+Units,mm
+
+Tag,Material,Callout,Qty
+A,,M8 ↧16,2
+B,AZ91D,M8 ↧16,1
+"""
+
+
+def test_an_operation_over_two_materials_names_the_holes_of_each_coolant(
+    tmp_path: Path, shop: Shop, stamp: RunStamp
+) -> None:
+    sheet = process_sheet.build(planned(tmp_path, "mixed.csv", MIXED, shop), shop, stamp)
+    spot = sheet.operations[0]
+    assert {letter for letters in spot.coolants.values() for letter in letters} == {"A", "B"}
+    assert len(spot.coolants) == 2
+    said = dict(sheet.coolants)
+    for coolant, (letter,) in spot.coolants.items():
+        assert f"10 ({letter})" in said[coolant]
+
+
+def test_what_several_threads_have_in_common_to_watch_is_said_once(tmp_path: Path) -> None:
+    """A shop that taps by hand is told so for all its threads, in one sentence without their names."""
+    by_hand = Shop(preferences=Preferences(tap_by_hand=True))
+    points = open_points(planned(tmp_path, "two.csv", MIXED.replace("AZ91D,M8", "EN-GJL-250,M6"), by_hand))
+    (said,) = (remark for remark in points.watch if "taps by hand" in remark.text)
+    assert said.types == "A, B"
+    assert said.text.startswith("the shop taps by hand")
 
 
 def test_a_takeoff_of_both(tmp_path: Path, stamp: RunStamp, shop: Shop) -> None:

@@ -216,7 +216,7 @@ def test_nothing_planned_is_still_a_sheet(job: JobPlan, shop: Shop, stamp: RunSt
 def test_the_far_side_is_a_second_set_up(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     last = replace(job.operations[-1], set_up=2)
     turned = replace(job, operations=(*job.operations[:-1], last))
-    assert "Set-up 2: far face, part turned over" in Visible(html(process_sheet.REPORT, turned, shop, stamp)).text
+    assert "Set-up 2, far face, part turned over" in Visible(html(process_sheet.REPORT, turned, shop, stamp)).text
     assert "far face, part turned over" in Visible(html(setup_sheet.REPORT, turned, shop, stamp)).text
 
 
@@ -238,7 +238,7 @@ def test_more_tools_than_pots_is_said_on_both_sheets(job: JobPlan, stamp: RunSta
     loading = tuple(replace(loaded, pot=loaded.pot if loaded.number <= 10 else None) for loaded in job.loading)
     full = replace(job, loading=loading)
     for report in REPORTS:
-        assert "13 tools for 10 pots: T11, T12, T13 have no pot." in Visible(html(report, full, small, stamp)).text
+        assert "13 tools for 10 pots: T11 to T13 have no pot." in Visible(html(report, full, small, stamp)).text
 
 
 def test_an_inch_job_is_in_inches(inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:

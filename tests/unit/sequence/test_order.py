@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from holesched.callouts.model import Side
 from holesched.cutting.model import CutStep, TapRisk
 from holesched.sequence.order import order_runs
 from holesched.tooling.model import TAPER_REAMER, StepKind, Tool, ToolStep
@@ -35,6 +36,16 @@ def test_one_run_per_tool_in_phases_with_reaming_last() -> None:
         (StepKind.TAP, 6),
         (StepKind.REAM, 6),
     ]
+
+
+def test_what_is_tapped_by_hand_comes_last_at_the_bench() -> None:
+    """Common practice, no source: a part on the bench does not go back into the machine for a reamer or the far face."""
+    tap = cut(StepKind.TAP, 6, 2.2)
+    by_hand = replace(tap, step=replace(tap.step, tool=replace(tap.step.tool, by_hand=True)))
+    far = cut(StepKind.COUNTERSINK, 7)
+    turned = replace(far, step=replace(far.step, side=Side.FAR))
+    runs = order_runs([[SPOT, cut(StepKind.DRILL, 5), by_hand, turned], DOWEL])
+    assert [run.kind for run in runs[-3:]] == [StepKind.REAM, StepKind.COUNTERSINK, StepKind.TAP]
 
 
 def test_the_tap_nearest_its_strength_comes_first() -> None:

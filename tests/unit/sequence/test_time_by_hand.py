@@ -25,6 +25,19 @@ def test_hand_taps_are_in_the_time_by_hand() -> None:
     assert times(job.time, show_for("mm", shop)).by_hand
 
 
+def test_hand_taps_wait_for_no_tool_change_and_no_rapid() -> None:
+    """Their own time holds taking up each tap; neither table nor spindle moves."""
+    job, _ = planned(by_hand=True)
+    tools = {loaded.number: loaded.tool for loaded in job.loading}
+    by_hand = [operation for operation in job.operations if tools[operation.tool_number].by_hand]
+    assert by_hand == list(job.operations[-len(by_hand) :]), "last of all"
+    for operation in by_hand:
+        assert operation.change_min == 0
+        assert operation.time_min == pytest.approx(
+            sum(target.quantity * target.cut.time_min for target in operation.targets)
+        )
+
+
 def test_on_the_machine_there_is_none() -> None:
     job, shop = planned(by_hand=False)
     assert job.time.by_hand_min == 0
