@@ -16,13 +16,8 @@ from holesched.check import (
     with_held_rows,
 )
 from holesched.cutting.model import CutAlternative, CutPlan
-from holesched.cutting.parameters import (
-    nearly_too_heavy_drills,
-    plan_cutting,
-    tap_torque,
-    too_heavy_counterbores,
-    too_heavy_drills,
-)
+from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.reckoning import reckon
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType, Member
 from holesched.notes import CellRef, Note, Severity
@@ -35,7 +30,7 @@ from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.alternatives import alternatives, thread_step
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.opening import MOST_STEPS
+from holesched.tooling.model import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
 from holesched.units import LengthUnit
@@ -88,8 +83,8 @@ def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
     chosen = next(plans, None)
     if chosen is None or job.material is None:
         return ()
-    _, heavy = _settled(chosen.plan.resolved, job.material, job.header.lot, shop, rules)
-    found = alternatives(chosen.plan, job.material, shop, rules, job.header.lot, heavy)
+    _, reckoned = _settled(chosen.plan.resolved, job.material, job.header.lot, shop, rules)
+    found = alternatives(chosen.plan, job.material, shop, rules, job.header.lot, reckoned)
     return tuple(
         CutAlternative(each, plan_cutting(each.plan, job.material, shop) if each.plan is not None else None)
         for each in found
@@ -118,23 +113,17 @@ def _not_yet_asked(notes: Iterable[Note], before: Iterable[Note]) -> tuple[Note,
 
 def _settled(
     resolved: ResolvedHole, material: Material, lot: int | None, shop: Shop, rules: RuleBook
-) -> tuple[CutPlan, Mapping[float, int]]:
-    """The plan that stands, and the drills that proved too heavy on the way.
+) -> tuple[CutPlan, Reckoned]:
+    """The plan that stands, and what was reckoned on the way.
 
     What taps and drills ask of the machine is known only at the end, and may call for another process: then all is planned
-    again. Each round tells of more drills, and of each only so often, so that it ends.
+    again.
     """
-    torque: dict[str, float] = {}
-    heavy: dict[float, int] = {}
+    reckoned = NOT_RECKONED
     while True:
-        tools = plan_tools(resolved, material, shop, rules, lot=lot, torque=torque, heavy=heavy)
+        tools = plan_tools(resolved, material, shop, rules, lot=lot, reckoned=reckoned)
         cut_plan = plan_cutting(tools, material, shop)
-        more = {} if torque else tap_torque(cut_plan)
-        drills = [size for size in too_heavy_drills(cut_plan) if heavy.get(size, 0) < MOST_STEPS]
-        near = nearly_too_heavy_drills(cut_plan, shop.machine)
-        drills += [size for size in near if size not in drills and heavy.get(size, 0) < MOST_STEPS - 1]
-        flats = [size for size in too_heavy_counterbores(cut_plan) if heavy.get(size, 0) < MOST_STEPS]
-        if not more and not drills and not flats:
-            return cut_plan, heavy
-        torque |= more
-        heavy |= {size: heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
+        more = reckon(cut_plan, reckoned, shop.machine, rules)
+        if more == reckoned:
+            return cut_plan, reckoned
+        reckoned = more

@@ -7,7 +7,7 @@ from dataclasses import replace
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip, tap_loads
-from holesched.cutting.lookup import figure, tap_load
+from holesched.cutting.lookup import figure
 from holesched.cutting.model import HAND_OVER, CutStep
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
@@ -35,6 +35,7 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
     reasons = [
         Reason("speed: by hand", "a hand set is never turned by the spindle", "CUT-BY-HAND", (COMMON_PRACTICE,)),
         Reason(f"torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),
+        *([step.limit.reason] if step.limit else []),
         risk_reason(risk),
         *cut.step.coolant_reasons,
         *([time_reason] if time_reason else []),
@@ -69,15 +70,14 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
 
 def _too_heavy(cut: Cut, torque_nm: float, machine: Machine) -> tuple[Note, ...]:
     """That nobody turns this tap by hand, and how the thread is cut instead; nothing where a person does."""
-    limit_nm, why = tap_load("hand_limit_nm")
-    if torque_nm <= limit_nm:
+    limit = cut.step.limit
+    if limit is None or torque_nm <= limit.value:
         return ()
-    message = (
-        f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N m needed, a person gives {figure(limit_nm)} N m ({why})."
-    )
+    gives = f"a person gives {figure(limit.value)} N m ({limit.reason.because})"
+    message = f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N m needed, {gives}."
     milled = "Thread-mill it, or cut" if cut.is_millable and machine.thread_milling else "Cut"
     remedy = f"{milled} it with a single-point tool: on a lathe, or with a one-tooth cutter of its profile on a helix."
-    return (Note(HAND_OVER, Severity.WATCH, message, remedy, cite=COMMON_PRACTICE),)
+    return (Note(HAND_OVER, Severity.WATCH, message, remedy, cite=limit.reason.cites[0]),)
 
 
 def _time(cut: Cut) -> tuple[float, Reason | None]:

@@ -6,14 +6,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import STEP_TORQUE, WATCH_TORQUE
 from holesched.cutting.feeds import FLOATING_FEED
 from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
 from holesched.cutting.helix_step import helix_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip
-from holesched.cutting.lookup import tap_load
 from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.cutting.reasons import bottom_reason, load_reason, speed_reason, stand_in_notes, time_reason
@@ -22,7 +20,7 @@ from holesched.cutting.run_step import run_step
 from holesched.cutting.thread_length import deep_thread_notes
 from holesched.cutting.turning import turning_of
 from holesched.notes import Note, Severity
-from holesched.shop.model import Machine, Shop
+from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 
@@ -44,50 +42,6 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     )
     notes = [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
     return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
-
-
-def tap_torque(plan: CutPlan) -> dict[str, float]:
-    """What a cutting tap would take of the spindle's torque, by its thread's designation, where the tap planned takes much
-    of it (over 70 %); a forming tap takes a known multiple of a cutting tap's. Of a hand tap that nobody turns,
-    likewise, the share of what a person turns.
-
-    What the rules of the process are told before a second plan: empty when the first one stands.
-    """
-    shares: dict[str, float] = {}
-    for cut in plan.cuts:
-        thread, share = cut.step.step.thread if cut.step.step else None, cut.torque_share or 0.0
-        if cut.step.tool.by_hand and cut.overload:
-            share = (cut.torque_nm or 0.0) / tap_load("hand_limit_nm")[0]
-        if cut.step.kind is StepKind.TAP and thread is not None and share > WATCH_TORQUE:
-            name = thread.spec.designation
-            cutting = share / tap_load("forming")[0] if cut.step.tool.flute_form == "forming" else share
-            shares[name] = max(shares.get(name, 0.0), cutting)
-    return shares
-
-
-def too_heavy_drills(plan: CutPlan) -> frozenset[float]:
-    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives.
-
-    What the opening of holes is told before a further plan.
-    """
-    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
-    return frozenset(
-        max(cut.step.diameter_mm for cut in drills if cut.step.step is heavy.step.step) for heavy in drills if heavy.overload
-    )
-
-
-def nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> frozenset[float]:
-    """Diameters of the holes drilled in steps of which one takes nearly all the torque that the spindle has (from 90 %)."""
-    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
-    near = [cut for cut in drills if (cut.torque_nm or 0.0) >= STEP_TORQUE * machine.spindle_torque_nm]
-    holes = ([cut.step.diameter_mm for cut in drills if cut.step.step is each.step.step] for each in near)
-    return frozenset(max(hole) for hole in holes if len(set(hole)) > 1)
-
-
-def too_heavy_counterbores(plan: CutPlan) -> frozenset[float]:
-    """Diameters of the counterbores and spotfaces of which one cutter takes more than the machine gives."""
-    flats = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
-    return frozenset(cut.step.diameter_mm for cut in plan.cuts if cut.step.kind in flats and cut.overload)
 
 
 def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from dataclasses import replace
 
 from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import Alternative, ToolPlan, ToolStep
+from holesched.tooling.model import NOT_RECKONED, Alternative, Reckoned, ToolPlan, ToolStep
 from holesched.tooling.rule_rows import Rule
 from holesched.tooling.rules import NOT_ASKED, RuleBook, book_of
 from holesched.tooling.tap import COMPARED
@@ -29,11 +29,12 @@ def alternatives(
     shop: Shop,
     rules: RuleBook,
     lot: int | None,
-    heavy: Mapping[float, int] | None = None,
+    reckoned: Reckoned = NOT_RECKONED,
 ) -> tuple[Alternative, ...]:
     """Every process for the thread of a planned hole, the chosen one first; none for a hole without a planned thread.
 
-    A hole with several threads has all of them made by the process that is compared. `heavy`: see `plan_tools`.
+    A hole with several threads has all of them made by the process that is compared. Of what is
+    `reckoned` only what concerns the hole before the thread counts.
     """
     step = thread_step(chosen)
     reason = next((reason for reason in step.reasons if reason.decision.startswith("process: ")), None) if step else None
@@ -41,7 +42,7 @@ def alternatives(
         return ()
     found = [Alternative(step.process, True, reason.rule, reason.because, chosen)]
     found += [
-        _other(process, reason, chosen, material, shop, rules, lot, heavy)
+        _other(process, reason, chosen, material, shop, rules, lot, reckoned)
         for process in PROCESSES
         if process != step.process
     ]
@@ -56,13 +57,15 @@ def _other(
     shop: Shop,
     rules: RuleBook,
     lot: int | None,
-    heavy: Mapping[float, int] | None,
+    reckoned: Reckoned,
 ) -> Alternative:
     lost = next((lost for lost in reason.rejected if lost.candidate == process), None)
     rule, because = (lost.rule, lost.because) if lost else (reason.rule, "no rule speaks of it")
     if any(row.id == rule and row.effect == "never" for row in rules.rules):
         return Alternative(process, False, rule, because, None)
-    plan = plan_tools(chosen.resolved, material, shop, book_of([_asking(process)], rules), lot=lot, heavy=heavy)
+    of_the_hole = replace(reckoned, tap_torque={})
+    book = book_of([_asking(process)], rules)
+    plan = plan_tools(chosen.resolved, material, shop, book, lot=lot, reckoned=of_the_hole)
     step = thread_step(plan)
     made = step is not None and step.process == process
     asked = lost is not None and lost.because != NOT_ASKED

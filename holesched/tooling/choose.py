@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from holesched.callouts.model import Kind, Side
@@ -21,7 +21,8 @@ from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.guards import guard_notes
-from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
+from holesched.tooling.limits import limited
+from holesched.tooling.model import NOT_RECKONED, Reckoned, StepKind, Tool, ToolPlan, ToolStep
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
@@ -48,21 +49,18 @@ def plan_tools(
     rules: RuleBook | None = None,
     *,
     lot: int | None = None,
-    torque: Mapping[str, float] | None = None,
-    heavy: Mapping[float, int] | None = None,
+    reckoned: Reckoned = NOT_RECKONED,
 ) -> ToolPlan:
     """The tools and steps of one hole type, near side first, with depth budgets, reasons and notes.
 
     `rules` are the shop's own book over the standard one (rules.rule_book); None: the standard rules. `lot` is the number of
-    parts. `torque` is what the tap of each thread would take of the spindle's torque, by designation: known only when a
-    first plan has been given its cutting parameters; `heavy` likewise the holes that a drill is too heavy for, by diameter,
-    and in how many steps.
+    parts. `reckoned` is what the loads of an earlier plan have shown.
     """
     book = rules if rules is not None else standard_rules()
     case = material_case(material, shop, lot)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
-    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), torque or {}, heavy or {})
+    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), reckoned)
     pilots = stated_drills(resolved.steps)
     planned = [
         with_reason(_feature(sided, setting, pilots.get(index)), before.reasons[index])
@@ -74,7 +72,7 @@ def plan_tools(
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
     works = with_far_edges(works, setting)
-    steps = tuple(cooled(step, setting) for step in placed(works, case, shop, slanted=setting.slanted))
+    steps = tuple(limited(cooled(step, setting), setting) for step in placed(works, case, shop, slanted=setting.slanted))
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps, steps)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 
 from holesched.callouts.model import Side
@@ -151,6 +152,14 @@ class DepthBudget:
 
 
 @dataclass(frozen=True, slots=True)
+class Limit:
+    """The most that a step may ask, as a rule has it: N m of a hand tap, a share of what the machine gives of a drill."""
+
+    value: float
+    reason: Reason
+
+
+@dataclass(frozen=True, slots=True)
 class ToolStep:
     """One tool's work in one hole.
 
@@ -182,6 +191,8 @@ class ToolStep:
     coolant_reasons: tuple[Reason, ...] = ()
     unfinished: bool = False
     """Whether it leaves the thread to a later tap of a hand set."""
+    limit: Limit | None = None
+    """What bounds its load beside the machine itself; None where no rule does."""
 
     @property
     def turned_over(self) -> bool:
@@ -211,6 +222,22 @@ class ToolPlan:
     steps: tuple[ToolStep, ...]
     budgets: tuple[DepthBudget, ...] = ()
     notes: tuple[Note, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """What the cutting parameters of earlier plans of a hole have shown, for the next one; nothing before the first.
+
+    `tap_torque` is what a cutting tap takes of the torque that the spindle, or a person, gives, by the thread's designation.
+    `heavy` are the holes that a drill or counterbore is too heavy for, by diameter, each with the number of steps that it
+    proved too heavy in.
+    """
+
+    tap_torque: Mapping[str, float] = field(default_factory=dict)
+    heavy: Mapping[float, int] = field(default_factory=dict)
+
+
+NOT_RECKONED = Reckoned()
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,7 +71,7 @@ class Way:
 
 def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False) -> Way:
     """The way for a diameter; `no_drill`: none makes a hole inside its limits."""
-    heavy = setting.heavy.get(size_mm, 0) >= MOST_STEPS
+    heavy = setting.reckoned.heavy.get(size_mm, 0) >= MOST_STEPS
     given = frozenset(word for word, said in ((TOO_HEAVY, heavy), (NO_DRILL_FITS, no_drill)) if said)
     verdict = decide("opening", replace(setting.case, size_mm=size_mm), given, setting.book)
     return Way(verdict.value, verdict.reason)
@@ -91,13 +91,13 @@ def drill_before(size_mm: float, way: Way, setting: Setting, depth_mm: float | N
     if way.how == REAM:
         return drill_sizes.next_down(size_mm - fits.ream_allowance(size_mm)[0]) or drill_sizes.nearest(size_mm)
     most_mm = min(size_mm - STOCK_MM, BEFORE_BORE_MM if way.how == BORE else BEFORE_MILL_MM)
-    if setting.heavy.get(size_mm, 0) >= MOST_STEPS:
+    if setting.reckoned.heavy.get(size_mm, 0) >= MOST_STEPS:
         most_mm = min(most_mm, LIGHT_SHARE * size_mm)
     if way.how == MILL and depth_mm is not None:
         most_mm = min(most_mm, depth_mm / POINT_SHARE)
     usual = drill_sizes.series("metric-preferred")
     size = drill_sizes.next_down(most_mm + 1e-6, usual) or drill_sizes.nearest(most_mm, usual)
-    while setting.heavy.get(size.mm, 0) >= MOST_STEPS and size.mm > usual[0].mm:
+    while setting.reckoned.heavy.get(size.mm, 0) >= MOST_STEPS and size.mm > usual[0].mm:
         size = drill_sizes.next_down(LIGHT_SHARE * size.mm, usual) or usual[0]
     return size
 
@@ -112,7 +112,7 @@ def smaller_drills(size_mm: float, setting: Setting) -> list[tuple[Size, Reason]
         because = f"a drill over {PILOT_FROM_MM:g} mm follows a pilot about as large as its web: less thrust, truer hole"
         found.append((pilot, Reason(f"pilot drill: {pilot.label}", because, "DRILL-PILOT", (COMMON_PRACTICE,))))
         first_mm = pilot.mm
-    steps = min(setting.heavy.get(size_mm, 0), MOST_STEPS - 1) + 1
+    steps = min(setting.reckoned.heavy.get(size_mm, 0), MOST_STEPS - 1) + 1
     for number in range(1, steps):
         step_mm = sqrt(first_mm**2 + number / steps * (size_mm**2 - first_mm**2))
         size = drill_sizes.nearest(round(step_mm, 1), usual)

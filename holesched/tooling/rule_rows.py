@@ -30,10 +30,13 @@ DECISIONS = (
     "opening",
     "start of milling",
     "stepped hole",
+    "most torque by hand",
     "coolant",
     "coolant supply",
 )
 """What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
+FIGURES: Mapping[str, str] = {"most torque by hand": "N m"}
+"""Decisions whose verdict is a number, and its unit."""
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
@@ -133,6 +136,8 @@ def read_rule(row: Mapping[str, str], where: str) -> Rule:
         ranges = tuple((name, _range(row[name])) for name in RANGES if row.get(name))
         rank = _rank(row["rank"]) if row["effect"] == "choose" else 0
         standing = Standing(row["standing"])
+        if row["decides"] in FIGURES:
+            figure_in(row["verdict"], FIGURES[row["decides"]])
     except ValueError as problem:
         raise BadTable(str(problem), where) from problem
     materials = tuple(entry.strip() for entry in row.get("material", "").split("|") if entry.strip())
@@ -150,6 +155,18 @@ def read_rule(row: Mapping[str, str], where: str) -> Rule:
         cite=cite,
         guards=row.get("guards", ""),
     )
+
+
+def figure_in(verdict: str, unit: str) -> float:
+    """The number of a verdict such as "150 N m". Raises ValueError when it is none above 0, or in another unit."""
+    number, _, of = verdict.strip().partition(" ")
+    try:
+        value = float(number)
+    except ValueError:
+        value = 0.0
+    if not 0 < value < float("inf") or of.strip() != unit:
+        raise ValueError(f"'{verdict}' is no number of {unit}; write a number above 0 and its unit: 10 {unit}")
+    return value
 
 
 def _rank(text: str) -> int:

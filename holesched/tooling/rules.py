@@ -14,7 +14,7 @@ from holesched.errors import BadTable
 from holesched.notes import Reason, Rejected
 from holesched.tables import Table, table
 from holesched.tooling.case import HoleCase
-from holesched.tooling.rule_rows import WATCH, Ranges, Rule, is_of, read_rule, within
+from holesched.tooling.rule_rows import WATCH, Range, Ranges, Rule, is_of, read_rule, within
 
 CONTESTED = ("process", "flute form", "tap material", "tap treatment", "drill material")
 """Decisions whose ranks measure how strongly a row speaks, so that a close runner-up is worth a word."""
@@ -60,6 +60,12 @@ class RuleBook:
     verdicts: Mapping[str, tuple[str, ...]]
     disarmed: tuple[Rule, ...] = ()
     """Safety rules that a shop's own rows have taken away or replaced."""
+    by_torque: tuple[tuple[Rule, Range], ...] = ()
+    """The rows that hang on a tap's torque, each with its range."""
+
+    def asks_for_torque(self, share: float, process: str) -> bool:
+        """Whether a row fires at a tap's share of the spindle's torque; one that strikes another process changes nothing."""
+        return any(span.holds(share) and (rule.effect != "never" or rule.strikes(process)) for rule, span in self.by_torque)
 
     def values(self, decides: str) -> tuple[str, ...]:
         """Every verdict that some row speaks for, in the table's order; not those of last resort (rank below 0)."""
@@ -205,6 +211,6 @@ def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[s
     }
     safety = [rule for rule in base.rules if rule.guards] if base is not None else []
     disarmed = tuple(rule for rule in safety if rows.get(rule.id) != rule)
-    return RuleBook(
-        tuple(rows.values()), rows, {what: tuple(found) for what, found in by_decision.items()}, verdicts, disarmed
-    )
+    by_torque = tuple((rule, span) for rule in rows.values() for column, span in rule.ranges if column == "torque")
+    found_by = {what: tuple(found) for what, found in by_decision.items()}
+    return RuleBook(tuple(rows.values()), rows, found_by, verdicts, disarmed, by_torque)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from holesched.callouts.model import Kind, Side
@@ -11,7 +11,7 @@ from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tooling.case import HoleCase, wall_of
 from holesched.tooling.cutters import Grade, cutter_grade
-from holesched.tooling.model import DepthBudget
+from holesched.tooling.model import NOT_RECKONED, DepthBudget, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.work import Work
 
@@ -33,9 +33,7 @@ OF_THE_JOB = ("SAFETY-RULE-OFF",)
 class Setting:
     """One hole in one shop. `case` knows workpiece and machine, `grade` what its drills are made of.
 
-    `torque` is what a tap would take of the spindle's torque, by the thread's designation, where that has been reckoned;
-    `heavy` are the holes that a drill is too heavy for, by diameter, each with the number of steps that it proved too heavy
-    in.
+    `reckoned` is what the loads of an earlier plan have shown.
     """
 
     resolved: ResolvedHole
@@ -43,8 +41,7 @@ class Setting:
     shop: Shop
     book: RuleBook
     grade: Grade
-    torque: Mapping[str, float] = field(default_factory=dict)
-    heavy: Mapping[float, int] = field(default_factory=dict)
+    reckoned: Reckoned = NOT_RECKONED
 
     @property
     def thickness_mm(self) -> float | None:

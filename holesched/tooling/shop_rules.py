@@ -17,7 +17,7 @@ from holesched.resources import table_text
 from holesched.shop.model import Shop
 from holesched.standards.materials import all_materials
 from holesched.tooling.coolant import SAID
-from holesched.tooling.rule_rows import DECISIONS, RANGES, WATCH, WORDS, Rule, is_of, read_rule
+from holesched.tooling.rule_rows import DECISIONS, FIGURES, RANGES, WATCH, WORDS, Rule, is_of, read_rule
 from holesched.tooling.rules import RuleBook, book_of, standard_rules
 
 COLUMNS = (
@@ -28,8 +28,8 @@ NEEDED = ("decides", "verdict")
 OFF = "off"
 OWN_RANK = "500"
 """Above every standard row."""
-FREE_WORDS = ("tap treatment", "drill treatment", "thread mill treatment", "coolant", WATCH)
-"""Decisions whose verdict may be any text of the shop's; all others must be one that the planning knows."""
+FREE_WORDS = ("tap treatment", "drill treatment", "thread mill treatment", "coolant", WATCH, *FIGURES)
+"""Decisions whose verdict may be any text or number of the shop's; all others must be one that the planning knows."""
 _LARGEST_BYTES = 1_000_000
 
 

@@ -187,7 +187,7 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         size_mm=geometry.spec.nominal.mm,
         depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
         room_p=None,
-        torque=setting.torque.get(geometry.spec.designation),
+        torque=setting.reckoned.tap_torque.get(geometry.spec.designation),
         later=later_words(drawn.hole, remarks),
     )
 

@@ -13,12 +13,14 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tooling"))
 from tooling_samples import Kind, hole, material, size, step, tap
 
 from holesched.cutting.model import CutPlan
-from holesched.cutting.parameters import plan_cutting, tap_torque
+from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.reckoning import reckon
 from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import all_materials
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import NOT_RECKONED, StepKind
+from holesched.tooling.rules import standard_rules
 
 
 def _cut(*steps: ResolvedStep, workpiece: str, thickness_mm: float | None = 25.0) -> CutPlan:
@@ -120,7 +122,8 @@ def test_too_much_torque_names_a_way_out() -> None:
     first = plan_cutting(plan_tools(resolved, found, shop), found, shop)
     (over,) = [note for note in first.notes if note.code == "CUT-TORQUE-OVER"]
     assert over.suggestion == "Thread-mill it, or use a stronger machine."
-    again = plan_tools(resolved, found, shop, torque=tap_torque(first))
+    known = reckon(first, NOT_RECKONED, shop.machine, standard_rules())
+    again = plan_tools(resolved, found, shop, reckoned=known)
     assert again.steps[-1].kind is StepKind.THREAD_MILL
     unable = Shop(machine=Machine(thread_milling=False))
     pipe = plan_cutting(plan_tools(hole(tap("1-11.5 NPT", 17.0), thickness_mm=60.0), found, unable), found, unable)
@@ -136,9 +139,11 @@ def test_a_forming_tap_too_heavy_is_told_by_what_a_cutting_one_would_take() -> N
     needed = first.cuts[-1].torque_nm
     assert needed is not None
     weak = replace(shop, machine=replace(shop.machine, spindle_torque_nm=needed / 0.8))
-    heavy = tap_torque(plan_cutting(plan_tools(resolved, found, weak), found, weak))
-    assert heavy == {"M16x2-6H": pytest.approx(0.8 / 2.5)}
-    again = plan_tools(resolved, found, weak, torque=heavy).steps[-1]
+    known = reckon(
+        plan_cutting(plan_tools(resolved, found, weak), found, weak), NOT_RECKONED, weak.machine, standard_rules()
+    )
+    assert known.tap_torque == {"M16x2-6H": pytest.approx(0.8 / 2.5)}
+    again = plan_tools(resolved, found, weak, reckoned=known).steps[-1]
     assert (again.kind, again.tool.flute_form) == (StepKind.TAP, "spiral-flute")
 
 

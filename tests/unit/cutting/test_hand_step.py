@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 from cutting_samples import codes, cut, cut_plan, tap, tap_step
 
 from holesched.cutting.hand_step import SECONDS_A_TAP, SECONDS_A_TURN
+from holesched.errors import BadTable
 from holesched.pipeline import explain
 from holesched.schedule.model import ReadOptions
 from holesched.shop.model import Machine, Preferences, Shop
@@ -86,3 +88,36 @@ def test_a_shop_that_taps_by_hand_mills_what_is_too_heavy_for_a_person() -> None
     (note,) = heavy.cut_plan.cuts[-1].overload
     assert "single-point tool" in note.suggestion
     assert "Thread-mill" not in note.suggestion
+
+
+def test_a_shop_says_what_its_people_turn(tmp_path: Path) -> None:
+    """The limit of a hand set is a row of the rules as any other: a shop replaces it, and its reason and source are told."""
+    rules = tmp_path / "own.csv"
+    rules.write_text("id,decides,verdict,because\nY10,most torque by hand,500 N m,two people on a wrench of 1.6 m\n")
+    shop = Shop(preferences=Preferences(rules=str(rules)))
+    (hole,) = explain("Tr40x7 THRU", shop, ReadOptions("mm", "C45", 40)).holes
+    assert hole.cut_plan is not None
+    taps = [each for each in hole.cut_plan.cuts if each.step.kind is StepKind.TAP]
+    assert [each.overload for each in taps] == [(), (), ()]
+    (reason,) = [reason for reason in taps[0].reasons if reason.rule == "Y10"]
+    assert reason.decision == "most torque by hand: 500 N m"
+    assert reason.because == "two people on a wrench of 1.6 m"
+    assert reason.cites[0].standard == "own.csv"
+
+
+@pytest.mark.parametrize("verdict", ["much", "0 N m", "-3 N m", "100 lbf", "nan N m", "inf N m"])
+def test_a_limit_is_a_number_with_its_unit(tmp_path: Path, verdict: str) -> None:
+    rules = tmp_path / "own.csv"
+    rules.write_text(f"decides,verdict\nmost torque by hand,{verdict}\n")
+    with pytest.raises(BadTable, match="write a number above 0 and its unit: 10 N m"):
+        explain("Tr40x7 THRU", Shop(preferences=Preferences(rules=str(rules))), ReadOptions("mm", "C45", 40))
+
+
+@pytest.mark.parametrize(("torque", "process"), [("0.01..0.1", "thread mill"), ("0.1..", "cut"), ("..0.1", "thread mill")])
+def test_a_row_fires_at_any_share_of_the_spindles_torque(tmp_path: Path, torque: str, process: str) -> None:
+    """M8 in C45 takes about 4 N m, a twentieth of the machine's 70."""
+    rules = tmp_path / "own.csv"
+    rules.write_text(f"decides,verdict,torque\nprocess,thread mill,{torque}\n")
+    (hole,) = explain("M8 ↧12", Shop(preferences=Preferences(rules=str(rules))), ReadOptions("mm", "C45", 40)).holes
+    assert hole.cut_plan is not None
+    assert hole.cut_plan.cuts[-1].step.process == process

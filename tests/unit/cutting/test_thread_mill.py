@@ -17,7 +17,8 @@ from tooling_samples import tap as thread
 from holesched.cutting.geometry import cut_of
 from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutStep
-from holesched.cutting.parameters import plan_cutting, tap_torque
+from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.reckoning import reckon
 from holesched.cutting.thread_mill import (
     EDGE_LIFE_MIN,
     Milled,
@@ -33,7 +34,8 @@ from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material, all_materials
 from holesched.standards.thread_mills import thread_mill
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import NOT_RECKONED, StepKind
+from holesched.tooling.rules import standard_rules
 
 M36 = "M36x4-6H"
 
@@ -197,14 +199,15 @@ def test_a_tap_too_heavy_for_the_spindle_is_reckoned_and_then_milled() -> None:
     workpiece, shop = material("4140"), Shop(machine=Machine(spindle_torque_nm=40.0))
     drawn = hole(thread("M20x2.5-6H", 30.0), thickness_mm=60.0)
     first = plan_cutting(plan_tools(drawn, workpiece, shop), workpiece, shop)
-    heavy = tap_torque(first)
-    assert heavy["M20x2.5-6H"] > 1
-    second = plan_cutting(plan_tools(drawn, workpiece, shop, torque=heavy), workpiece, shop)
+    known = reckon(first, NOT_RECKONED, shop.machine, standard_rules())
+    assert known.tap_torque["M20x2.5-6H"] > 1
+    second = plan_cutting(plan_tools(drawn, workpiece, shop, reckoned=known), workpiece, shop)
     assert second.cuts[-1].step.kind is StepKind.THREAD_MILL
     assert second.cuts[-1].step.reasons[0].rule == "P31"
-    assert tap_torque(second) == {}
+    assert reckon(second, known, shop.machine, standard_rules()) == known
     strong = Shop(machine=Machine(spindle_torque_nm=400.0))
-    assert tap_torque(plan_cutting(plan_tools(drawn, workpiece, strong), workpiece, strong)) == {}
+    tapped = plan_cutting(plan_tools(drawn, workpiece, strong), workpiece, strong)
+    assert reckon(tapped, NOT_RECKONED, strong.machine, standard_rules()) == NOT_RECKONED
 
 
 def test_a_step_that_no_rule_mills_is_a_defect() -> None:

@@ -14,7 +14,7 @@ from holesched.standards.materials import Material, find_material
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import StepKind, ToolPlan, ToolStep
+from holesched.tooling.model import Reckoned, StepKind, ToolPlan, ToolStep
 
 CELL = CellRef("plate.xlsx", "Holes", 7, 3)
 
@@ -125,7 +125,8 @@ def plan(
 ) -> ToolPlan:
     """The tool plan of one hole; `torque` is what a tap would take of the spindle's."""
     resolved = hole(*steps, thickness_mm=thickness_mm, remarks=remarks, coating=coating)
-    return plan_tools(resolved, material(workpiece), shop or Shop(), torque=torque)
+    reckoned = Reckoned(tap_torque=torque or {})
+    return plan_tools(resolved, material(workpiece), shop or Shop(), reckoned=reckoned)
 
 
 def one(plan: ToolPlan, kind: StepKind) -> ToolStep:

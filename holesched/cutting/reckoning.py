@@ -1,0 +1,74 @@
+"""What the loads of a plan teach the next plan of the same hole: another process for a thread, steps for a drill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from holesched.cutting.clamp import STEP_TORQUE
+from holesched.cutting.lookup import tap_load
+from holesched.cutting.model import CutPlan, CutStep
+from holesched.shop.model import Machine
+from holesched.tooling.model import Reckoned, StepKind
+from holesched.tooling.opening import MOST_STEPS
+from holesched.tooling.rules import RuleBook
+
+_FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
+
+
+def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> Reckoned:
+    """What is known after this plan; equal to what was `known` before it when the plan stands.
+
+    Threads are told of once, drills and counterbores only so often, so that planning ends.
+    """
+    torque = known.tap_torque or _tap_torque(plan, book)
+    drills = [size for size in _too_heavy_drills(plan) if known.heavy.get(size, 0) < MOST_STEPS]
+    near = _nearly_too_heavy_drills(plan, machine)
+    drills += [size for size in near if size not in drills and known.heavy.get(size, 0) < MOST_STEPS - 1]
+    flats = [cut.step.diameter_mm for cut in plan.cuts if cut.step.kind in _FLATS and cut.overload]
+    heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
+    return replace(known, tap_torque=torque, heavy={**known.heavy, **heavy})
+
+
+def _tap_torque(plan: CutPlan, book: RuleBook) -> dict[str, float]:
+    """What a cutting tap would take of the spindle's torque, by its thread's designation, where some rule asks for it; a
+    forming tap takes a known multiple of a cutting tap's. Of a hand set likewise the share of what a person turns."""
+    shares: dict[str, float] = {}
+    for cut in plan.cuts:
+        thread, share = cut.step.step.thread if cut.step.step else None, _share(cut)
+        if cut.step.kind is not StepKind.TAP or thread is None or share is None:
+            continue
+        name = thread.spec.designation
+        cutting = share / tap_load("forming")[0] if cut.step.process == "form" else share
+        if book.asks_for_torque(cutting, cut.step.process):
+            shares[name] = max(shares.get(name, 0.0), cutting)
+    return shares
+
+
+def _share(cut: CutStep) -> float | None:
+    """A tap's torque over what turns it gives; None where there is no figure. A hand set that a person turns is left as it
+    is: the spindle, of which the rules speak, has no part in it."""
+    if not cut.step.tool.by_hand:
+        return cut.torque_share
+    if cut.step.limit is None or cut.torque_nm is None or not cut.overload:
+        return None
+    return cut.torque_nm / cut.step.limit.value
+
+
+def _too_heavy_drills(plan: CutPlan) -> Iterable[float]:
+    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives."""
+    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
+    return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload)
+
+
+def _nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> Iterable[float]:
+    """Diameters of the holes drilled in steps of which one takes nearly all the torque that the spindle has (from 90 %)."""
+    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
+    near = [cut for cut in drills if (cut.torque_nm or 0.0) >= STEP_TORQUE * machine.spindle_torque_nm]
+    holes = ([cut.step.diameter_mm for cut in drills if cut.step.step is each.step.step] for each in near)
+    return dict.fromkeys(max(hole) for hole in holes if len(set(hole)) > 1)
+
+
+def _hole_mm(drill: CutStep, drills: Iterable[CutStep]) -> float:
+    """The largest diameter drilled in the hole that a drill helps to make."""
+    return max(cut.step.diameter_mm for cut in drills if cut.step.step is drill.step.step)

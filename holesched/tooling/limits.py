@@ -1,0 +1,23 @@
+"""What the rules allow a step to ask, beside what the machine itself gives."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from holesched.tooling.case import thread_words
+from holesched.tooling.model import Limit, ToolStep
+from holesched.tooling.rule_rows import FIGURES, figure_in
+from holesched.tooling.rules import decide
+from holesched.tooling.setting import Setting
+
+BY_HAND = "most torque by hand"
+
+
+def limited(step: ToolStep, setting: Setting) -> ToolStep:
+    """The step with the limit that bounds its load, if a rule gives one."""
+    thread = step.step.thread if step.step is not None else None
+    if not step.tool.by_hand or thread is None:
+        return step
+    case = replace(setting.case, size_mm=step.diameter_mm, thread=thread_words(thread.spec, thread.taper))
+    verdict = decide(BY_HAND, case, frozenset(), setting.book)
+    return replace(step, limit=Limit(figure_in(verdict.value, FIGURES[BY_HAND]), verdict.reason))
