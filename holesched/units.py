@@ -17,10 +17,14 @@ LengthUnit = Literal["mm", "in"]
 
 MM_PER_INCH = 25.4
 """Exact by the international definition of the inch (1959)."""
+N_PER_LBF = 4.4482216152605
+"""Exact: the pound of 0.45359237 kg (1959) under the standard gravity of 9.80665 m/s2 (3rd CGPM, 1901)."""
+KW_PER_HP = 0.7456998715822702
+"""550 foot pounds-force in a second."""
 
 # Our own few definitions: a full registry costs 150 ms to build. Circumference is in mm per revolution, never plain mm,
 # because pint counts a revolution as 2 pi radians and would turn m/min over mm into radians per minute.
-_DEFINITIONS = """
+_DEFINITIONS = f"""
 meter = [length] = m
 second = [time] = s
 gram = [mass] = g
@@ -30,9 +34,9 @@ inch = 0.0254 * meter = in
 foot = 0.3048 * meter = ft
 thou = 0.001 * inch
 newton = 1000 * gram * meter / second ** 2 = N
-pound_force = 4.4482216152605 * newton = lbf
+pound_force = {N_PER_LBF} * newton = lbf
 watt = newton * meter / second = W
-horsepower = 745.6998715822702 * watt = hp
+horsepower = {KW_PER_HP} * kilowatt = hp
 rpm = turn / minute
 sfm = foot / minute
 ipr = inch / turn
@@ -60,6 +64,21 @@ def length_mm(value: float, unit: LengthUnit) -> float:
 def in_unit(value_mm: float, unit: LengthUnit) -> float:
     """A length in mm, in the unit it is to be shown in."""
     return value_mm if unit == "mm" else value_mm / MM_PER_INCH
+
+
+def in_lbf(newtons: float) -> float:
+    """A force in N, in pounds-force."""
+    return newtons / N_PER_LBF
+
+
+def in_lbf_in(newton_metres: float) -> float:
+    """A torque in N m, in pound-force inches."""
+    return in_unit(in_lbf(newton_metres * 1000), "in")
+
+
+def in_hp(kilowatts: float) -> float:
+    """A power in kW, in horsepower."""
+    return kilowatts / KW_PER_HP
 
 
 def quantity(text: str, target: str) -> float:

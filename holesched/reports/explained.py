@@ -160,9 +160,9 @@ def _cut(cut: CutStep, show: Show) -> Iterator[str]:
     )
     yield f"  coolant           {cut.coolant}"
     loads = [
-        f"torque {cut.torque_nm:.2f} N·m" if cut.torque_nm is not None else "",
-        f"thrust {cut.thrust_n:.0f} N" if cut.thrust_n is not None else "",
-        f"power {cut.power_kw:.2f} kW" if cut.power_kw is not None else "",
+        show.running(f"torque {cut.torque_nm:.2f} N·m") if cut.torque_nm is not None else "",
+        show.running(f"thrust {cut.thrust_n:.0f} N") if cut.thrust_n is not None else "",
+        show.running(f"power {cut.power_kw:.2f} kW") if cut.power_kw is not None else "",
         f"chip per tooth {_length(cut.chip_load_mm, show, 3)}" if cut.chip_load_mm is not None else "",
     ]
     yield f"  load              {', '.join(load for load in loads if load) or 'no formula'}"

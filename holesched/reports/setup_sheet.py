@@ -92,8 +92,8 @@ def _limits(shop: Shop, show: Show) -> str:
     """The machine and those of its limits that the sheet was planned with."""
     machine = shop.machine
     parts = (
-        f"spindle {show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min, "
-        f"{show.number(machine.spindle_power_kw, 1, 0)} kW, {show.number(machine.spindle_torque_nm, 1, 0)} N·m",
+        f"spindle {show.rpm(machine.spindle_min_rpm)} to {show.rpm(machine.spindle_max_rpm)} rev/min",
+        show.running(f"{machine.spindle_power_kw:g} kW, {machine.spindle_torque_nm:g} N·m"),
         f"tapping to {show.rpm(machine.tapping_max_rpm)} rev/min, {'rigid' if machine.rigid_tapping else 'floating holder'}",
         f"feed to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}",
         count(machine.pots, "pot"),

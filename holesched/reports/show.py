@@ -3,21 +3,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from holesched.shop.model import Shop
 from holesched.standards.sizes import Limits
-from holesched.units import LengthUnit, in_unit
+from holesched.units import LengthUnit, in_hp, in_lbf, in_lbf_in, in_unit
 
 NOT_KNOWN = "–"
 
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _METRIC = re.compile(
     rf"(?<![A-Za-z0-9_.,])[+−-]?(?P<numbers>{_NUMBER}(?:(?: to | and | or |–|-){_NUMBER})*) ?"
-    r"(?P<unit>mm/rev|mm/min|m/min|mm)(?![\w/²³])(?! \([+−\d.][\d. to–-]* (?:in|ft)\b)"
+    r"(?P<unit>mm/rev|mm/min|m/min|mm|N[ ·]m|kW|N)(?![\w/²³])(?! \([+−\d.][\d. to–-]* (?:in|ft|lbf|hp)\b)"
 )
-"""One length, feed or cutting speed, or several with one unit behind the last: 3.15 mm, 6.647 to 6.912 mm, 28 m/min."""
+"""One length, feed, cutting speed, force, torque or power, or several with one unit behind the last: 3.15 mm, 6.647 to
+6.912 mm, 28 m/min, 4.1 N m."""
+_INCH_NAMES: Mapping[str, tuple[str, Callable[[float], float]]] = {
+    "m/min": ("ft/min", lambda m_per_min: in_unit(m_per_min * 1000, "in") / 12),
+    "N m": ("lbf·in", in_lbf_in),
+    "N": ("lbf", in_lbf),
+    "kW": ("hp", in_hp),
+}
+"""Other units of an inch job than lengths and feeds: as they are written, and how they are reckoned."""
 _TOOLS = (
     "tap drill|drill|pilot drill|drill in steps|drill before opening|drill before boring|drill before reaming|spot|"
     "entrance|chamfer|countersink|counterbore|reamer"
@@ -93,7 +101,12 @@ class Show:
         return self.number(mm_per_min, 2 if exact else 0, least=0)
 
     def torque(self, newton_metres: float | None) -> str:
-        return NOT_KNOWN if newton_metres is None else self.number(newton_metres, 1 if newton_metres >= 0.95 else 2)
+        """A torque: N m, or lbf·in for an inch job."""
+        if newton_metres is None:
+            return NOT_KNOWN
+        if self.unit == "in":
+            return self.number(in_lbf_in(newton_metres), 0 if newton_metres >= 1.1 else 1)
+        return self.number(newton_metres, 1 if newton_metres >= 0.95 else 2)
 
     def minutes(self, value: float) -> str:
         return self.number(value, 2)
@@ -107,7 +120,8 @@ class Show:
         return f"{self.number(value, 0)} %"
 
     def running(self, text: str, verbatim: Iterable[str] = ()) -> str:
-        """Running text that was written in mm; for an inch job with inches behind every metric figure: 3.15 mm (0.124 in).
+        """Running text that was written in mm; for an inch job with inches, feet or pounds behind every metric figure:
+        3.15 mm (0.124 in).
 
         What stands in single quotes, and every text of `verbatim` (a cell as it was read), is left as it is.
         """
@@ -138,20 +152,34 @@ class Show:
         return "mm/rev" if self.unit == "mm" else "in/rev"
 
     @property
+    def torque_unit(self) -> str:
+        return "N·m" if self.unit == "mm" else "lbf·in"
+
+    @property
+    def power_unit(self) -> str:
+        return "kW" if self.unit == "mm" else "hp"
+
+    @property
     def feed_unit(self) -> str:
         return "mm/min" if self.unit == "mm" else "in/min"
 
 
 def _with_inches(found: re.Match[str]) -> str:
-    """A metric figure with the same in inches, or in feet a minute for a cutting speed."""
-    unit = found["unit"]
-    if unit == "m/min":
-        inches = re.sub(_NUMBER, lambda number: f"{in_unit(float(number[0]) * 1000, 'in') / 12:.0f}", found["numbers"])
-        return f"{found[0]} ({inches} ft/min)"
+    """A metric figure with the same in inches, feet a minute, pounds or horsepower."""
+    unit = found["unit"].replace("·", " ")
+    if unit in _INCH_NAMES:
+        name, reckon = _INCH_NAMES[unit]
+        figures = re.sub(_NUMBER, lambda number: _rounded(reckon(float(number[0]))), found["numbers"])
+        return f"{found[0]} ({figures} {name})"
     most = 5 if unit == "mm/rev" else 4
     inches = re.sub(_NUMBER, lambda number: _inches(number[0], most), found["numbers"])
     sign = found[0][0] if found[0][0] in "+−-" else ""
     return f"{found[0]} ({sign}{inches} {unit.replace('mm', 'in')})"
+
+
+def _rounded(value: float) -> str:
+    """Whole from 10 up, below it as many places as give two figures."""
+    return f"{value:.0f}" if value >= 9.5 else f"{value:.1f}" if value >= 0.95 else f"{value:.2f}"
 
 
 def _inches(mm: str, most: int) -> str:

@@ -11,7 +11,7 @@ from holesched.reports.show import Show, show_for
 from holesched.reports.workbook import Column, Table, Value
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
-from holesched.units import in_unit
+from holesched.units import in_hp, in_lbf_in, in_unit
 
 
 def tables(job: JobPlan, shop: Shop) -> tuple[Table, ...]:
@@ -97,12 +97,13 @@ def _operations(job: JobPlan, show: Show) -> Table:
         Column(f"Feed, {per_rev}", 10, places + 1),
         Column(f"Feed, {rate}", 10, 2),
         Column("Coolant", 24),
-        Column("Torque, N m", 9, 2),
-        Column("Power, kW", 9, 2),
+        Column(f"Torque, {show.torque_unit}", 9, 2),
+        Column(f"Power, {show.power_unit}", 9, 2),
         Column("Time a hole, min", 9, 3),
     )
     tools = {loaded.number: loaded.tool for loaded in job.loading}
-    factor = 1.0 if show.unit == "mm" else 1000 / 25.4 / 12
+    metric = show.unit == "mm"
+    factor = 1.0 if metric else in_unit(1000, "in") / 12
     rows: list[tuple[Value, ...]] = []
     for operation in job.operations:
         title = tool_name(tools[operation.tool_number], show).title
@@ -125,8 +126,8 @@ def _operations(job: JobPlan, show: Show) -> Table:
                     round(in_unit(cut.feed_mm_per_rev, show.unit), 5),
                     round(in_unit(cut.feed_mm_per_min, show.unit), 4),
                     cut.coolant,
-                    cut.torque_nm,
-                    cut.power_kw,
+                    cut.torque_nm if metric or cut.torque_nm is None else in_lbf_in(cut.torque_nm),
+                    cut.power_kw if metric or cut.power_kw is None else in_hp(cut.power_kw),
                     cut.time_min,
                 )
             )

@@ -75,6 +75,10 @@ def test_a_taps_feed_is_printed_exactly() -> None:
         ("feed: 0.79375 mm/rev", "feed: 0.79375 mm/rev (0.03125 in/rev)"),
         ("393.7 mm/min", "393.7 mm/min (15.500 in/min)"),
         ("20 to 30, start 25 m/min", "20 to 30, start 25 m/min (82 ft/min)"),
+        # 1 lbf = 4.4482216152605 N (NIST SP 811, B.8): 7.3 N m are 64.6 lbf in, 1240 N 278.8 lbf, 11 kW 14.75 hp
+        ("torque: 7.3 N m", "torque: 7.3 N m (65 lbf·in)"),
+        ("70 N·m, 11 kW", "70 N·m (620 lbf·in), 11 kW (15 hp)"),
+        ("0.12 N m and 1240 N", "0.12 N m (1.1 lbf·in) and 1240 N (279 lbf)"),
         ("0.0762 mm over basic", "0.0762 mm (0.0030 in) over basic"),
         ("= 28.70 mm", "= 28.70 mm (1.130 in)"),
         ("6mm", "6mm (0.236 in)"),
@@ -82,7 +86,6 @@ def test_a_taps_feed_is_printed_exactly() -> None:
         ("12 mm (0.4724 in)", "12 mm (0.4724 in)"),
         ("1500 N/mm2, 30 mm² and 3 mm3", "1500 N/mm2, 30 mm² and 3 mm3"),
         ("M8x1.25 mm", "M8x1.25 mm"),
-        ("torque: 7.3 N m", "torque: 7.3 N m"),
         ("1/4-20 UNC-2B", "1/4-20 UNC-2B"),
         ("'M6 ↧12 mm' is 12 mm deep", "'M6 ↧12 mm' is 12 mm (0.472 in) deep"),
         ("the thread's 0.5 mm and the drill's", "the thread's 0.5 mm (0.020 in) and the drill's"),
