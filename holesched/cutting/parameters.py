@@ -3,6 +3,7 @@ limits, with loads, the tap's risk, coolant, time and tool life; each with its r
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from holesched.cutting import formulas
@@ -22,18 +23,19 @@ from holesched.cutting.turning import turning_of
 from holesched.notes import Note, Severity
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
-from holesched.tooling.model import StepKind, ToolPlan, ToolStep
+from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
 
 
 def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     """Parameters for every step of a hole type; `time_min` is 0 where the depth is unknown, and a note says so."""
     cuts: list[CutStep] = []
     member = next(iter(plan.resolved.type.members), None)
-    found: list[Note] = []
+    told: list[tuple[CutStep, list[Note]]] = []
     for index, step in enumerate(plan.steps):
-        cut, told = _cut_step(step, plan.steps[:index], material, shop)
+        cut, notes_of_it = _cut_step(step, plan.steps[:index], material, shop)
         cuts.append(cut)
-        found += told
+        told.append((cut, notes_of_it))
+    found = _once_a_bar(told)
     found += deep_thread_notes(
         cuts,
         material,
@@ -42,6 +44,21 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     )
     notes = [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
     return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
+
+
+def _once_a_bar(told: Sequence[tuple[CutStep, list[Note]]]) -> list[Note]:
+    """All notes in turn, but of the passes of one boring bar that say the same only the heaviest one's."""
+    heaviest: dict[tuple[Tool, str], float] = {}
+    for cut, notes in told:
+        for note in notes:
+            key = (cut.step.tool, note.code)
+            heaviest[key] = max(heaviest.get(key, 0.0), cut.torque_share or 0.0)
+    return [
+        note
+        for cut, notes in told
+        for note in notes
+        if cut.step.kind is not StepKind.BORE or heaviest[cut.step.tool, note.code] == (cut.torque_share or 0.0)
+    ]
 
 
 def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:

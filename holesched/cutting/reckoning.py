@@ -10,7 +10,7 @@ from holesched.cutting.lookup import tap_load
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.shop.model import Machine
 from holesched.tooling.model import Reckoned, StepKind
-from holesched.tooling.opening import MOST_STEPS
+from holesched.tooling.opening import MOST_HALVINGS, MOST_STEPS
 from holesched.tooling.rules import RuleBook
 
 _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
@@ -19,7 +19,7 @@ _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
 def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> Reckoned:
     """What is known after this plan; equal to what was `known` before it when the plan stands.
 
-    Threads are told of once, drills and counterbores only so often, so that planning ends.
+    Threads are told of once, drills, counterbores and bars only so often, so that planning ends.
     """
     torque = known.tap_torque or _tap_torque(plan, book)
     drills = [size for size in _too_heavy_drills(plan) if known.heavy.get(size, 0) < MOST_STEPS]
@@ -27,7 +27,8 @@ def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> 
     drills += [size for size in near if size not in drills and known.heavy.get(size, 0) < MOST_STEPS - 1]
     flats = [cut.step.diameter_mm for cut in plan.cuts if cut.step.kind in _FLATS and cut.overload]
     heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
-    return replace(known, tap_torque=torque, heavy={**known.heavy, **heavy})
+    lighter = _lighter_passes(plan, known)
+    return replace(known, tap_torque=torque, heavy={**known.heavy, **heavy}, lighter_from={**known.lighter_from, **lighter})
 
 
 def _tap_torque(plan: CutPlan, book: RuleBook) -> dict[str, float]:
@@ -67,6 +68,20 @@ def _nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> Iterable[float]
     near = [cut for cut in drills if (cut.torque_nm or 0.0) >= STEP_TORQUE * machine.spindle_torque_nm]
     holes = ([cut.step.diameter_mm for cut in drills if cut.step.step is each.step.step] for each in near)
     return dict.fromkeys(max(hole) for hole in holes if len(set(hole)) > 1)
+
+
+def _lighter_passes(plan: CutPlan, known: Reckoned) -> dict[float, tuple[float, ...]]:
+    """Features of which a boring pass is too heavy: the diameters from which on passes are halved, one more than known."""
+    found: dict[float, tuple[float, ...]] = {}
+    before_mm = 0.0
+    for cut in plan.cuts:
+        feature = cut.step.step
+        if cut.step.kind is StepKind.BORE and cut.overload and feature is not None and feature.diameter.mm not in found:
+            so_far = known.lighter_from.get(feature.diameter.mm, ())
+            if len(so_far) < MOST_HALVINGS:
+                found[feature.diameter.mm] = (*so_far, max((before_mm, *so_far)))
+        before_mm = cut.step.diameter_mm
+    return found
 
 
 def _hole_mm(drill: CutStep, drills: Iterable[CutStep]) -> float:

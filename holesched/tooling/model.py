@@ -230,11 +230,13 @@ class Reckoned:
 
     `tap_torque` is what a cutting tap takes of the torque that the spindle, or a person, gives, by the thread's designation.
     `heavy` are the holes that a drill or counterbore is too heavy for, by diameter, each with the number of steps that it
-    proved too heavy in.
+    proved too heavy in. `lighter_from` are the diameters from which on each pass of a boring bar takes half of what one took
+    before, by the diameter of the feature that is bored.
     """
 
     tap_torque: Mapping[str, float] = field(default_factory=dict)
     heavy: Mapping[float, int] = field(default_factory=dict)
+    lighter_from: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
 
 
 NOT_RECKONED = Reckoned()

@@ -6,8 +6,9 @@ to another tool; so does a hole whose limits lie between two drills.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil, sqrt
 
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
@@ -45,6 +46,11 @@ POINT_SHARE = 0.6
 ROUGHING_HEAD = "boring head, set anew for each pass"
 BORE_PASS_MM = 6.0
 """What a boring bar takes off the diameter in one pass, at most. Common practice, no source."""
+MANY_PASSES = 12
+"""From so many passes of a boring bar on the shop is told of quicker ways. Common practice, no source."""
+MOST_HALVINGS = 2
+"""So often a pass that is too heavy for the machine is halved: lighter than 1.5 mm it would take all day. Common practice,
+no source."""
 MILL_REACH_D = 4.0
 """Deeper than this over its diameter an end mill gives way. Common practice, no source."""
 REAMER_LEAD_MM = 1.5
@@ -146,7 +152,7 @@ def finishing(hole: Work, before: Size, way: Way, setting: Setting) -> tuple[tup
     if mill is not None:
         return (mill[0],), mill[1]
     first, *rest = _tools(hole, before, way, setting)
-    return (replace(first, reasons=(way.reason, *first.reasons)), *rest), ()
+    return (replace(first, reasons=(way.reason, *first.reasons)), *rest), _many_passes(hole, 1 + len(rest))
 
 
 def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Work]:
@@ -159,21 +165,47 @@ def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Wor
             depth_mm = max(depth_mm - REAMER_LEAD_MM, 0.0)
         return [replace(hole, kind=StepKind.REAM, tool=tool, depth_mm=depth_mm, lead_mm=REAMER_LEAD_MM,
                         reasons=(*hole.reasons, material))]  # fmt: skip
-    passes = max(1, ceil((made.mm - before.mm) / BORE_PASS_MM - 1e-9))
-    each_mm = (made.mm - before.mm) / passes
-    sizes = [round(before.mm + number * each_mm, 1) for number in range(1, passes)]
+    feature_mm = hole.step.diameter.mm if hole.step is not None else hole.diameter_mm
+    passes = list(_passes(before.mm, made.mm, setting.reckoned.lighter_from.get(feature_mm, ())))
+    sizes = [mm for mm, _ in passes[:-1]]
     span = " to ".join(f"{mm:g}" for mm in dict.fromkeys((sizes[0], sizes[-1]))) if sizes else ""
     head = replace(boring_bar(Size(sizes[-1] if sizes else made.mm, span), "", setting.group), name=ROUGHING_HEAD)
     works = [
-        replace(hole, kind=StepKind.BORE, tool=head, diameter_mm=mm, lead_mm=0.0, fit=None, reasons=(_rough(mm),))
-        for mm in sizes
+        replace(hole, kind=StepKind.BORE, tool=head, diameter_mm=mm, lead_mm=0.0, fit=None, reasons=(_rough(mm, most_mm),))
+        for mm, most_mm in passes[:-1]
     ]
     return [*works, replace(hole, kind=StepKind.BORE, tool=boring_bar(made, "", setting.group), lead_mm=0.0)]
 
 
-def _rough(mm: float) -> Reason:
+def _passes(before_mm: float, made_mm: float, lighter_from: Sequence[float]) -> Iterator[tuple[float, float]]:
+    """The diameters that a boring bar makes in turn, and the most that it takes off in that pass: of even passes, each half
+    as heavy from each diameter of `lighter_from` on."""
+    most_mm = BORE_PASS_MM
+    bounds = [before_mm, *(mm for mm in lighter_from if before_mm <= mm < made_mm), made_mm]
+    for index, (from_mm, to_mm) in enumerate(pairwise(bounds)):
+        most_mm = BORE_PASS_MM / 2**index
+        count = ceil((to_mm - from_mm) / most_mm - 1e-9)
+        for number in range(1, count):
+            yield round(from_mm + number * (to_mm - from_mm) / count, 1), most_mm
+        if count:
+            yield to_mm, most_mm
+
+
+def _rough(mm: float, most_mm: float) -> Reason:
+    """Why a pass ends at that diameter."""
     because = f"a boring bar takes at most {BORE_PASS_MM:g} mm off the diameter in a pass"
+    if most_mm < BORE_PASS_MM:
+        because += f", and here {most_mm:g} mm: in a heavier one the machine has not enough torque"
     return Reason(f"bored in passes: {mm:g} mm", because, "BORE-PASS", (COMMON_PRACTICE,))
+
+
+def _many_passes(hole: Work, passes: int) -> tuple[Note, ...]:
+    """A warning for a hole that takes a boring bar all morning."""
+    if passes < MANY_PASSES:
+        return ()
+    message = f"Ø{hole.diameter_mm:.4g} is bored in {passes} passes."
+    suggestion = "Milled on a helix, trepanned, or turned on a lathe it takes a fraction of the time."
+    return (Note("BORE-PASSES", Severity.WATCH, message, suggestion, cite=COMMON_PRACTICE),)
 
 
 def _reach(work: Work) -> tuple[Note, ...]:

@@ -3,6 +3,7 @@ as our tables have them (compared in tests/published); which tool the trade take
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import pi
 
 import pytest
@@ -269,3 +270,30 @@ def test_the_ring_begins_at_the_drilled_hole() -> None:
     """A hole drilled wider than the cutter is where its first ring begins, not the cutter's own diameter."""
     (cut,) = [cut for cut in cuts(in_mm("⌀91 THRU CBORE ⌀127 ↧ 15")).cuts if cut.step.diameter_mm == 127.0]
     assert any("from 91 mm on" in reason.because for reason in cut.reasons)
+
+
+@pytest.mark.parametrize("mm", [150, 200])
+def test_a_pass_too_heavy_for_the_spindle_is_halved_from_where_it_is(mm: int) -> None:
+    """Ø200 into tough 4340: at 6 mm a pass it takes 98 N m of the spindle's 70; from 140 mm on 3 mm are taken."""
+    job = planned(f"⌀{mm} mm THRU", shop=NO_HELIX)
+    bores = [cut for cut in cuts(job).cuts if cut.step.kind is StepKind.BORE]
+    assert not any(cut.overload for cut in cuts(job).cuts)
+    sizes = [cut.step.diameter_mm for cut in bores]
+    taken = [larger - smaller for smaller, larger in zip([32.0, *sizes], sizes, strict=False)]
+    assert sizes[-1] == mm
+    assert max(taken) <= 6.0 + 1e-9
+    assert max(taken) > 5.8
+    assert 0 < min(taken) <= 3.0 + 1e-9
+    because = [reason.because for cut in bores for reason in cut.step.reasons if reason.rule == "BORE-PASS"]
+    assert any(text.endswith("and here 3 mm: in a heavier one the machine has not enough torque") for text in because)
+    high = [note for note in job.holes[0].notes if note.code == "CUT-TORQUE-HIGH" and note.message.startswith("bore")]
+    assert len(high) <= 2  # the head and the bar, each in its heaviest pass
+    assert "BORE-PASSES" in codes(job)
+
+
+def test_passes_are_halved_twice_and_then_it_stands_as_too_heavy() -> None:
+    weak = Shop(machine=Machine(thread_milling=False, spindle_torque_nm=8.0, axis_thrust_n=2000.0))
+    bores = [cut for cut in cuts(planned("⌀100 mm THRU", shop=weak)).cuts if cut.step.kind is StepKind.BORE]
+    sizes = [cut.step.diameter_mm for cut in bores]
+    assert all(larger - smaller > 1.3 for smaller, larger in pairwise(sizes))
+    assert bores[-1].overload
