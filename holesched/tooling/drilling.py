@@ -110,7 +110,7 @@ def drill_work(
             depth + point_mm, setting.thickness_mm, setting.shop.preferences.wall_warning_mm, name_of(step), point_mm
         )
         bottom = Bottom(depth, point_mm)
-        why = flat_reason(bottom, setting) if point_mm > 0 else None
+        why = flat_reason(bottom, setting)
         if note is not None and why is not None:
             ended = flat_note(name_of(step), bottom, setting, stated=True)
             return Planned((*finished_flat(drilled, why), *opened), (*notes, ended))

@@ -29,8 +29,8 @@ class Bottom:
 
     def fits_flat(self, setting: Setting) -> bool:
         """Whether the point is too deep for the part and the cylinder ends inside it; a hole shallower than the point has
-        none."""
-        if setting.thickness_mm is None or self.drilled_mm <= self.point_mm:
+        none, and one that is milled has no point."""
+        if setting.thickness_mm is None or self.point_mm <= 0 or self.drilled_mm <= self.point_mm:
             return False
         deepest_mm = setting.thickness_mm - setting.shop.preferences.wall_warning_mm + CLOSE_MM
         return self.drilled_mm < setting.thickness_mm - CLOSE_MM and deepest_mm < self.drilled_mm + self.point_mm

@@ -55,3 +55,10 @@ def test_where_no_process_leaves_the_wall_it_is_asked_and_the_tap_stays() -> Non
 def test_without_thread_milling_it_is_asked() -> None:
     hole = planned("M3 ↧6", 8.0, Shop(machine=Machine(thread_milling=False)))
     assert ASKED & {note.code for note in hole.notes}
+
+
+def test_a_hole_milled_from_solid_has_no_point_to_take_away() -> None:
+    """1.5 mm of thread and 2 pitches of 25.4 / 8 mm under it leave 0.15 mm of 8: asked, for no flat-ended drill helps."""
+    hole = planned("1 13/16-8 UN-2B ↧1.5", 8.0)
+    assert ASKED & {note.code for note in hole.notes}
+    assert StepKind.DRILL not in kinds(hole)
