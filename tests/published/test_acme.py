@@ -15,6 +15,7 @@ from keyed_rows import keyed_rows
 from written_threads import shape_of, spec_of
 
 from holesched.standards.threads import acme
+from holesched.tables import table
 from holesched.units import MM_PER_INCH
 
 
@@ -89,3 +90,12 @@ def test_limits_from_memory() -> None:
     assert [round((value or 0) / MM_PER_INCH, 5) for value in got] == [0.77, 0.79, 0.6667, 0.6841, 0.5833]
     assert shape.minor.max_mm is not None
     assert round(shape.minor.max_mm / MM_PER_INCH, 4) == 0.5916
+
+
+def test_pitch_tolerance_of_3g_as_an_open_program_has_it() -> None:
+    """0.014344 in for 5-3 ACME-3G with two starts (an open program for gauges, Northewind TrGage @d3320fb0): the formula
+    with the single start's pitch, before it is rounded."""
+    row = next(row for row in table("thread_acme_tolerances.csv").rows if row["class"] == "3G")
+    unrounded = float(row["pitch_factor"]) * math.sqrt(1 / 3) + float(row["diameter_factor"]) * math.sqrt(5)
+    assert round(unrounded, 6) == 0.014344
+    assert acme.pitch_tolerance_in(5.0, 1 / 3, "3G") == 0.0143

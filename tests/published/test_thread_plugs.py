@@ -7,12 +7,14 @@ of ISO 1502, whose table of ours was keyed from memory first.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from keyed_rows import keyed_rows
 from written_threads import shape_of
 
 from holesched.standards.gauges import gauges_for
+from holesched.standards.sizes import Limits
 from holesched.tables import table
 
 ROWS = keyed_rows("thread_plugs_gost.csv")
@@ -72,3 +74,21 @@ def test_own_limits_of_plugs(thread: str, row: int, standard: str) -> None:
     assert not_go.tolerance_mm == pytest.approx((shape.pitch.max_mm, shape.pitch.max_mm + width), abs=1e-6)
     assert not_go.worn_mm == pytest.approx(shape.pitch.max_mm + width / 2 - not_go_worn, abs=1e-6)
     assert ("own limits by GOST" in go.how) == bool(standard)
+
+
+@pytest.mark.parametrize(
+    ("pitch", "go", "go_worn", "not_go", "not_go_worn"),
+    [
+        ((20.391, 20.599), (20.400, 20.414), 20.386, (20.599, 20.613), 20.591),
+        ((8.4938, 8.7097), (8.5028, 8.5168), 8.4888, (8.7097, 8.7237), 8.7017),
+    ],
+)
+def test_worked_examples(
+    pitch: tuple[float, float], go: tuple[float, float], go_worn: float, not_go: tuple[float, float], not_go_worn: float
+) -> None:
+    """Two results that the open program prints for plugs by GOST 24997-81, for threads of these pitch diameters, mm
+    (MGage @694270546, tocalc.d: 0.875_9_UNC_2B and 0.375_16_UNC_1B)."""
+    shape = shape_of("M10-6H")
+    gauges = gauges_for(replace(shape, pitch=Limits(*pitch)))
+    assert (gauges[0].tolerance_mm, gauges[0].worn_mm) == (go, go_worn)
+    assert (gauges[1].tolerance_mm, gauges[1].worn_mm) == (not_go, not_go_worn)

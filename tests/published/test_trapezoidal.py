@@ -1,6 +1,7 @@
 """ISO metric trapezoidal threads: basic sizes as printed, tolerances (from memory) against the standard's formulas.
 
-Sources: iso2904_basic.csv (ISO 2904:1977 in a public copy), trapezoidal_sizes_open_data.csv (an open CAD library).
+Sources: iso2904_basic.csv (ISO 2904:1977 in a public copy), trapezoidal_sizes_open_data.csv (an open CAD library),
+trapezoidal_td2_gost.csv (GOST 9562-81, a few threads, as an open program quotes it).
 """
 
 from __future__ import annotations
@@ -75,3 +76,18 @@ def test_every_listed_thread_has_a_tabulated_tolerance() -> None:
         for pitch in pitches:
             inside = [row for row in rows if float(row["over_mm"]) < diameter <= float(row["to_mm"])]
             assert any(float(row["pitch_mm"]) == pitch for row in inside), (diameter, pitch)
+
+
+TD2_QUOTED_OTHERWISE = {"Tr120x24(P6)-7H": (400, 500)}
+"""Thread: TD2 as the open program quotes it, and ours, micrometres."""
+
+
+def test_pitch_tolerances_quoted_from_gost() -> None:
+    """GOST 9562-81 has the tolerances of ISO 2903; the program takes those of a single start for several starts too."""
+    rows, off = keyed_rows("trapezoidal_td2_gost.csv"), {}
+    assert len(rows) == 7
+    for row in rows:
+        ours = trapezoidal.pitch_tolerance_mm(float(row["diameter"]), float(row["pitch"]), row["grade"]) * 1000
+        if round(ours, 3) != float(row["TD2_um"]):
+            off[row["thread"]] = (float(row["TD2_um"]), round(ours, 3))
+    assert off == TD2_QUOTED_OTHERWISE
