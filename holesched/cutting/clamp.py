@@ -12,14 +12,13 @@ from holesched.cutting.lookup import figure
 from holesched.cutting.model import OVERLOAD
 from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.shop.model import Machine
+from holesched.tooling.model import Limit
 
 EFFICIENCY = 0.8
 """Share of the motor's power that reaches the tool. Machinery's Handbook, 31st ed., p. 1152, example value."""
 WATCH_TORQUE = 0.7
 """From this share of the spindle's torque on a thread is milled where it can be, and a step watched. Common practice, no
 source."""
-STEP_TORQUE = 0.9
-"""A hole drilled in steps has one more from this share of the spindle's torque on. Common practice, no source."""
 LEAST_FEED = 0.5
 """A drill is not fed at less than half its feed to spare the machine: it would rub. Common practice, no source."""
 _FEED_STEPS = 20
@@ -55,6 +54,13 @@ class Wanted:
     """A hole is there already."""
     remedy: str = "Open it in steps or bore it"
     """What to do where the spindle's torque is not enough."""
+    limit: Limit | None = None
+    """What a rule allows it of the machine's torque, power and thrust; None: all."""
+
+    @property
+    def share(self) -> float:
+        """How much of what the machine gives it may ask."""
+        return 1.0 if self.limit is None else self.limit.value
 
 
 def sensible_rpm(rpm: float) -> float:
@@ -144,39 +150,69 @@ def _feed_rate(wanted: Wanted, machine: Machine, rpm: float) -> tuple[float, flo
 def _lighter_feed(
     wanted: Wanted, machine: Machine, rpm: float, feed: float, loads_at: Callable[[float], Loads | None], load: Loads
 ) -> tuple[float, Loads, list[Reason]]:
-    """A drill whose thrust or torque is too much for the machine is fed less, down to half."""
-    if wanted.rigid_feed or _fits(machine, load):
+    """A drill whose thrust or torque is more than the rules allow it of the machine's is fed less, down to half; as it is
+    where that does not help and the machine has just enough."""
+    share = wanted.share
+    if wanted.rigid_feed or _fits(machine, load, share):
         return feed, load, []
-    full, first = feed, load
+    found = _first_that_fits(machine, share, feed, loads_at) or ()
+    if not found:
+        if _fits(machine, load, 1.0):
+            return feed, load, []
+        least = floor(feed * LEAST_FEED * 1000) / 1000
+        found = _first_that_fits(machine, 1.0, feed, loads_at) or (least, loads_at(least) or load)
+    return *found, [_less_feed(wanted, machine, feed, load, found[0])]
+
+
+def _first_that_fits(
+    machine: Machine, share: float, full: float, loads_at: Callable[[float], Loads | None]
+) -> tuple[float, Loads] | None:
+    """The highest feed from the full one down to half at which the machine has enough, with its loads."""
     for step in range(1, _FEED_STEPS + 1):
         feed = floor(full * (1 - step / _FEED_STEPS * (1 - LEAST_FEED)) * 1000) / 1000
-        lighter = loads_at(feed)
-        if lighter is not None:
-            load = lighter
-        if _fits(machine, load):
-            break
-    thrust = first.thrust_n is not None and first.thrust_n > machine.axis_thrust_n
+        load = loads_at(feed)
+        if load is not None and _fits(machine, load, share):
+            return feed, load
+    return None
+
+
+def _less_feed(wanted: Wanted, machine: Machine, full: float, first: Loads, feed: float) -> Reason:
+    """Why it is fed less than the tables ask."""
+    thrust = first.thrust_n is not None and first.thrust_n > wanted.share * machine.axis_thrust_n
     code, field = ("THRUST", "axis_thrust_n") if thrust else ("TORQUE", "spindle_torque_nm")
     asked = f"{first.thrust_n or 0:.0f} N" if thrust else f"{first.torque_nm:.0f} N m"
     limit = f"{machine.axis_thrust_n:.0f} N" if thrust else f"{machine.spindle_torque_nm:.0f} N m"
     because = f"{asked} at {full:.3g} mm/rev, the machine gives {limit}"
-    return feed, load, [_reason(f"feed: {feed:.3g} mm/rev", because, code, machine, field)]
+    reason = _reason(f"feed: {feed:.3g} mm/rev", because, code, machine, field)
+    return _with_limit(reason, wanted) if _fits(machine, first, 1.0) else reason
 
 
-def _fits(machine: Machine, load: Loads) -> bool:
-    thrust_fits = load.thrust_n is None or load.thrust_n <= machine.axis_thrust_n
-    return thrust_fits and load.torque_nm <= machine.spindle_torque_nm
+def _with_limit(reason: Reason, wanted: Wanted) -> Reason:
+    """A limit of the machine with the rule that keeps some of it in hand."""
+    if wanted.limit is None:
+        return reason
+    kept = wanted.limit.reason
+    because = f"{reason.because}, of which {wanted.share:.0%} may be asked ({kept.rule}: {kept.because})"
+    return reason._replace(because=because, cites=(*reason.cites, *kept.cites))
+
+
+def _fits(machine: Machine, load: Loads, share: float) -> bool:
+    """Whether no more than a share of the machine's thrust and torque is asked."""
+    thrust_fits = load.thrust_n is None or load.thrust_n <= share * machine.axis_thrust_n
+    return thrust_fits and load.torque_nm <= share * machine.spindle_torque_nm
 
 
 def _slower_for_power(wanted: Wanted, machine: Machine, rpm: float, load: Loads) -> tuple[float, list[Reason]]:
     """Where power limits the torque, a lower speed gives more of it, down to the base speed."""
-    if load.torque_nm <= available_torque_nm(machine, rpm) or rpm <= base_rpm(machine):
+    available = available_torque_nm(machine, rpm)
+    if load.torque_nm <= wanted.share * available or rpm <= base_rpm(machine):
         return rpm, []
     power = EFFICIENCY * machine.spindle_power_kw
-    slower = max(_down(9550 * power / load.torque_nm), _down(base_rpm(machine)), machine.spindle_min_rpm)
+    slower = max(_down(9550 * wanted.share * power / load.torque_nm), _down(base_rpm(machine)), machine.spindle_min_rpm)
     asked = formulas.power_kw(load.torque_nm, rpm)
     because = f"{asked:.1f} kW asked at {rpm:.0f} rev/min, {power:.1f} kW reaches the tool ({EFFICIENCY:.0%} of the motor)"
-    return slower, [_reason(f"spindle speed: {slower:.0f} rev/min", because, "POWER", machine, "spindle_power_kw")]
+    reason = _reason(f"spindle speed: {slower:.0f} rev/min", because, "POWER", machine, "spindle_power_kw")
+    return slower, [_with_limit(reason, wanted) if load.torque_nm <= available else reason]
 
 
 def _watch(wanted: Wanted, machine: Machine, rpm: float, load: Loads, power_limited: bool) -> list[Note]:

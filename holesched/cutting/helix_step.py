@@ -169,6 +169,7 @@ def _running(
         high_rpm=formulas.spindle_rpm(high, helix.cutter_mm),
         opens=True,
         remedy="Mill it in more passes",
+        limit=cut.step.limit,
     )
     return clamp(wanted, machine, lambda feed: _loads(helix, material, feed, tool.flutes))
 

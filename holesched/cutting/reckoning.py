@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from holesched.cutting.clamp import STEP_TORQUE
 from holesched.cutting.lookup import tap_load
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.shop.model import Machine
@@ -63,11 +62,16 @@ def _too_heavy_drills(plan: CutPlan) -> Iterable[float]:
 
 
 def _nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> Iterable[float]:
-    """Diameters of the holes drilled in steps of which one takes nearly all the torque that the spindle has (from 90 %)."""
+    """Diameters of the holes of which a drill still takes more of the machine than the rules allow it."""
     drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
-    near = [cut for cut in drills if (cut.torque_nm or 0.0) >= STEP_TORQUE * machine.spindle_torque_nm]
-    holes = ([cut.step.diameter_mm for cut in drills if cut.step.step is each.step.step] for each in near)
-    return dict.fromkeys(max(hole) for hole in holes if len(set(hole)) > 1)
+    return dict.fromkeys(_hole_mm(near, drills) for near in drills if _over_limit(near, machine))
+
+
+def _over_limit(cut: CutStep, machine: Machine) -> bool:
+    """Whether a step asks more of the machine's torque or thrust than the rules allow it."""
+    share = cut.step.limit.value if cut.step.limit is not None else 1.0
+    shares = ((cut.torque_nm or 0.0) / machine.spindle_torque_nm, (cut.thrust_n or 0.0) / machine.axis_thrust_n)
+    return max(shares) > share + 1e-9
 
 
 def _lighter_passes(plan: CutPlan, known: Reckoned) -> dict[float, tuple[float, ...]]:

@@ -49,6 +49,7 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
         formulas.spindle_rpm(high, cut.diameter_mm),
         cut.bored_mm > 0,
         _torque_remedy(cut, shop),
+        step.limit if not cut.is_tap else None,
     )
     running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
     time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, material, shop.machine)

@@ -5,16 +5,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.tooling.case import thread_words
-from holesched.tooling.model import Limit, ToolStep
+from holesched.tooling.model import Limit, StepKind, ToolStep
 from holesched.tooling.rule_rows import FIGURES, figure_in
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
 
 BY_HAND = "most torque by hand"
+OF_THE_MACHINE = "most of the machine"
+_ON_THE_AXIS = (StepKind.DRILL, StepKind.MILL, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.BORE)
+"""What asks torque of the spindle and could ask less: a tap's feed is its pitch, the rest asks hardly any."""
 
 
 def limited(step: ToolStep, setting: Setting) -> ToolStep:
     """The step with the limit that bounds its load, if a rule gives one."""
+    if step.kind in _ON_THE_AXIS:
+        verdict = decide(OF_THE_MACHINE, setting.case, frozenset((step.kind.value,)), setting.book)
+        return replace(step, limit=Limit(figure_in(verdict.value, FIGURES[OF_THE_MACHINE]) / 100, verdict.reason))
     thread = step.step.thread if step.step is not None else None
     if not step.tool.by_hand or thread is None:
         return step

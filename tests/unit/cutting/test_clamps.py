@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from cutting_samples import STRONG, codes, cut, cut_plan, drill, step, tap, tap_step
 
 from holesched.cutting.clamp import EFFICIENCY, available_torque_nm, base_rpm
 from holesched.cutting.model import CutStep
-from holesched.notes import Standing
-from holesched.shop.model import Machine
+from holesched.errors import BadTable
+from holesched.notes import COMMON_PRACTICE, Reason, Standing
+from holesched.pipeline import explain
+from holesched.schedule.model import ReadOptions
+from holesched.shop.model import Machine, Preferences, Shop
+from holesched.tooling.model import Limit, StepKind
 
 
 def rules(found: CutStep) -> list[str]:
@@ -131,3 +136,68 @@ def test_a_tap_near_the_spindles_torque_is_told_with_its_figures_and_its_way_out
     (note,) = [note for note in plan.notes if note.code == "CUT-TORQUE-HIGH"]
     assert "80 % of it, and a tap's torque is estimated to 40 %." in note.message
     assert note.suggestion.startswith("Thread-mill it, or use a stronger machine; else watch the load meter")
+
+
+KEPT = Limit(0.9, Reason("most of the machine: 90 %", "a tenth in hand", "Y20", (COMMON_PRACTICE,)))
+
+
+@pytest.mark.parametrize(("field", "rule"), [("axis_thrust_n", "CLAMP-THRUST"), ("spindle_torque_nm", "CLAMP-TORQUE")])
+def test_a_drill_that_takes_nearly_all_of_the_machine_is_fed_less(field: str, rule: str) -> None:
+    """At 95 % of what the machine gives nothing clamps it by itself; where a rule keeps a tenth in hand it is fed less."""
+    free = cut(step(drill(20), 10.0), machine=STRONG)
+    needed = free.thrust_n if field == "axis_thrust_n" else free.torque_nm
+    assert needed is not None
+    machine = replace(STRONG, **{field: needed / 0.95})
+    assert cut(step(drill(20), 10.0), machine=machine).clamps == ()
+    held = cut(step(drill(20), 10.0, limit=KEPT), machine=machine)
+    assert rules(held) == [rule]
+    assert "of which 90% may be asked (Y20: a tenth in hand)" in held.clamps[0].because
+    assert COMMON_PRACTICE in held.clamps[0].cites
+    now = held.thrust_n if field == "axis_thrust_n" else held.torque_nm
+    assert now is not None
+    assert now <= 0.9 * needed / 0.95
+    assert 0.5 * free.feed_mm_per_rev <= held.feed_mm_per_rev < free.feed_mm_per_rev
+
+
+def test_where_half_the_feed_does_not_help_a_drill_that_just_fits_is_fed_fully() -> None:
+    free = cut(step(drill(20), 10.0), machine=STRONG)
+    assert free.torque_nm is not None
+    tight = Limit(0.3, KEPT.reason)
+    held = cut(step(drill(20), 10.0, limit=tight), machine=replace(STRONG, spindle_torque_nm=free.torque_nm / 0.99))
+    assert held.clamps == ()
+    assert held.feed_mm_per_rev == free.feed_mm_per_rev
+    assert held.overload == ()
+
+
+def test_power_kept_in_hand_lowers_the_speed() -> None:
+    free = cut(step(drill(12, "carbide"), 12.0), machine=STRONG)
+    assert free.power_kw is not None
+    weak = replace(STRONG, spindle_power_kw=free.power_kw / 0.95 / EFFICIENCY, spindle_torque_nm=60.0)
+    assert cut(step(drill(12, "carbide"), 12.0), machine=weak).clamps == ()
+    held = cut(step(drill(12, "carbide"), 12.0, limit=KEPT), machine=weak)
+    assert rules(held) == ["CLAMP-POWER"]
+    assert held.power_kw is not None
+    assert held.power_kw <= 0.9 * EFFICIENCY * weak.spindle_power_kw + 1e-9
+
+
+def test_a_shop_says_how_much_of_its_machine_may_be_asked(tmp_path: Path) -> None:
+    """Ø16 into 42CrMo4: with less of the spindle in hand it is fed less, with hardly any of it drilled in steps."""
+    found = {}
+    for percent in (100, 80, 20):
+        rules_file = tmp_path / "own.csv"
+        rules_file.write_text(f"decides,verdict\nmost of the machine,{percent} %\n")
+        shop = Shop(preferences=Preferences(rules=str(rules_file)))
+        (hole,) = explain("⌀16 THRU", shop, ReadOptions("mm", "42CrMo4", 20)).holes
+        assert hole.cut_plan is not None
+        found[percent] = [each for each in hole.cut_plan.cuts if each.step.kind is StepKind.DRILL]
+    assert [len(drills) for drills in found.values()][:2] == [1, 1]
+    assert found[80][0].feed_mm_per_rev < found[100][0].feed_mm_per_rev
+    assert len(found[20]) > 1
+
+
+@pytest.mark.parametrize("verdict", ["120 %", "0 %", "90", "90 N m"])
+def test_no_more_than_the_machine_gives_may_be_asked(tmp_path: Path, verdict: str) -> None:
+    rules_file = tmp_path / "own.csv"
+    rules_file.write_text(f"decides,verdict\nmost of the machine,{verdict}\n")
+    with pytest.raises(BadTable, match="is no number of %"):
+        explain("⌀16 THRU", Shop(preferences=Preferences(rules=str(rules_file))), ReadOptions("mm", "C45", 20))
