@@ -26,6 +26,7 @@ from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleR
 from holesched.schedule.read_workbook import read_schedule
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.sequence.plan import plan_job
+from holesched.sequence.step_drills import where_they_save
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.alternatives import alternatives, thread_step
@@ -33,6 +34,7 @@ from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
+from holesched.tooling.step_drill import NO_TIME_SAVED
 from holesched.units import LengthUnit
 
 __all__ = ["check_file", "compare", "explain", "plan_alone", "plan_file", "plan_schedule", "read_options"]
@@ -61,7 +63,7 @@ def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) ->
     built = build_holes(schedule, tuple(read_notes))
     rules = rules_of(shop)
     named_at = material_cells(schedule.rows)
-    planned = [_plan_hole(hole_type, schedule.header, named_at, shop, rules) for hole_type in built.types]
+    planned = _plan_holes(built.types, schedule.header, named_at, shop, rules)
     planned = with_held_rows(planned, read_notes, built)
     material, notes = job_notes(schedule, read_notes, built, planned)
     return plan_job(schedule, planned, built.unread, material, shop, notes)
@@ -71,7 +73,7 @@ def plan_alone(hole_type: HoleType, header: JobHeader, shop: Shop) -> JobPlan:
     """One hole of a type as a job of its own; what was open about the type is left out."""
     row = ScheduleRow(CellRef("callout", "-", 1, 1), "", hole_type.hole.callout, header.unit)
     one = replace(hole_type, members=(Member(row.ref, "", 1),), notes=())
-    planned = _plan_hole(one, header, {}, shop, rules_of(shop))
+    (planned,) = _plan_holes([one], header, {}, shop, rules_of(shop))
     schedule = Schedule("callout", "-", "", header, (row,), (), 1)
     return plan_job(schedule, [planned], (), understand(one, header, {}).material, shop, planned.notes)
 
@@ -91,14 +93,31 @@ def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
     )
 
 
+def _plan_holes(
+    types: Iterable[HoleType], header: JobHeader, named_at: Mapping[str, CellRef], shop: Shop, rules: RuleBook
+) -> list[PlannedHole]:
+    """The hole types of a job through the stages; once more with separate tools where a step drill saves no time."""
+
+    def separately(hole: PlannedHole) -> PlannedHole:
+        return _plan_hole(hole.type, header, named_at, shop, rules, Reckoned(step_drill=NO_TIME_SAVED))
+
+    planned = [_plan_hole(hole_type, header, named_at, shop, rules) for hole_type in types]
+    return where_they_save(planned, separately, shop.machine)
+
+
 def _plan_hole(
-    hole_type: HoleType, header: JobHeader, named_at: Mapping[str, CellRef], shop: Shop, rules: RuleBook
+    hole_type: HoleType,
+    header: JobHeader,
+    named_at: Mapping[str, CellRef],
+    shop: Shop,
+    rules: RuleBook,
+    reckoned: Reckoned = NOT_RECKONED,
 ) -> PlannedHole:
     """One hole type through the stages; the first refusal ends its way, and its notes say why."""
     understood = understand(hole_type, header, named_at)
     if understood.material is None:
         return PlannedHole(hole_type, None, understood.notes)
-    cut_plan, _ = _settled(understood.resolved, understood.material, header.lot, shop, rules)
+    cut_plan, _ = _settled(understood.resolved, understood.material, header.lot, shop, rules, reckoned)
     notes = (*understood.notes, *_not_yet_asked(cut_plan.plan.notes, understood.notes))
     if any(note.severity is Severity.REFUSED for note in cut_plan.plan.notes):
         return PlannedHole(hole_type, None, notes)
@@ -112,14 +131,18 @@ def _not_yet_asked(notes: Iterable[Note], before: Iterable[Note]) -> tuple[Note,
 
 
 def _settled(
-    resolved: ResolvedHole, material: Material, lot: int | None, shop: Shop, rules: RuleBook
+    resolved: ResolvedHole,
+    material: Material,
+    lot: int | None,
+    shop: Shop,
+    rules: RuleBook,
+    reckoned: Reckoned = NOT_RECKONED,
 ) -> tuple[CutPlan, Reckoned]:
-    """The plan that stands, and what was reckoned on the way.
+    """The plan that stands, and what was `reckoned` before and on the way.
 
     What taps and drills ask of the machine is known only at the end, and may call for another process: then all is planned
     again.
     """
-    reckoned = NOT_RECKONED
     while True:
         tools = plan_tools(resolved, material, shop, rules, lot=lot, reckoned=reckoned)
         cut_plan = plan_cutting(tools, material, shop)

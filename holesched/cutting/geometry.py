@@ -26,6 +26,13 @@ class Cut:
     """The hole a tap or a thread mill meets; else `bored_mm`."""
     fit: TapDrillFit | None = None
     """How that hole sits in the thread's limits, where its drill was chosen for the thread."""
+    shoulder_mm: float = 0.0
+    """The diameter that the shoulder of a step drill cuts in the same stroke; 0 without one."""
+
+    @property
+    def widest_mm(self) -> float:
+        """The largest diameter in the cut, which the cutting speed is for."""
+        return max(self.diameter_mm, self.shoulder_mm)
 
     @property
     def kind(self) -> StepKind:
@@ -62,7 +69,8 @@ def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:
         diameter = step.diameter_mm
     else:
         diameter = min(step.diameter_mm, step.tool.diameter_mm) or step.tool.diameter_mm
-    bored = max((hole_of(other) for other in before if _reaches(other, step, diameter)), default=0.0)
+    parts = (part for other in before for part in other.parts)
+    bored = max((hole_of(part) for part in parts if _reaches(part, step, diameter)), default=0.0)
     depth = None if step.depth_mm is None else max(step.depth_mm - step.start_mm, 0.0)
     lead, hole, fit = 0.0, bored, step.fit
     if step.kind.makes_thread:
@@ -73,7 +81,8 @@ def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:
         own = (other.fit for other in before if other.step is step.step and other.fit is not None)
         fit = fit or next(own, None) if step.step is not None else fit
         hole = fit.hole_mm if fit else bored or diameter - 0.75 * 1.299 * pitch
-    return Cut(step, diameter, bored, None if depth is None else depth / diameter, lead, hole, fit)
+    shoulder = 0.0 if step.also is None else step.also.diameter_mm
+    return Cut(step, diameter, bored, None if depth is None else depth / diameter, lead, hole, fit, shoulder)
 
 
 def hole_of(step: ToolStep) -> float:

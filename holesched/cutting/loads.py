@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.geometry import Cut
@@ -38,6 +38,12 @@ def loads(cut: Cut, material: Material, feed_mm_per_rev: float) -> Loads | None:
     """Loads of a step at a feed; None for spots, countersinks and reamers, for which no formula serves."""
     if cut.is_tap:
         return tap_loads(cut, material, cut.hole_mm)
+    if cut.step.tool.shoulder is not None:
+        return _with_shoulder(_drilled(cut, material, feed_mm_per_rev), cut, material, feed_mm_per_rev)
+    return _drilled(cut, material, feed_mm_per_rev)
+
+
+def _drilled(cut: Cut, material: Material, feed_mm_per_rev: float) -> Loads | None:
     if cut.kind is StepKind.DRILL and cut.bored_mm == 0:
         return _solid(cut, material, feed_mm_per_rev)
     if cut.kind in (StepKind.DRILL, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.BORE):
@@ -71,6 +77,24 @@ def _opened(cut: Cut, material: Material, feed: float) -> Loads:
     thrust = formulas.drilling_thrust_kienzle_n(kc, feed, cut.diameter_mm, angle, WEAR, cut.bored_mm)
     what = f"from {cut.bored_mm:.1f} mm" if cut.bored_mm else "into solid metal"
     return Loads(torque, thrust, f"Kienzle formula, opening {what}, normal wear {WEAR:g}", (KIENZLE, *material.cites))
+
+
+def _with_shoulder(drilled: Loads | None, cut: Cut, material: Material, feed: float) -> Loads | None:
+    """The loads of a step drill: of its small diameter, and of the ring that its shoulder cuts, as if both cut at once."""
+    shoulder = cut.step.tool.shoulder
+    if drilled is None or shoulder is None:
+        return drilled
+    wide_mm, angle = cut.shoulder_mm, shoulder.angle_deg
+    kc = _kc(cut, material, feed, angle)
+    torque = formulas.drilling_torque_kienzle_nm(kc, feed, wide_mm, WEAR, cut.diameter_mm)
+    thrust = formulas.drilling_thrust_kienzle_n(kc, feed, wide_mm, angle, WEAR, cut.diameter_mm)
+    because = (
+        f"{drilled.because}; with it, as if both cut at once, the ring of the shoulder to {wide_mm:.4g} mm by the Kienzle "
+        f"formula: {figure(torque)} N m and {thrust:.0f} N more"
+    )
+    cites = tuple(dict.fromkeys((*drilled.cites, KIENZLE, *material.cites)))
+    whole_n = None if drilled.thrust_n is None else drilled.thrust_n + thrust
+    return replace(drilled, torque_nm=drilled.torque_nm + torque, thrust_n=whole_n, because=because, cites=cites)
 
 
 def _kc(cut: Cut, material: Material, feed: float, angle_deg: float) -> float:

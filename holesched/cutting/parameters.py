@@ -103,7 +103,7 @@ def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Not
     step, turning = cut.step, turning_of(cut, material, shop)
     running, time = turning.running, turning.time
     _, start, _ = turning.advised
-    surface = formulas.surface_speed_m_per_min(running.rpm, cut.diameter_mm)
+    surface = formulas.surface_speed_m_per_min(running.rpm, cut.widest_mm)
     life = tool_life(cut, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
     told = (
@@ -121,7 +121,7 @@ def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Not
         turning.advised,
         running,
         shop.machine,
-        cutter_mm=cut.diameter_mm,
+        cutter_mm=cut.widest_mm,
         chip_load_mm=_chip(cut, running.feed_mm_per_rev),
         time=time,
         life=life[0] if life else None,

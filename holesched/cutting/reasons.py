@@ -24,6 +24,8 @@ def speed_reason(cut: Cut, material: Material, speeds: Speeds, found: tuple[Corr
     because = f"{speeds.tool} in {material.subgroup} ({subgroup_data(material.subgroup).title})"
     if not cut.is_tap and cut.kind is not StepKind.DRILL:
         because += f", {cut.kind.value} as a share of drilling"
+    if cut.shoulder_mm:
+        because += f", at the larger diameter of {cut.shoulder_mm:.4g} mm"
     because += f": {speeds.low:.3g} to {speeds.high:.3g}, start {speeds.start:.3g} m/min"
     because = "; ".join([because, *(f"x{c.speed:.2f} {c.because}" for c in found if c.speed != 1)])
     cites = [speeds.cite]

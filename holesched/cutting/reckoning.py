@@ -9,7 +9,7 @@ from holesched.cutting.lookup import tap_load
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.shop.model import Machine
 from holesched.tooling.model import Reckoned, StepKind
-from holesched.tooling.opening import MOST_HALVINGS, MOST_STEPS
+from holesched.tooling.opening import MOST_HALVINGS, MOST_STEPS, TOO_HEAVY
 from holesched.tooling.rules import RuleBook
 
 _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
@@ -27,7 +27,14 @@ def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> 
     flats = [cut.step.diameter_mm for cut in plan.cuts if cut.step.kind in _FLATS and cut.overload]
     heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
     lighter = _lighter_passes(plan, known)
-    return replace(known, tap_torque=torque, heavy={**known.heavy, **heavy}, lighter_from={**known.lighter_from, **lighter})
+    step_drill = known.step_drill or (TOO_HEAVY if any(cut.step.also and cut.overload for cut in plan.cuts) else "")
+    return replace(
+        known,
+        tap_torque=torque,
+        heavy={**known.heavy, **heavy},
+        lighter_from={**known.lighter_from, **lighter},
+        step_drill=step_drill,
+    )
 
 
 def _tap_torque(plan: CutPlan, book: RuleBook) -> dict[str, float]:
@@ -56,9 +63,10 @@ def _share(cut: CutStep) -> float | None:
 
 
 def _too_heavy_drills(plan: CutPlan) -> Iterable[float]:
-    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives."""
+    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives; a
+    step drill first gives way to separate tools."""
     drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
-    return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload)
+    return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload and not heavy.step.also)
 
 
 def _nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> Iterable[float]:

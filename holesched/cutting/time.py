@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.geometry import Cut
-from holesched.cutting.speeds import OperationData
+from holesched.cutting.speeds import OperationData, drill_column
+from holesched.cutting.speeds import operation as operation_of
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 
@@ -66,13 +67,19 @@ def step_time(
     else:
         retract_s = feed_s / float(operation.way_out.removeprefix("x")) + 2 * cut.step.start_mm / rapid_mm_per_s
     pecks_s = _pecks_s(cut, travel, rapid_mm_per_s) if cut.step.pecks > 1 else 0.0
-    dwell_s = 0.0 if material.traits & NO_DWELL else operation.dwell_s + _level_s(cut, rpm)
+    dwell_s = 0.0 if material.traits & NO_DWELL else operation.dwell_s + _level_s(cut, rpm) + _shoulder_s(cut)
     return StepTime(feed_s, retract_s, pecks_s, dwell_s)
 
 
 def _level_s(cut: Cut, rpm: float) -> float:
     """How long a drill stands at depth to leave a level floor; 0 for one with a point."""
     return 60 * FLAT_DWELL_TURNS / rpm if cut.step.tool.flat_ended else 0.0
+
+
+def _shoulder_s(cut: Cut) -> float:
+    """How long a step drill stands at depth for what its shoulder makes: as long as a tool of its own would."""
+    also = cut.step.also
+    return 0.0 if also is None else operation_of(also.kind, drill_column(cut.step.tool)).dwell_s
 
 
 def _pecks_s(cut: Cut, travel_mm: float, rapid_mm_per_s: float) -> float:

@@ -43,10 +43,10 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
     feed, feed_reason = feed_of(cut, material, data, found, shop.machine)
     wanted = Wanted(
         name_of(cut),
-        formulas.spindle_rpm(start, cut.diameter_mm),
+        formulas.spindle_rpm(start, cut.widest_mm),
         feed,
         cut.is_tap,
-        formulas.spindle_rpm(high, cut.diameter_mm),
+        formulas.spindle_rpm(high, cut.widest_mm),
         cut.bored_mm > 0,
         _torque_remedy(cut, shop),
         step.limit if not cut.is_tap else None,

@@ -26,7 +26,7 @@ from holesched.tooling.model import NOT_RECKONED, Reckoned, StepKind, Tool, Tool
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
-from holesched.tooling.step_drill import step_drill_notes
+from holesched.tooling.step_drill import with_step_drills
 from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
 from holesched.tooling.work import Work, placed
@@ -72,7 +72,8 @@ def plan_tools(
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
     works = with_far_edges(works, setting)
-    steps = tuple(limited(cooled(step, setting), setting) for step in placed(works, case, shop, slanted=setting.slanted))
+    made, orders = with_step_drills(placed(works, case, shop, slanted=setting.slanted), setting)
+    steps = tuple(limited(cooled(step, setting), setting) for step in made)
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps, steps)
@@ -80,7 +81,7 @@ def plan_tools(
     notes += cone_notes(steps, setting.thickness_mm)
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
-    notes += step_drill_notes(steps, setting)
+    notes += orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
@@ -194,7 +195,7 @@ def _short_threads(steps: Sequence[ResolvedStep], material: Material, shop: Shop
 def _not_in_crib(steps: Sequence[ToolStep], shop: Shop) -> list[Note]:
     """A warning for every tool of a kind that the crib lists, but not in this size."""
     kinds = {tool.kind for tool in shop.crib}
-    wanted = [step.tool for step in steps if step.tool.kind.value in kinds]
+    wanted = [step.tool for step in steps if step.tool.kind.value in kinds and step.tool.shoulder is None]
     return [
         Note(
             "TOOL-NOT-IN-CRIB", Severity.WATCH, f"{tool.name} {tool.size} ({tool.material}) is not in the crib.", "Order it."

@@ -20,9 +20,10 @@ def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[No
     """What to watch where a cone's tip passes the far face, and the question where no cylinder is left under the cones."""
     if thickness_mm is None:
         return []
-    cones = [step for step in steps if step.kind in _CONES]
-    notes = [note for step in cones if (note := _tip_note(step, thickness_mm)) is not None]
-    notes += [note for step in cones if (note := _bottom_note(step, steps)) is not None]
+    cones = [part for step in steps for part in step.parts if part.kind in _CONES]
+    pointed = [step for step in steps if step.kind in _CONES]  # the shoulder of a step drill has no point of its own
+    notes = [note for step in pointed if (note := _tip_note(step, thickness_mm)) is not None]
+    notes += [note for step in pointed if (note := _bottom_note(step, steps)) is not None]
     depths = [(step, depth) for step in cones if (depth := cone_depth_mm(step, steps)) is not None]
     deep_mm = sum(
         max((depth for step, depth in depths if (step.side is Side.FAR) is far), default=0.0) for far in (False, True)

@@ -11,9 +11,13 @@ from holesched.tooling.setting import Setting
 
 OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
 """What the rules call an operation; everything else is cutting."""
-SAID = ("cutting", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits")
+SAID = (
+    *("cutting", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits"),
+    *("pecked", "tapped from the other side", "no time saved"),
+)
 """Words of the column `given` that are no verdicts: the operation, that the fluid is an emulsion, that a hole whose point
-is too deep for the part would fit with a flat bottom, and that a drill is too heavy for the machine or none fits."""
+is too deep for the part would fit with a flat bottom, that a drill is too heavy for the machine or none fits, and what
+speaks against a step drill."""
 SUPPLIED = (StepKind.DRILL, StepKind.TAP)
 """Tools that may have coolant through them."""
 FLOOD = ", flood"

@@ -79,6 +79,17 @@ class Chamfer:
 
 
 @dataclass(frozen=True, slots=True)
+class Shoulder:
+    """The second diameter of a step drill: how wide, at which included angle (180 flat), and how far its small end lies
+    behind the drill's tip; that step length may be longer than asked by `over_mm`, never shorter."""
+
+    diameter_mm: float
+    angle_deg: float
+    length_mm: float
+    over_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Tool:
     """One tool, by everything that makes it another tool: equal values share a pot.
 
@@ -104,6 +115,13 @@ class Tool:
     """For people: "drill", "90 degree spot drill", "spiral-point tap" ..."""
     by_hand: bool = False
     """Turned by hand and never by the spindle."""
+    shoulder: Shoulder | None = None
+    """Of step drills only; `diameter_mm` and `size` are then those of the small diameter."""
+
+    @property
+    def widest_mm(self) -> float:
+        """Its largest diameter."""
+        return self.diameter_mm if self.shoulder is None else self.shoulder.diameter_mm
 
     @property
     def flat_ended(self) -> bool:
@@ -191,8 +209,15 @@ class ToolStep:
     coolant_reasons: tuple[Reason, ...] = ()
     unfinished: bool = False
     """Whether it leaves the thread to a later tap of a hand set."""
+    also: ToolStep | None = None
+    """What the shoulder of a step drill makes in the same stroke, as the step that a tool of its own would make."""
     limit: Limit | None = None
     """What bounds its load beside the machine itself; None where no rule does."""
+
+    @property
+    def parts(self) -> tuple[ToolStep, ...]:
+        """It, and what its shoulder makes in the same stroke."""
+        return (self,) if self.also is None else (self, self.also)
 
     @property
     def turned_over(self) -> bool:
@@ -223,6 +248,11 @@ class ToolPlan:
     budgets: tuple[DepthBudget, ...] = ()
     notes: tuple[Note, ...] = ()
 
+    @property
+    def parts(self) -> tuple[ToolStep, ...]:
+        """All steps, and what the shoulder of a step drill makes with one of them."""
+        return tuple(part for step in self.steps for part in step.parts)
+
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
@@ -231,12 +261,14 @@ class Reckoned:
     `tap_torque` is what a cutting tap takes of the torque that the spindle, or a person, gives, by the thread's designation.
     `heavy` are the holes that a drill or counterbore is too heavy for, by diameter, each with the number of steps that it
     proved too heavy in. `lighter_from` are the diameters from which on each pass of a boring bar takes half of what one took
-    before, by the diameter of the feature that is bored.
+    before, by the diameter of the feature that is bored. `step_drill` is what was found against a step drill, in the rules'
+    words.
     """
 
     tap_torque: Mapping[str, float] = field(default_factory=dict)
     heavy: Mapping[float, int] = field(default_factory=dict)
     lighter_from: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
+    step_drill: str = ""
 
 
 NOT_RECKONED = Reckoned()

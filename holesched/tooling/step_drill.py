@@ -1,49 +1,157 @@
-"""Two concentric steps in one stroke: a step drill proposed, by the rules, for what separate tools are planned for."""
+"""Two concentric steps in one stroke: a step drill in place of a drill and the tool over it, where the rules want one.
+
+Its two depths hang together: the control is given the tip's depth that brings the shoulder to its own, and how deep the hole
+is drilled then follows from the tool. So it is made for the hole, and its step length is part of the order.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from math import ceil
 
-from holesched.notes import Note, Severity
-from holesched.tooling.model import StepKind, ToolStep
-from holesched.tooling.rules import decide
+from holesched.notes import Cite, Note, Reason, Severity, Standing
+from holesched.standards import drill_sizes
+from holesched.tooling.case import wall_of
+from holesched.tooling.depth import CLOSE_MM, point_length_mm
+from holesched.tooling.hole_bottom import TOO_THIN
+from holesched.tooling.model import FLAT_DEG, Shoulder, StepKind, ToolStep
+from holesched.tooling.rules import Verdict, decide
 from holesched.tooling.setting import Setting
 
 STEP_DRILL = "step drill"
+PECKED, OTHER_SIDE, NO_TIME_SAVED = "pecked", "tapped from the other side", "no time saved"
+"""What the rules are told of a hole, beside that its wall would be too thin or both diameters too heavy."""
 LARGEST_RATIO = 2.0
 """A second diameter larger than this leaves the first too weak. Common practice, no source."""
-_SECOND = (StepKind.COUNTERBORE, StepKind.COUNTERSINK)
+LENGTH_OVER_MM = 0.2
+"""How much longer than asked a step drill may come: the hole then is deeper, never shallower. Common practice, no source."""
+OVER_RIM_MM = 0.2
+"""How much wider than the rim of its cone a step drill is, at least: the rim is made by the depth. Common practice, no
+source."""
+DIN = Cite("DIN 8374, 8376, 8378", place="subland drills: 90° countersinks, counterbores, core holes with a 90° countersink",
+           standing=Standing.FROM_MEMORY)  # fmt: skip
+_SECOND = (StepKind.COUNTERBORE, StepKind.COUNTERSINK, StepKind.DRILL)
 
 
-def step_drill_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
-    """The proposal for a drilled hole and the counterbore or countersink of the drawing over it, from one face."""
-    pairs = [(first, second) for second in steps if (first := _drill_under(second, steps)) is not None]
-    verdict = decide("stepped hole", setting.case, frozenset(), setting.book) if pairs else None
-    if verdict is None or verdict.value != STEP_DRILL:
-        return []
-    notes = []
-    for first, second in pairs:
-        end = "flat step" if second.kind is StepKind.COUNTERBORE else f"{second.tool.point_angle_deg or 90:g} degree step"
-        where = "through" if first.through else f"{first.depth_mm or 0:g} mm deep"
-        message = (
-            f"{verdict.reason.because[:1].upper()}{verdict.reason.because[1:]}: {first.tool.size} {where} and "
-            f"Ø{second.diameter_mm:.4g} mm, {end}."
-        )
-        suggestion = "A special tool: ask for its price and delivery; planned with separate tools meanwhile."
-        notes.append(Note("HOLE-STEP-DRILL", Severity.TOLD, message, suggestion, cite=verdict.reason.cites[0]))
-    return notes
+def with_step_drills(steps: Sequence[ToolStep], setting: Setting) -> tuple[tuple[ToolStep, ...], list[Note]]:
+    """The steps of a hole with those of two tools that one step drill makes as one step, and how that is to be ordered.
+
+    Where a rule asks for one and another strikes it, the drill carries the reason.
+    """
+    made, notes = list(steps), []
+    for first, second in list(_pairs(steps)):
+        if first not in made:  # one tool has two diameters here, not three
+            continue
+        both = _merged(first, second, setting)
+        verdict = _verdict(both, steps, setting)
+        if verdict.value == STEP_DRILL:
+            made[made.index(first)] = replace(both, reasons=(_why(both, verdict), *both.reasons))
+            made.remove(second)
+            notes.append(_order(both))
+        elif verdict.struck:
+            made[made.index(first)] = replace(first, reasons=(*first.reasons, verdict.reason))
+    return tuple(made), notes
 
 
-def _drill_under(second: ToolStep, steps: Sequence[ToolStep]) -> ToolStep | None:
-    """The largest drill that a second step of the drawing lies over, if one tool may have both diameters."""
-    if second.kind not in _SECOND or second.step is None or second.start_mm > 0:
-        return None
-    under = [
-        step
-        for step in steps
-        if step.kind is StepKind.DRILL
-        and step.step is not None
-        and step.side is second.side
-        and step.diameter_mm < second.diameter_mm <= LARGEST_RATIO * step.diameter_mm
-    ]
-    return max(under, key=lambda step: step.diameter_mm, default=None)
+def _pairs(steps: Sequence[ToolStep]) -> Iterator[tuple[ToolStep, ToolStep]]:
+    """Each drill into solid metal with the wider step that comes straight over it, from the same face."""
+    for index, second in enumerate(steps):
+        before = [step for step in steps[:index] if step.side is second.side and step.kind is not StepKind.SPOT]
+        first = max(before, key=lambda step: step.diameter_mm, default=None)
+        if first is None or second.kind not in _SECOND or first.start_mm > 0 or second.start_mm > 0:
+            continue
+        both_alone = _drills(before) == [first] and (second.kind is not StepKind.DRILL or _drills(steps, second) == [second])
+        known = not second.through and None not in (first.tip_mm, first.depth_mm, second.depth_mm)
+        wider = first.diameter_mm < second.diameter_mm <= LARGEST_RATIO * first.diameter_mm
+        if both_alone and known and wider and (first.depth_mm or 0.0) > _shoulder_mm(first, second):
+            yield first, second
+
+
+def _drills(steps: Sequence[ToolStep], of: ToolStep | None = None) -> list[ToolStep]:
+    """The drills among steps; `of` a step, those of its hole."""
+    return [step for step in steps if step.kind is StepKind.DRILL and (of is None or step.step is of.step)]
+
+
+def _angle_deg(second: ToolStep) -> float:
+    return FLAT_DEG if second.kind is StepKind.COUNTERBORE else second.tool.point_angle_deg or FLAT_DEG
+
+
+def _shoulder_mm(first: ToolStep, second: ToolStep) -> float:
+    """How deep the small end of the shoulder lies: under the floor by the height of its cone, from the rim of a countersink.
+
+    Plain geometry.
+    """
+    wide_mm = 0.0 if second.kind is StepKind.COUNTERSINK else second.depth_mm or 0.0
+    return wide_mm + point_length_mm(second.diameter_mm - first.diameter_mm, _angle_deg(second))
+
+
+def _merged(first: ToolStep, second: ToolStep, setting: Setting) -> ToolStep:
+    """Both in one stroke; its length from tip to shoulder as it is ordered, in hundredths of a millimetre, rounded up."""
+    assert first.tip_mm is not None
+    assert first.depth_mm is not None
+    wide_mm = second.diameter_mm
+    if second.kind is StepKind.COUNTERSINK:
+        wider = drill_sizes.next_up(wide_mm + OVER_RIM_MM, drill_sizes.series("metric-preferred"))
+        wide_mm = wider.mm if wider is not None else wide_mm + OVER_RIM_MM
+    shoulder_mm = _shoulder_mm(first, second)
+    length_mm = ceil(100 * (first.tip_mm - shoulder_mm) - 1e-6) / 100
+    shoulder = Shoulder(wide_mm, _angle_deg(second), length_mm, LENGTH_OVER_MM)
+    tip_mm = round(shoulder_mm + length_mm, 6)
+    return replace(
+        first,
+        tool=replace(first.tool, name=STEP_DRILL, shoulder=shoulder),
+        depth_mm=round(tip_mm - (first.tip_mm - first.depth_mm), 6),
+        tip_mm=tip_mm,
+        travel_mm=round(setting.shop.preferences.approach_mm + tip_mm, 6),
+        also=second,
+    )
+
+
+def _verdict(both: ToolStep, steps: Sequence[ToolStep], setting: Setting) -> Verdict:
+    case = replace(
+        setting.case,
+        wall=wall_of(setting.resolved.type.remarks),
+        size_mm=both.diameter_mm,
+        depth_d=(both.depth_mm or 0.0) / both.diameter_mm,
+    )
+    said = {setting.reckoned.step_drill}
+    if both.pecks > 1 and not both.pecks_short:
+        said.add(PECKED)
+    if both.through and any(step.kind.makes_thread and step.side is not both.side for step in steps):
+        said.add(OTHER_SIDE)
+    if _is_wall_too_thin(both, setting):
+        said.add(TOO_THIN)
+    return decide("stepped hole", case, frozenset(said - {""}), setting.book)
+
+
+def _is_wall_too_thin(both: ToolStep, setting: Setting) -> bool:
+    """Whether the longest tool that may be delivered leaves less wall under a blind hole than the shop wants."""
+    if both.through or setting.thickness_mm is None:
+        return False
+    deepest_mm = (both.tip_mm or 0.0) + LENGTH_OVER_MM
+    return setting.thickness_mm - deepest_mm < setting.shop.preferences.wall_warning_mm - CLOSE_MM
+
+
+def _why(both: ToolStep, verdict: Verdict) -> Reason:
+    second, shoulder = both.also, both.tool.shoulder
+    assert second is not None
+    assert shoulder is not None
+    _, because, rule, cites, rejected = verdict.reason
+    if second.step is None:  # the shop's own chamfer: its reason would be lost with its tool
+        because += f"; {second.reasons[0].because}"
+    because += f"; its tip goes {shoulder.length_mm:g} mm deeper than the small end of its shoulder"
+    decision = f"step drill: {both.tool.size} and Ø{shoulder.diameter_mm:.4g} mm"
+    return Reason(decision, because, rule, (*cites, DIN), rejected)
+
+
+def _order(both: ToolStep) -> Note:
+    """The line of the order, and what to do when the tool is there."""
+    shoulder = both.tool.shoulder
+    assert shoulder is not None
+    message = (
+        f"To be ordered or reground: a step drill {both.tool.size} with a second diameter of {shoulder.diameter_mm:.4g} mm, "
+        f"{shoulder.angle_deg:g} degree shoulder, from tip to shoulder {shoulder.length_mm:.2f} mm +{shoulder.over_mm:g} 0."
+    )
+    suggestion = "Measure that length on the tool: what it is longer, its tip goes deeper than the sheet says."
+    return Note("HOLE-STEP-DRILL", Severity.WATCH, message, suggestion, cite=DIN)

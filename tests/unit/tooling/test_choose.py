@@ -591,23 +591,6 @@ def test_a_hole_shallower_than_its_point_is_not_drilled_first_and_finished_flat(
     assert "DEPTH-BREAKS-THROUGH" in codes(made)
 
 
-@pytest.mark.parametrize("lot", [None, 100])
-def test_small_lots_have_separate_tools(lot: int | None) -> None:
-    assert "HOLE-STEP-DRILL" not in codes(_stepped(lot))
-
-
-def test_a_large_lot_is_offered_a_step_drill() -> None:
-    made = _stepped(1000)
-    [note] = [note for note in made.notes if note.code == "HOLE-STEP-DRILL"]
-    assert "6.6 through and Ø11 mm, flat step" in note.message
-    assert "HOLE-STEP-DRILL" not in codes(_stepped(1000, "1.2379 60 HRC"))
-
-
-def _stepped(lot: int | None, workpiece: str = "C45") -> ToolPlan:
-    drawn = hole(step(Kind.DRILL, size(6.6), through=True), step(Kind.COUNTERBORE, size(11), 6.8))
-    return plan_tools(drawn, material(workpiece), Shop(), lot=lot)
-
-
 def test_a_hole_neither_through_nor_deep_is_asked() -> None:
     made = plan(step(Kind.DRILL, size(9), None))
     assert codes(made) == ["DEPTH-MISSING"]

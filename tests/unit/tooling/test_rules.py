@@ -18,6 +18,7 @@ from holesched.tooling.hole_bottom import FLAT_FITS, TOO_THIN
 from holesched.tooling.opening import NO_DRILL_FITS, TOO_HEAVY
 from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
+from holesched.tooling.step_drill import NO_TIME_SAVED, OTHER_SIDE, PECKED
 from holesched.tooling.tap import NONE, chamfers
 from holesched.tooling.thread_mill import THREAD_MILL
 
@@ -167,6 +168,9 @@ def said_beside(what: str) -> list[frozenset[str]]:
         return [frozenset((word,)) for word in OPERATIONS]
     if what == "opening":
         return [frozenset((word,)) for word in (TOO_HEAVY, NO_DRILL_FITS)] + [frozenset()]
+    if what == "stepped hole":
+        words = (PECKED, OTHER_SIDE, TOO_THIN, TOO_HEAVY, NO_TIME_SAVED)
+        return [frozenset((word,)) for word in words] + [frozenset()]
     beside = {
         "process": TOO_THIN,
         "coolant supply": "emulsion",
