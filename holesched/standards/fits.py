@@ -109,7 +109,7 @@ def hole_limits(nominal_mm: float, zone: str) -> Limits:
 
     Raises ValueError with one sentence when there is none.
     """
-    if _INCH_CLASS.fullmatch(zone.strip().upper()):
+    if not is_iso(zone):
         return inch_class_limits(nominal_mm, zone)
     low_um, high_um = hole_deviations_um(nominal_mm, zone)
     return Limits(round(nominal_mm + low_um / 1000, 6), round(nominal_mm + high_um / 1000, 6))
@@ -132,9 +132,14 @@ def inch_class_limits(nominal_mm: float, fit_class: str) -> Limits:
     return Limits(round(nominal_mm, 6), round(nominal_mm + float(printed) / 1000 * MM_PER_INCH, 6))
 
 
+def is_iso(zone: str) -> bool:
+    """Whether a written zone is one of ISO 286 ("H7") and no class of ANSI B4.1 ("RC4")."""
+    return _INCH_CLASS.fullmatch(zone.strip().upper()) is None
+
+
 def cite(zone: str) -> Cite:
     """Where a zone's limits come from. Raises ValueError for an unknown zone."""
-    if _INCH_CLASS.fullmatch(zone.strip().upper()):
+    if not is_iso(zone):
         return table("fit_inch_classes.csv").cite()
     letters, _ = read_zone(zone)
     only_grade = letters in ("H", "JS")

@@ -121,32 +121,36 @@ class _Own:
     worn: float | None = None
 
 
-def _plugs_by_tolerance(name: str, pitch: Limits, starts: int) -> tuple[_Own, _Own] | None:
-    """Go and not-go plug of the table `name`, by the thread's tolerance TD2 on its pitch diameter; None outside the table.
+_Pair = tuple[_Own | None, _Own | None]
+"""Of the go and the not-go plug; None where no table here has them."""
+
+
+def _plugs_by_tolerance(name: str, pitch: Limits, starts: int) -> _Pair:
+    """Go and not-go plug of the table `name`, by the thread's tolerance TD2 on its pitch diameter; (None, None) outside it.
 
     Go: D2 min + Z_PL +- T_PL / 2, worn at D2 min + Z_PL - W_GO. Not-go: D2 max + T_PL / 2 +- T_PL / 2, worn at
     D2 max + T_PL / 2 - W_NG (ISO 1502:1996, clause 13.3; GOST 24997-81 and 10071-89 alike).
     """
     if pitch.max_mm is None:
-        return None
+        return None, None
     width_um = round((pitch.max_mm - pitch.min_mm) * 1000, 3)
     for row in table(name).rows:
         if int(row.get("starts_to", starts)) >= starts and float(row["over_um"]) < width_um <= float(row["up_to_um"]):
             half, shift, go, not_go = (float(row[key]) / 1000 for key in ("t_pl_um", "z_pl_um", "w_go_um", "w_ng_um"))
             half /= 2
             return _own(pitch.min_mm + shift, half, go), _own(pitch.max_mm + half, half, not_go)
-    return None
+    return None, None
 
 
 def _own(middle: float, half: float, wear: float) -> _Own:
     return _Own((round(middle - half, 6), round(middle + half, 6)), round(middle - wear, 6))
 
 
-def _plugs_by_pitch(geometry: ThreadGeometry) -> tuple[_Own, _Own | None] | None:
-    """ASME B1.2, class X: inward at both limits; None outside the table."""
+def _plugs_by_pitch(geometry: ThreadGeometry) -> _Pair:
+    """ASME B1.2, class X: inward at both limits; (None, None) outside the table."""
     width = _b12_thread_tolerance_mm(geometry.spec.tpi, geometry.basic_major_mm)
     if width is None:
-        return None
+        return None, None
     least, most = geometry.pitch.min_mm, geometry.pitch.max_mm
     go = _Own((least, round(least + width, 6)))
     return go, None if most is None else _Own((round(most - width, 6), most))
@@ -162,12 +166,38 @@ def _b12_thread_tolerance_mm(tpi: float | None, major_mm: float) -> float | None
     return None
 
 
-def _plain_tolerance_mm(size_mm: float) -> float | None:
-    """Class Z tolerance of a plain plug in mm; None outside the table."""
-    for row in table("gauge_plain_z.csv").rows:
-        if float(row["over_in"]) < size_mm / MM_PER_INCH <= float(row["up_to_in"]):
-            return float(row["tolerance_in"]) * MM_PER_INCH
-    return None
+def _class_z(limits: Limits) -> _Pair:
+    """ASME B89.1.5, class Z: inward at both limits; None outside the table or without a limit."""
+
+    def inward(size_mm: float | None, sign: int) -> _Own | None:
+        if size_mm is None:
+            return None
+        for row in table("gauge_plain_z.csv").rows:
+            if float(row["over_in"]) < size_mm / MM_PER_INCH <= float(row["up_to_in"]):
+                edge = round(size_mm + sign * float(row["tolerance_in"]) * MM_PER_INCH, 6)
+                return _Own((min(size_mm, edge), max(size_mm, edge)))
+        return None
+
+    return inward(limits.min_mm, 1), inward(limits.max_mm, -1)
+
+
+def _within(limits: Limits, nominal_mm: float) -> _Pair:
+    """GB/T 1957, Table 3, by the coarsest grade that is not wider than the hole's tolerance; (None, None) outside the table.
+
+    Go: D min + Z1 +- T1 / 2, worn at D min. Not-go: D max - T1 to D max. So no hole outside its limits is ever passed.
+    """
+    if limits.max_mm is None:
+        return None, None
+    width_um = round((limits.max_mm - limits.min_mm) * 1000, 3)
+    fitting = [
+        row
+        for row in table("gauge_plain_gb1957.csv").rows
+        if float(row["over_mm"]) < nominal_mm <= float(row["up_to_mm"]) and float(row["tolerance_um"]) <= width_um
+    ]
+    if not fitting:
+        return None, None
+    own, shift = float(fitting[-1]["t1_um"]) / 1000, float(fitting[-1]["z1_um"]) / 1000
+    return _own(limits.min_mm + shift, own / 2, shift), _Own((round(limits.max_mm - own, 6), limits.max_mm))
 
 
 def _unheld(standard: str) -> str:
@@ -175,21 +205,23 @@ def _unheld(standard: str) -> str:
     return f"; own tolerance by {standard}, not held here"
 
 
+def _plug(kind: str, designation: str, size_mm: float, cite: Cite, how: str, own: _Own | None) -> Gauge:
+    limits, worn = (own.limits, own.worn) if own else (None, None)
+    return Gauge(kind, designation, size_mm, cite, limits, how, worn)
+
+
 def _plain_pair(
-    limits: Limits, designation: str, what: str, source: Cite, class_z: bool, unheld: str = ""
+    limits: Limits, designation: str, what: str, source: Cite, own: _Pair, held: str, unheld: str = ""
 ) -> tuple[Gauge, ...]:
-    """Go and not-go plain plugs for a diameter; `class_z`: give that tolerance, inward at both ends, else say `unheld`."""
+    """Go and not-go plain plugs for a diameter with their own limits; `held` is said of those, `unheld` of the others."""
 
-    def plug(kind: str, size_mm: float, sign: int, how: str) -> Gauge:
-        width = _plain_tolerance_mm(size_mm) if class_z else None
-        edge = None if width is None else round(size_mm + sign * width, 6)
-        tolerance = None if edge is None else (min(size_mm, edge), max(size_mm, edge))
-        return Gauge(kind, designation, size_mm, source, tolerance, how + ("; gauge of class Z" if tolerance else unheld))
+    def plug(kind: str, size_mm: float, how: str, own: _Own | None) -> Gauge:
+        return _plug(kind, designation, size_mm, source, how + (held if own else unheld), own)
 
-    go = plug(GO_PLAIN, limits.min_mm, 1, f"must go through the {what} by hand")
+    go = plug(GO_PLAIN, limits.min_mm, f"must go through the {what} by hand", own[0])
     if limits.max_mm is None:
         return (go,)
-    return go, plug(NOT_GO_PLAIN, limits.max_mm, -1, f"must not enter the {what}")
+    return go, plug(NOT_GO_PLAIN, limits.max_mm, f"must not enter the {what}", own[1])
 
 
 def _taper_gauges(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
@@ -209,11 +241,6 @@ def _source_of(rule: _Rule) -> str:
     return "" if source == rule.cite.standard else f"; own limits by {source}"
 
 
-def _thread_plug(kind: str, designation: str, size_mm: float, cite: Cite, how: str, own: _Own | None) -> Gauge:
-    limits, worn = (own.limits, own.worn) if own else (None, None)
-    return Gauge(kind, designation, size_mm, cite, limits, how, worn)
-
-
 @cache
 def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
     """The gauges that prove a thread: go and not-go thread plugs and plain plugs for the minor diameter; for a taper pipe
@@ -228,26 +255,32 @@ def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
     spec, rule = geometry.spec, _rule(geometry.spec.series)
     insert = "; gauge of the tapped hole for the insert, not of the screw" if spec.series.startswith("STI-") else ""
     end = insert + _hand(geometry)
-    own: tuple[_Own, _Own | None] | None = None
+    own: _Pair = (None, None)
     if rule.plugs:
         own = _plugs_by_tolerance(rule.plugs, geometry.pitch, spec.starts)
     elif rule is _B12_RULE:
         own = _plugs_by_pitch(geometry)
     unheld = _unheld(rule.cite.standard)
-    said = unheld if own is None else _source_of(rule)
-    gauges = [
-        _thread_plug(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, rule.go + end + said, own and own[0])
-    ]
+    end += unheld if own == (None, None) else _source_of(rule)
+    gauges = [_plug(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, rule.go + end, own[0])]
     if geometry.pitch.max_mm is not None:
-        not_go = rule.not_go + end + said
-        gauges.append(
-            _thread_plug(NOT_GO_THREAD, spec.designation, geometry.pitch.max_mm, rule.cite, not_go, own and own[1])
-        )
-    plain = _plain_pair(geometry.minor, spec.designation, "minor diameter", geometry.cites[0], rule is _B12_RULE, unheld)
+        most = geometry.pitch.max_mm
+        gauges.append(_plug(NOT_GO_THREAD, spec.designation, most, rule.cite, rule.not_go + end, own[1]))
+    own_plain = _class_z(geometry.minor) if rule is _B12_RULE else (None, None)
+    plain = _plain_pair(
+        geometry.minor, spec.designation, "minor diameter", geometry.cites[0], own_plain, "; gauge of class Z", unheld
+    )
     return (*gauges, *plain)
 
 
-def gauges_for_plain(limits: Limits, designation: str, source: Cite = COMMON_PRACTICE) -> tuple[Gauge, ...]:
+def gauges_for_plain(
+    limits: Limits, designation: str, source: Cite = COMMON_PRACTICE, nominal_mm: float | None = None
+) -> tuple[Gauge, ...]:
     """Go and not-go plain plugs for a reamed or bored hole of those limits (mm); `designation` is what the drawing says
-    ("10 H7"), `source` where the limits come from. Gauge tolerances are left to the gauge's maker: None."""
-    return _plain_pair(limits, designation, "hole", source, class_z=False)
+    ("10 H7"), `source` where the limits come from.
+
+    With the nominal size of a fit, in mm, the plugs have their own limits by GB/T 1957; without it, and for a tolerance
+    finer than IT6, those are left to the gauge's maker: None.
+    """
+    own: _Pair = (None, None) if nominal_mm is None else _within(limits, nominal_mm)
+    return _plain_pair(limits, designation, "hole", source, own, "; own limits by GB/T 1957")

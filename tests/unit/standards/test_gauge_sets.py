@@ -133,6 +133,17 @@ def test_plain() -> None:
     assert go.tolerance_mm is None
 
 
+def test_plain_plugs_of_a_fit_have_their_own_limits() -> None:
+    go, not_go = gauges_for_plain(Limits(10.0, 10.015), "10 H7", nominal_mm=10.0)
+    assert (go.tolerance_mm, go.worn_mm) == ((10.0015, 10.0033), 10.0)
+    assert not_go.tolerance_mm == (10.0132, 10.015)
+    assert go.how.endswith("own limits by GB/T 1957")
+    fine, _ = gauges_for_plain(Limits(10.0, 10.006), "10 H5", nominal_mm=10.0)
+    assert fine.tolerance_mm is None
+    (only_go,) = gauges_for_plain(Limits(10.0, None), "10 +", nominal_mm=10.0)
+    assert only_go.tolerance_mm is None
+
+
 def test_rp_is_not_proved_by_the_plugs_of_g() -> None:
     """ISO 7-2, from memory: Rp takes a taper external thread and is proved by the taper plug; G has go and not-go plugs."""
     (gauge,) = gauges_for(geometry_of("Rp 1/2"))

@@ -92,6 +92,10 @@ SUMS: dict[str, tuple[int, dict[str, float]]] = {
         },
     ),
     "fit_ream_allowance": (4, {"over_mm": 33.0, "up_to_mm": 63.0, "low_mm": 0.75, "high_mm": 1.0}),
+    "gauge_plain_gb1957": (
+        104,
+        {"over_mm": 11696.0, "up_to_mm": 15696.0, "grade": 988.0, "tolerance_um": 17534.0, "t1_um": 874.6, "z1_um": 1711.6},
+    ),
     "gauge_plain_z": (7, {"over_in": 24.885, "up_to_in": 36.885, "tolerance_in": 0.00155}),
     "gauge_thread_b12": (28, {"tpi": 720.0, "to_1_5_in": 0.0082, "to_4_in": 0.0101}),
     "gauge_thread_iso1502": (
