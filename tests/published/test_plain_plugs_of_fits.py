@@ -1,10 +1,12 @@
 """Plain plugs for holes with a zone of ISO 286: GB/T 1957-2006, which keeps them inside the hole's limits.
 
 Sources: the worked example for 30 F7 in course slides on GB/T 1957 (Chapter 6, example 6.1, a public copy); GOST 24853-81,
-grades 6 and 7, as a school text prints it (Korotkov, metrology and standardisation, 2012, Table 3.4), which is another system.
+grades 6 and 7, as a school text prints it (Korotkov, metrology and standardisation, 2012, Table 3.4): another system.
 """
 
 from __future__ import annotations
+
+from itertools import pairwise
 
 import pytest
 
@@ -34,7 +36,7 @@ def test_the_table_grows_with_size_and_grade() -> None:
         by_grade = {g: [float(row[column]) for row in ROWS if row["grade"] == g] for g in GRADES}
         for values in by_grade.values():
             assert values == sorted(values)
-        for finer, coarser in zip(GRADES, GRADES[1:], strict=False):
+        for finer, coarser in pairwise(GRADES):
             assert all(a <= b for a, b in zip(by_grade[finer], by_grade[coarser], strict=True))
 
 
@@ -47,8 +49,8 @@ def test_worked_example_30_f7() -> None:
 
 
 def test_gost_passes_a_little_more_than_the_limits() -> None:
-    """30 H7 by GOST 24853-81 as printed, um: Z 3, Y 3, H 4. Go 3 +- 2, worn at -3; not-go 21 +- 2: a hole of 29.997 or 30.023
-    can pass. By GB/T 1957 none outside 0 to 21 can."""
+    """30 H7 by GOST 24853-81 as printed, um: Z 3, Y 3, H 4. Go 3 +- 2, worn at -3; not-go 21 +- 2: a hole of 29.997 or
+    30.023 can pass. By GB/T 1957 none outside 0 to 21 can."""
     shift, beyond, width, most = 3, 3, 4, 21
     go, not_go = _plugs(30.0, "H7")
     assert not_go.tolerance_mm == pytest.approx((30.0186, 30.021), abs=1e-9)

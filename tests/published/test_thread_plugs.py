@@ -1,7 +1,7 @@
 """Thread plug gauges for metric and trapezoidal threads: the tables of tolerances, and what becomes of them on a thread.
 
-Source: thread_plugs_gost.csv (GOST 24997-81, 10071-89 and 27298-87 in an open transcription). GOST 24997-81 has the system
-of ISO 1502, whose table of ours was keyed from memory first.
+Sources: thread_plugs_gost.csv (GOST 24997-81, 10071-89 and 27298-87 in an open transcription); thread_plugs_chart.csv (a
+public chart for 6H). GOST 24997-81 has the system of ISO 1502, whose table of ours was keyed from memory first.
 """
 
 from __future__ import annotations
@@ -92,3 +92,21 @@ def test_worked_examples(
     gauges = gauges_for(replace(shape, pitch=Limits(*pitch)))
     assert (gauges[0].tolerance_mm, gauges[0].worn_mm) == (go, go_worn)
     assert (gauges[1].tolerance_mm, gauges[1].worn_mm) == (not_go, not_go_worn)
+
+
+@pytest.mark.parametrize("row", keyed_rows("thread_plugs_chart.csv"), ids=lambda row: row["thread"])
+def test_the_chart_takes_the_same_step_for_each_thread(row: dict[str, str]) -> None:
+    shape = shape_of(f"{row['thread']}-6H")
+    go, not_go = gauges_for(shape)[:2]
+    assert go.tolerance_mm is not None
+    assert not_go.tolerance_mm is not None
+    assert go.worn_mm is not None
+    assert not_go.worn_mm is not None
+    middle = sum(go.tolerance_mm) / 2
+    found = {
+        "Z_PL": middle - shape.pitch.min_mm,
+        "T_PL": go.tolerance_mm[1] - go.tolerance_mm[0],
+        "W_GO": middle - go.worn_mm,
+        "W_NG": sum(not_go.tolerance_mm) / 2 - not_go.worn_mm,
+    }
+    assert {name: round(value, 6) for name, value in found.items()} == {name: float(row[name]) for name in found}
