@@ -19,6 +19,7 @@ from holesched.sequence.model import GaugeNeed, JobPlan, JobTime, Operation, Pla
 from holesched.sequence.order import Run, order_runs, run_of
 from holesched.sequence.path import UNKNOWN_MOVE_S, moves_min
 from holesched.shop.model import Machine, Shop
+from holesched.standards.fits import is_iso
 from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
 from holesched.standards.materials import Material
 from holesched.tooling.model import Tool, ToolPlan
@@ -122,7 +123,9 @@ def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
                 found = gauges_for(step.thread)
             elif step.limits is not None and step.kind in (Kind.REAM, Kind.BORE, Kind.DRILL):
                 zone = step.feature.tolerance.zone if step.feature.tolerance is not None else None
-                found = gauges_for_plain(step.limits, f"{step.diameter.label} {zone}" if zone else step.diameter.label)
+                name = f"{step.diameter.label} {zone}" if zone else step.diameter.label
+                nominal_mm = step.diameter.mm if zone and is_iso(zone) else None
+                found = gauges_for_plain(step.limits, name, nominal_mm=nominal_mm)
             else:
                 found = ()
             for gauge in (*found, *_before_coating(hole.cut_plan.plan, step)):
