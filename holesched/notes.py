@@ -41,6 +41,9 @@ class Standing(Enum):
     CALCULATED = "calculated"
     SHOP = "shop's own"
 
+    __hash__ = object.__hash__
+    """Of the member itself, of which there is one: an Enum's own spells its name for every source that is looked up."""
+
 
 class Cite(NamedTuple):
     """A source: Cite("ISO 965-1", "2013", "Table 3")."""

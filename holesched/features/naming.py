@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 LONGEST = 4
 """Characters of a name that still fit the mark on a card and on the hole map."""
@@ -56,6 +57,7 @@ def _stems_of(tags: Sequence[str]) -> frozenset[str]:
     return frozenset(stem for tag in alike.values() for stem in _stems(tag) or ("",))
 
 
+@lru_cache(maxsize=4096)
 def _stems(tag: str) -> tuple[str, ...]:
     """The letters that a tag, a range or a list of tags begins with: "A1-A12" gives A; () when one has no letters."""
     parts = [part for part in _PARTS.split(tag.strip()) if part and not part.isdigit()]

@@ -95,9 +95,12 @@ def _places_of(types: Iterable[HoleType]) -> _Places:
     found = _Places([], [], [], {})
     places = found.places_mm
     for hole_type in types:
+        placed = [member for member in hole_type.members if member.places_mm]
+        if not placed:
+            continue
         shape = _shape(hole_type)
         seen: dict[complex, int] = {}
-        for member in hole_type.members:
+        for member in placed:
             for x_mm, y_mm in member.places_mm:
                 place = complex(x_mm, y_mm)
                 number = seen.setdefault(place, len(places))

@@ -93,7 +93,7 @@ class HoleCase:
 
     def with_room(self, room_p: float | None) -> HoleCase:
         """The same case, with so many threads of room for the chamfer."""
-        return replace(self, room_p=room_p)
+        return self if room_p == self.room_p else replace(self, room_p=room_p)
 
 
 def thread_words(spec: ThreadSpec, taper: float) -> frozenset[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
@@ -93,15 +93,20 @@ def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
 
 def drill(size: Size, grade: Grade, group: str, shop: Shop) -> Tool:
     """A twist drill of that size."""
+    return _drill(size, grade.material, grade.treatment, group, shop.oversize(size.mm, grade.material).expected_mm)
+
+
+@lru_cache(maxsize=1024)
+def _drill(size: Size, material: str, treatment: str, group: str, oversize_mm: float) -> Tool:
     return Tool(
         kind=StepKind.DRILL,
         diameter_mm=size.mm,
         size=size.label,
-        material=grade.material,
-        treatment=grade.treatment,
+        material=material,
+        treatment=treatment,
         flutes=flutes("drill", size.mm, group),
-        point_angle_deg=point_angle_deg(grade.material),
-        oversize_mm=shop.oversize(size.mm, grade.material).expected_mm,
+        point_angle_deg=point_angle_deg(material),
+        oversize_mm=oversize_mm,
         name="drill",
     )
 
@@ -113,12 +118,17 @@ def spot_drill(needed_mm: float, group: str, grade: Grade) -> Tool | None:
     if not large:
         return None
     _, size_mm = min(large)
+    return _spot_drill(size_mm, grade.material, grade.treatment, group)
+
+
+@lru_cache(maxsize=256)
+def _spot_drill(size_mm: float, material: str, treatment: str, group: str) -> Tool:
     return Tool(
         kind=StepKind.SPOT,
         diameter_mm=size_mm,
         size=f"{size_mm:g}",
-        material=grade.material,
-        treatment=grade.treatment,
+        material=material,
+        treatment=treatment,
         flutes=flutes("spot", size_mm, group),
         point_angle_deg=SPOT_ANGLE_DEG,
         name=f"{SPOT_ANGLE_DEG:g} degree spot drill",

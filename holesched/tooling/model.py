@@ -36,6 +36,9 @@ class StepKind(Enum):
     TAP = "tap"
     THREAD_MILL = "thread mill"
 
+    __hash__ = object.__hash__
+    """Of the member itself, of which there is one: an Enum's own spells its name for every tool that is looked up."""
+
     @property
     def makes_thread(self) -> bool:
         """Whether the step leaves a thread."""

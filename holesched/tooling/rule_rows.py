@@ -103,7 +103,11 @@ class Rule:
 
 def within(ranges: Ranges, case: HoleCase) -> bool:
     """Whether all the hole's numbers lie in their ranges."""
-    return all(span.holds(case.number(column)) for column, span in ranges)
+    for column, span in ranges:
+        value = case.number(column)
+        if not span.holds(value):
+            return False
+    return True
 
 
 def is_of(subgroup: str, group: str, entry: str) -> bool:

@@ -74,7 +74,7 @@ class RuleBook:
 
 def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
     """The verdict on one decision, with everything that lost. Raises BadTable when no row leaves a verdict standing."""
-    verdict = _verdict(decides, tuple(rule.id for rule in _fired(decides, case, given, book)), book)
+    verdict = _verdict(decides, tuple([rule.id for rule in _fired(decides, case, given, book)]), book)
     if verdict is None:
         raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
     return verdict

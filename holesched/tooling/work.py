@@ -50,7 +50,7 @@ class Work:
 def placed(works: Iterable[Work], case: HoleCase, shop: Shop, *, slanted: bool = False) -> tuple[ToolStep, ...]:
     """All work of a hole as steps in working order, the near side first; on a slanted face its flat first of all."""
     works = sorted(works, key=lambda work: (work.side is Side.FAR, _place(work, slanted), work.diameter_mm))
-    return tuple(_placed(work, works[:index], case, shop) for index, work in enumerate(works))
+    return tuple([_placed(work, works[:index], case, shop) for index, work in enumerate(works)])
 
 
 def _place(work: Work, slanted: bool) -> float:
