@@ -59,7 +59,8 @@ def _lines(job: JobPlan, show: Show) -> Iterator[str]:
             gauge = need.gauge
             yield f"  {gauge.kind} {gauge.designation}  {_length(gauge.size_mm, show, 4)}  [{gauge.cite}]"
             if gauge.tolerance_mm is not None:
-                yield f"      its own limits {_span(*gauge.tolerance_mm, show, 4)}"
+                worn = "" if gauge.worn_mm is None else f"; worn out below {_length(gauge.worn_mm, show, 4)}"
+                yield f"      its own limits {_span(*gauge.tolerance_mm, show, 4)}{worn}"
             if gauge.how:
                 yield f"      {show.running(gauge.how)}"
 

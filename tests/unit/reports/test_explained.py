@@ -23,6 +23,8 @@ def text(callout: str, material: str = "6061-T6", thickness_mm: float | None = 4
         ("M8x1.25-6H ↧16", "engagement"),
         ("M8x1.25-6H ↧16", "= drilled depth   21.00 mm"),
         ("M8x1.25-6H ↧16", "not-go thread plug M8x1.25-6H  7.3480 mm"),
+        ("M8x1.25-6H ↧16", "its own limits 7.1945 to 7.2055 mm; worn out below 7.1825 mm"),  # ISO 1502
+        ("Ø8 H7 ↧20", "its own limits 8.0015 to 8.0033 mm; worn out below 8.0000 mm"),  # GB/T 1957
         ("1/4-18 NPT", "gauge plane       0.228 in (5.79 mm)"),  # ASME B1.20.1: L1 = 0.2278 in
         ("1/4-18 NPT", "7/16 to tap a straight hole, 27/64 before a 1:16 taper reamer"),  # ASME B94.9; general charts
         (
