@@ -18,9 +18,10 @@ _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
 def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> Reckoned:
     """What is known after this plan; equal to what was `known` before it when the plan stands.
 
-    Threads are told of once, drills, counterbores and bars only so often, so that planning ends.
+    Threads are told of once or twice, drills, counterbores and bars only so often, so that planning ends.
     """
     torque = known.tap_torque or _tap_torque(plan, book)
+    breaking = {**known.tap_breaking, **_tap_breaking(plan, known, book)}
     drills = [size for size in _too_heavy_drills(plan) if known.heavy.get(size, 0) < MOST_STEPS]
     near = _nearly_too_heavy_drills(plan, machine)
     drills += [size for size in near if size not in drills and known.heavy.get(size, 0) < MOST_STEPS - 1]
@@ -31,6 +32,7 @@ def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> 
     return replace(
         known,
         tap_torque=torque,
+        tap_breaking=breaking,
         heavy={**known.heavy, **heavy},
         lighter_from={**known.lighter_from, **lighter},
         step_drill=step_drill,
@@ -47,8 +49,26 @@ def _tap_torque(plan: CutPlan, book: RuleBook) -> dict[str, float]:
             continue
         name = thread.spec.designation
         cutting = share / tap_load("forming")[0] if cut.step.process == "form" else share
-        if book.asks_for_torque(cutting, cut.step.process):
+        if book.asks_for("torque", cutting, cut.step.process):
             shares[name] = max(shares.get(name, 0.0), cutting)
+    return shares
+
+
+def _tap_breaking(plan: CutPlan, known: Reckoned, book: RuleBook) -> dict[str, tuple[float, ...]]:
+    """What a cutting tap would take of the torque that breaks it, by its thread's designation, where some rule asks for it:
+    once, and once more where a rule asks for another process although the larger drill has been taken."""
+    shares: dict[str, tuple[float, ...]] = {}
+    for cut in plan.cuts:
+        thread = cut.step.step.thread if cut.step.step else None
+        if cut.risk is None or thread is None or cut.step.unfinished:
+            continue
+        name, share = thread.spec.designation, cut.risk.index
+        if cut.step.process == "form":
+            share *= tap_load("forming-core")[0] / tap_load("forming")[0]
+        before = known.tap_breaking.get(name, ())
+        wanted = ("process",) if before else ()
+        if len(before) < 2 and name not in shares and book.asks_for("breaking", share, cut.step.process, *wanted):
+            shares[name] = (*before, share)
     return shares
 
 

@@ -34,7 +34,8 @@ _SAYS = {
     "later": "later",
 }
 _COUNTS = {
-    "hb": "hardness_hb", "size_mm": "size_mm", "depth_d": "depth_d", "room_p": "room_p", "torque": "torque", "lot": "lot",
+    "hb": "hardness_hb", "size_mm": "size_mm", "depth_d": "depth_d", "room_p": "room_p", "torque": "torque",
+    "breaking": "breaking", "lot": "lot",
 }  # fmt: skip
 """Condition columns of the table -> fields of the case."""
 
@@ -71,6 +72,8 @@ class HoleCase:
     machine: frozenset[str]
     torque: float | None = None
     """What a cutting tap would take of the spindle's torque, as a share of it; None before it has been reckoned."""
+    breaking: float | None = None
+    """What it would take of the torque that breaks it, likewise."""
     lot: int | None = None
     """Parts in the lot; None when the schedule does not say."""
     later: frozenset[str] = frozenset()

@@ -261,7 +261,8 @@ class ToolPlan:
 class Reckoned:
     """What the cutting parameters of earlier plans of a hole have shown, for the next one; nothing before the first.
 
-    `tap_torque` is what a cutting tap takes of the torque that the spindle, or a person, gives, by the thread's designation.
+    `tap_torque` is what a cutting tap takes of the torque that the spindle, or a person, gives, by the thread's designation;
+    `tap_breaking` likewise what it takes of the torque that breaks it, and after that what it takes with the larger drill.
     `heavy` are the holes that a drill or counterbore is too heavy for, by diameter, each with the number of steps that it
     proved too heavy in. `lighter_from` are the diameters from which on each pass of a boring bar takes half of what one took
     before, by the diameter of the feature that is bored. `step_drill` is what was found against a step drill, in the rules'
@@ -269,6 +270,7 @@ class Reckoned:
     """
 
     tap_torque: Mapping[str, float] = field(default_factory=dict)
+    tap_breaking: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     heavy: Mapping[float, int] = field(default_factory=dict)
     lighter_from: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
     step_drill: str = ""

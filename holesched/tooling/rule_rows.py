@@ -41,7 +41,7 @@ FIGURES: Mapping[str, str] = {"most torque by hand": "N m", "most of the machine
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
 CHIPS = ("long", "short", "powdery")
-RANGES = ("hb", "size_mm", "depth_d", "room_p", "torque", "lot")
+RANGES = ("hb", "size_mm", "depth_d", "room_p", "torque", "breaking", "lot")
 """Condition columns that hold a range of numbers."""
 WORDS = ("hole", "chip", "trait", "thread", "wall", "machine", "later", "given")
 """Condition columns that hold words; any of the words in the cell will do."""
@@ -83,7 +83,7 @@ class Rule:
     """(column, any of these words) for hole, chip, trait, thread, wall, machine, later and given."""
     materials: tuple[str, ...]
     ranges: Ranges
-    """(column, range) for hb, size_mm, depth_d, room_p, torque and lot."""
+    """(column, range) for hb, size_mm, depth_d, room_p, torque, breaking and lot."""
     because: str
     cite: Cite
     guards: str = ""

@@ -23,6 +23,8 @@ CLOSE = 4
 QUIET = ("coolant", "coolant supply")
 """Decisions of which only those verdicts are kept that some row asked for: the others would be a list of all fluids."""
 NOT_ASKED = "no row asks for it here"
+RECKONED = ("torque", "breaking")
+"""The columns that are known only after a first plan."""
 
 
 SAID = ("hole", "wall", "chip", "thread", "trait", "machine", "later", "given")
@@ -60,12 +62,19 @@ class RuleBook:
     verdicts: Mapping[str, tuple[str, ...]]
     disarmed: tuple[Rule, ...] = ()
     """Safety rules that a shop's own rows have taken away or replaced."""
-    by_torque: tuple[tuple[Rule, Range], ...] = ()
-    """The rows that hang on a tap's torque, each with its range."""
+    reckoned: tuple[tuple[str, Range, Rule], ...] = ()
+    """The rows that hang on what a tap takes, as (torque or breaking, range, row)."""
 
-    def asks_for_torque(self, share: float, process: str) -> bool:
-        """Whether a row fires at a tap's share of the spindle's torque; one that strikes another process changes nothing."""
-        return any(span.holds(share) and (rule.effect != "never" or rule.strikes(process)) for rule, span in self.by_torque)
+    def asks_for(self, column: str, share: float, process: str, *decides: str) -> bool:
+        """Whether a row, of those that decide what is named or of all, fires at what a tap takes (torque: of the spindle's;
+        breaking: of what breaks it). A row that strikes another process than the tap's changes nothing."""
+        return any(
+            of == column
+            and span.holds(share)
+            and (not decides or rule.decides in decides)
+            and (rule.effect != "never" or rule.strikes(process))
+            for of, span, rule in self.reckoned
+        )
 
     def values(self, decides: str) -> tuple[str, ...]:
         """Every verdict that some row speaks for, in the table's order; not those of last resort (rank below 0)."""
@@ -211,6 +220,6 @@ def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[s
     }
     safety = [rule for rule in base.rules if rule.guards] if base is not None else []
     disarmed = tuple(rule for rule in safety if rows.get(rule.id) != rule)
-    by_torque = tuple((rule, span) for rule in rows.values() for column, span in rule.ranges if column == "torque")
+    reckoned = tuple((of, span, rule) for rule in rows.values() for of, span in rule.ranges if of in RECKONED)
     found_by = {what: tuple(found) for what, found in by_decision.items()}
-    return RuleBook(tuple(rows.values()), rows, found_by, verdicts, disarmed, by_torque)
+    return RuleBook(tuple(rows.values()), rows, found_by, verdicts, disarmed, reckoned)

@@ -4,17 +4,13 @@ depends on the last."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from holesched.notes import Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
-from holesched.shop.model import Shop
-from holesched.standards import drill_sizes
-from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
-from holesched.tooling.by_engagement import by_engagement
+from holesched.tooling.before_thread import HoleBefore, hole_before
 from holesched.tooling.case import HoleCase, is_blocked, later_words, thread_words, wall_of
-from holesched.tooling.cutters import AUTO, Grade, graded
 from holesched.tooling.depth import (
     BlindThread,
     budget_for,
@@ -25,7 +21,7 @@ from holesched.tooling.depth import (
     wall_note,
     within_wall,
 )
-from holesched.tooling.drilling import drill_work, end_point_mm, not_standard, standard_size
+from holesched.tooling.drilling import drill_work, end_point_mm
 from holesched.tooling.hole_bottom import (
     TOO_THIN,
     Bottom,
@@ -37,40 +33,20 @@ from holesched.tooling.hole_bottom import (
     without_point,
 )
 from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
-from holesched.tooling.model import DepthBudget, TapDrillFit
-from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
-from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamed_hole, reamer_work
+from holesched.tooling.model import DepthBudget
+from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
 from holesched.tooling.tap import NONE, SHORTEST, ThreadChoice, choose_tap, process_note
-from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, middle_of, sized_fit
 from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
 
 FLOAT_CLEARANCE_P = 1.0
 """What a floating holder may run on beyond the programmed depth, in pitches. Common practice, no source."""
-SIZED = {MILL: "Milled to {}.", BORE: "Bored to {}.", REAM: "Reamed to {}."}
-"""What is told of a hole that no drill makes, by how it is opened."""
+LARGER_DRILL = "larger drill"
+"""What the rules are told of a tap that has been reckoned with the larger drill that its load called for."""
 CHIP_ROOM_MM = 1.0
 """Least room under a tap's chamfer where the depth is ours to set, for chips. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Drill:
-    """The tap drill of one hole: size, what it is made of, how it sits, why, and what is open about it.
-
-    A taper thread has no fit: its minor diameter changes along the hole.
-    """
-
-    size: Size
-    grade: Grade
-    fit: TapDrillFit | None
-    reasons: tuple[Reason, ...]
-    notes: tuple[Note, ...]
-    ream: Reason | None = None
-    """Why a 1:16 taper reamer follows it; None where none does."""
-    way: Way | None = None
-    """How the hole is opened to that size, once that has been decided."""
 
 
 def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> Planned:
@@ -106,11 +82,13 @@ def _made(
     notes += (*told, *insert_notes(step, geometry, floor_mm(step, setting.resolved.steps)))
     drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
+    taken = setting.reckoned.tap_breaking.get(geometry.spec.designation, ())
+    given |= {LARGER_DRILL} if len(taken) > 1 else frozenset()
     process = decide("process", case, given, setting.book)
     note = process_note(process, geometry.spec.designation, case.torque)
     notes += [] if note is None else [note]
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
-    drill = _opened(_tap_drill(case, geometry, setting, pilot, process.value), geometry, setting, pilot, process.value)
+    drill = hole_before(case, geometry, setting, pilot, process.value)
     notes += drill.notes
     if drilled_through:
         choice = _choice(case, geometry, process.value, setting)
@@ -157,7 +135,7 @@ def _made(
     return _together(step, setting, drilled, made, process.reason, reach_mm, notes, (budget,))
 
 
-def _reamed(drilled: Planned, drill: _Drill, step: ResolvedStep, geometry: ThreadGeometry, setting: Setting) -> Planned:
+def _reamed(drilled: Planned, drill: HoleBefore, step: ResolvedStep, geometry: ThreadGeometry, setting: Setting) -> Planned:
     """The drilled hole with the taper reamer that follows, if one does."""
     if drill.ream is None:
         return drilled
@@ -188,93 +166,9 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
         room_p=None,
         torque=setting.reckoned.tap_torque.get(geometry.spec.designation),
+        breaking=next(reversed(setting.reckoned.tap_breaking.get(geometry.spec.designation, ())), None),
         later=later_words(drawn.hole, remarks),
     )
-
-
-def _tap_drill(
-    case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
-) -> _Drill:
-    """The drill: the callout's own, checked; else chosen, in carbide where a steel drill cuts too far over its size."""
-    forming = process == "form"
-    grades = [setting.grade]
-    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
-        because = "only a carbide drill cuts near enough to its size for these limits"
-        reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
-        grades.append(graded("carbide", reason, setting.case, setting.book))
-    if pilot is not None:
-        return _stated_drill(geometry, pilot, grades, forming, setting.shop)
-    reamed = reamed_hole(case, geometry, setting) if process != THREAD_MILL else None
-    if reamed is not None:
-        size, reason, ream = reamed
-        return _Drill(size, setting.grade, None, (reason,), (), ream)
-    aim = decide("tap drill aim", case, frozenset(), setting.book)
-    question: Note | None = None
-    for grade in grades:
-        found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)
-        if not isinstance(found, Note):
-            size, fit, reason = found
-            close = _close(geometry, size, grade, fit, setting.shop)
-            if geometry.taper:
-                return _Drill(size, grade, None, (reason,), close)
-            cut = process in ("cut", "hand set") and case.depth_d is not None
-            length_mm = (case.depth_d or 0.0) * case.size_mm if cut else None
-            reason = by_engagement(reason, geometry, length_mm, fit, grade.material, setting.shop)
-            return _Drill(size, grade, fit, (reason, aim.reason), close)
-        question = question or found
-    assert question is not None  # there is at least one grade
-    size = middle_of(geometry, forming)
-    if geometry.taper:
-        near = drill_sizes.nearest(size.mm)
-        meanwhile = f"Planned with a hole of {near.label} meanwhile."
-        return _Drill(near, setting.grade, None, (aim.reason,), (replace(question, assumed=meanwhile),))
-    way = way_of(size.mm, setting, no_drill=True)
-    no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(f'{size.label} mm')}")
-    return _Drill(size, setting.grade, sized_fit(geometry, size.mm, forming), (), (no_drill,), way=way)
-
-
-def _opened(drill: _Drill, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str) -> _Drill:
-    """The hole as the rules have it opened: one that no drill makes goes to the middle of the limits, if none is stated."""
-    way = drill.way or way_of(drill.size.mm, setting)
-    if way.drilled or drill.fit is None:
-        return replace(drill, way=way)
-    forming = process == "form"
-    if pilot is not None:
-        notes = tuple(note for note in drill.notes if note.code not in ("TAP-DRILL-CLOSE", "DRILL-SIZE-NOT-STANDARD"))
-        return replace(drill, way=way, fit=sized_fit(geometry, drill.size.mm, forming), notes=notes)
-    size = middle_of(geometry, forming)
-    fit = sized_fit(geometry, size.mm, forming)
-    low, high = fit.window_mm
-    because = (
-        f"{SIZED[way.how].format('size')[:-1]}: the middle of {low:.3f} to {high:.3f} mm, {fit.percent:.0f} % of thread"
-    )
-    reason = Reason(f"hole before the thread: {size.label} mm", because, "TAP-HOLE-TO-SIZE", geometry.cites)
-    notes = tuple(note for note in drill.notes if note.code != "TAP-DRILL-CLOSE")
-    return replace(drill, size=size, fit=fit, reasons=(reason,), notes=notes, way=way)
-
-
-def _stated_drill(
-    geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequence[Grade], forming: bool, shop: Shop
-) -> _Drill:
-    size = standard_size(pilot.diameter) or pilot.diameter
-    checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming, shop)) for grade in grades]
-    grade, fit, reason, question = next((found for found in checked if found[3] is None), checked[0])
-    notes = (question,) if question is not None else _close(geometry, size, grade, fit, shop)
-    if standard_size(pilot.diameter) is None:
-        notes = (*notes, not_standard(pilot.diameter, size))
-    return _Drill(size, grade, fit, (reason,), notes)
-
-
-def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit, shop: Shop) -> tuple[Note, ...]:
-    """A warning when the drill's worst hole would leave the window although the expected one does not."""
-    worst_mm = size.mm + shop.oversize(size.mm, grade.material).worst_mm
-    if geometry.taper or worst_mm <= fit.window_mm[1] + 1e-9:
-        return ()
-    message = (
-        f"{geometry.spec.designation}: drill {size.label} may cut up to {worst_mm:.3f} mm, over the largest hole "
-        f"{fit.window_mm[1]:.3f} mm. Check the first hole with a pin."
-    )
-    return (Note("TAP-DRILL-CLOSE", Severity.WATCH, message, "Use a new, evenly ground drill, or one of carbide."),)
 
 
 def _blind_thread(
@@ -282,7 +176,7 @@ def _blind_thread(
     geometry: ThreadGeometry,
     setting: Setting,
     pilot: ResolvedStep | None,
-    drill: _Drill,
+    drill: HoleBefore,
     milled: bool,
 ) -> BlindThread:
     preferences = setting.shop.preferences

@@ -20,6 +20,7 @@ from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
 from holesched.tooling.step_drill import NO_TIME_SAVED, OTHER_SIDE, PECKED
 from holesched.tooling.tap import NONE, chamfers
+from holesched.tooling.tapping import LARGER_DRILL
 from holesched.tooling.thread_mill import THREAD_MILL
 
 BOOK = standard_rules()
@@ -42,6 +43,7 @@ SIZES = (0.8, 1.6, 3.0, 8.0, 24.0, 36.0)
 DEPTHS = (None, 0.3, 1.0, 2.0, 2.7, 3.5)
 ROOMS = (None, 0.5, 2.2, 2.7, 4.0, 6.0)
 TORQUES = (None, 0.8, 1.3)
+BREAKINGS = (None, 0.6, 0.9)
 LOTS = (None, 1, 50, 5000)
 LATERS = [frozenset[str](), frozenset(("coating",)), frozenset(LATER)]
 CASES = 5_000
@@ -81,6 +83,7 @@ def every_case() -> list[HoleCase]:
             room_p=drawn.choice(ROOMS),
             machine=drawn.choice(MACHINE_SETS),
             torque=drawn.choice(TORQUES),
+            breaking=drawn.choice(BREAKINGS),
             lot=drawn.choice(LOTS),
             later=drawn.choice(LATERS),
         )
@@ -171,8 +174,9 @@ def said_beside(what: str) -> list[frozenset[str]]:
     if what == "stepped hole":
         words = (PECKED, OTHER_SIDE, TOO_THIN, TOO_HEAVY, NO_TIME_SAVED)
         return [frozenset((word,)) for word in words] + [frozenset()]
+    if what == "process":
+        return [frozenset((word,)) for word in (TOO_THIN, LARGER_DRILL)] + [frozenset()]
     beside = {
-        "process": TOO_THIN,
         "coolant supply": "emulsion",
         "hole bottom": FLAT_FITS,
         "room under a tool": TOO_THIN,

@@ -1,0 +1,140 @@
+"""The hole before a thread: which drill makes it, where in the minor diameter's limits it lies, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from holesched.notes import Note, Reason, Severity
+from holesched.resolve.model import ResolvedStep
+from holesched.shop.model import Shop
+from holesched.standards import drill_sizes
+from holesched.standards.sizes import Size
+from holesched.standards.threads.base import ThreadGeometry
+from holesched.tooling.by_engagement import by_engagement
+from holesched.tooling.case import HoleCase
+from holesched.tooling.cutters import AUTO, Grade, graded
+from holesched.tooling.drilling import not_standard, standard_size
+from holesched.tooling.model import TapDrillFit
+from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
+from holesched.tooling.pipe_thread import reamed_hole
+from holesched.tooling.rules import decide
+from holesched.tooling.setting import Setting
+from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, middle_of, sized_fit
+from holesched.tooling.thread_mill import THREAD_MILL
+
+SIZED = {MILL: "Milled to {}.", BORE: "Bored to {}.", REAM: "Reamed to {}."}
+"""What is told of a hole that no drill makes, by how it is opened."""
+
+
+@dataclass(frozen=True, slots=True)
+class HoleBefore:
+    """The drill of one threaded hole: size, what it is made of, how it sits, why, and what is open about it.
+
+    A taper thread has no fit: its minor diameter changes along the hole.
+    """
+
+    size: Size
+    grade: Grade
+    fit: TapDrillFit | None
+    reasons: tuple[Reason, ...]
+    notes: tuple[Note, ...]
+    ream: Reason | None = None
+    """Why a 1:16 taper reamer follows it; None where none does."""
+    way: Way | None = None
+    """How the hole is opened to that size, once that has been decided."""
+
+
+def hole_before(
+    case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
+) -> HoleBefore:
+    """The hole before a thread of that process; `pilot` is the drill that the callout states."""
+    return _opened(_drilled(case, geometry, setting, pilot, process), geometry, setting, pilot, process)
+
+
+def _drilled(
+    case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
+) -> HoleBefore:
+    """The drill: the callout's own, checked; else chosen, in carbide where a steel drill cuts too far over its size."""
+    forming = process == "form"
+    grades = [setting.grade]
+    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
+        because = "only a carbide drill cuts near enough to its size for these limits"
+        reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
+        grades.append(graded("carbide", reason, setting.case, setting.book))
+    if pilot is not None:
+        return _stated_drill(geometry, pilot, grades, forming, setting.shop)
+    reamed = reamed_hole(case, geometry, setting) if process != THREAD_MILL else None
+    if reamed is not None:
+        size, reason, ream = reamed
+        return HoleBefore(size, setting.grade, None, (reason,), (), ream)
+    first = next(iter(setting.reckoned.tap_breaking.get(geometry.spec.designation, ())), None)
+    aim = decide("tap drill aim", replace(case, breaking=first), frozenset((process,)), setting.book)
+    question: Note | None = None
+    for grade in grades:
+        found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)
+        if not isinstance(found, Note):
+            size, fit, reason = found
+            close = _close(geometry, size, grade, fit, setting.shop)
+            if geometry.taper:
+                return HoleBefore(size, grade, None, (reason,), close)
+            cut = process in ("cut", "hand set") and case.depth_d is not None
+            length_mm = (case.depth_d or 0.0) * case.size_mm if cut else None
+            reason = by_engagement(reason, geometry, length_mm, fit, grade.material, setting.shop)
+            return HoleBefore(size, grade, fit, (reason, aim.reason), close)
+        question = question or found
+    assert question is not None  # there is at least one grade
+    size = middle_of(geometry, forming)
+    if geometry.taper:
+        near = drill_sizes.nearest(size.mm)
+        meanwhile = f"Planned with a hole of {near.label} meanwhile."
+        return HoleBefore(near, setting.grade, None, (aim.reason,), (replace(question, assumed=meanwhile),))
+    way = way_of(size.mm, setting, no_drill=True)
+    no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(f'{size.label} mm')}")
+    return HoleBefore(size, setting.grade, sized_fit(geometry, size.mm, forming), (), (no_drill,), way=way)
+
+
+def _opened(
+    drill: HoleBefore, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
+) -> HoleBefore:
+    """The hole as the rules have it opened: one that no drill makes goes to the middle of the limits, if none is stated."""
+    way = drill.way or way_of(drill.size.mm, setting)
+    if way.drilled or drill.fit is None:
+        return replace(drill, way=way)
+    forming = process == "form"
+    if pilot is not None:
+        notes = tuple(note for note in drill.notes if note.code not in ("TAP-DRILL-CLOSE", "DRILL-SIZE-NOT-STANDARD"))
+        return replace(drill, way=way, fit=sized_fit(geometry, drill.size.mm, forming), notes=notes)
+    size = middle_of(geometry, forming)
+    fit = sized_fit(geometry, size.mm, forming)
+    low, high = fit.window_mm
+    because = (
+        f"{SIZED[way.how].format('size')[:-1]}: the middle of {low:.3f} to {high:.3f} mm, {fit.percent:.0f} % of thread"
+    )
+    reason = Reason(f"hole before the thread: {size.label} mm", because, "TAP-HOLE-TO-SIZE", geometry.cites)
+    notes = tuple(note for note in drill.notes if note.code != "TAP-DRILL-CLOSE")
+    return replace(drill, size=size, fit=fit, reasons=(reason,), notes=notes, way=way)
+
+
+def _stated_drill(
+    geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequence[Grade], forming: bool, shop: Shop
+) -> HoleBefore:
+    size = standard_size(pilot.diameter) or pilot.diameter
+    checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming, shop)) for grade in grades]
+    grade, fit, reason, question = next((found for found in checked if found[3] is None), checked[0])
+    notes = (question,) if question is not None else _close(geometry, size, grade, fit, shop)
+    if standard_size(pilot.diameter) is None:
+        notes = (*notes, not_standard(pilot.diameter, size))
+    return HoleBefore(size, grade, fit, (reason,), notes)
+
+
+def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit, shop: Shop) -> tuple[Note, ...]:
+    """A warning when the drill's worst hole would leave the window although the expected one does not."""
+    worst_mm = size.mm + shop.oversize(size.mm, grade.material).worst_mm
+    if geometry.taper or worst_mm <= fit.window_mm[1] + 1e-9:
+        return ()
+    message = (
+        f"{geometry.spec.designation}: drill {size.label} may cut up to {worst_mm:.3f} mm, over the largest hole "
+        f"{fit.window_mm[1]:.3f} mm. Check the first hole with a pin."
+    )
+    return (Note("TAP-DRILL-CLOSE", Severity.WATCH, message, "Use a new, evenly ground drill, or one of carbide."),)

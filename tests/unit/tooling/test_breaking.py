@@ -1,0 +1,109 @@
+"""A tap that would take much of the torque that breaks it is not only watched: a larger drill inside the limits, and where that
+is not enough a thread mill. The shares are the rules' own (common practice, no source)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from holesched.cutting.model import CutStep
+from holesched.notes import Reason
+from holesched.pipeline import compare, explain
+from holesched.schedule.model import ReadOptions
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Machine, Preferences, Shop
+
+WITHOUT = "id,effect,decides,verdict\nP35,off,process,\nA24,off,tap drill aim,\nA25,off,tap drill aim,\n"
+
+
+def planned(callout: str, workpiece: str, shop: Shop | None = None) -> JobPlan:
+    return explain(callout, shop or Shop(), ReadOptions("mm", workpiece, 40.0))
+
+
+def steps(job: JobPlan) -> tuple[CutStep, CutStep]:
+    """The drill of the thread, and what finishes the thread."""
+    (hole,) = job.holes
+    assert hole.cut_plan is not None
+    drills = [cut for cut in hole.cut_plan.cuts if cut.step.fit is not None]
+    (last,) = [cut for cut in hole.cut_plan.cuts if cut.step.finishes_thread]
+    return drills[-1], last
+
+
+def reason(cut: CutStep, decision: str) -> Reason:
+    return next(reason for reason in cut.step.reasons if reason.decision.startswith(decision))
+
+
+def own(tmp_path: Path, text: str) -> Shop:
+    path = tmp_path / "own.csv"
+    path.write_text(text)
+    return Shop(preferences=Preferences(rules=str(path)))
+
+
+def test_a_larger_drill_is_taken_where_the_tap_would_be_strained(tmp_path: Path) -> None:
+    """#6-32 in 11SMn30: the usual #36 leaves 0.51 of the torque that breaks the tap, #34 inside the limits 0.40."""
+    before, strained = steps(planned("#6-32 UNC ↧5", "11SMn30", own(tmp_path, WITHOUT)))
+    drill, tap = steps(planned("#6-32 UNC ↧5", "11SMn30"))
+    assert (before.step.tool.size, drill.step.tool.size) == ("#36", "#34")
+    assert strained.risk is not None
+    assert tap.risk is not None
+    assert tap.risk.index < 0.5 < strained.risk.index
+    assert tap.step.process == "cut"
+    aim = reason(drill, "tap drill aim")
+    assert aim.rule == "A24"
+    assert "more than half of the torque that breaks it" in aim.because
+    assert drill.step.fit is not None
+    assert drill.step.fit.hole_mm <= drill.step.fit.window_mm[1]
+
+
+@pytest.mark.parametrize(
+    ("callout", "workpiece"), [("M4 ↧8", "42CrMo4+QT"), ("M3 ↧6", "N07718-SA"), ("M4 THRU", "hardened-45-55")]
+)
+def test_where_the_largest_drill_is_not_enough_the_thread_is_milled(callout: str, workpiece: str, tmp_path: Path) -> None:
+    _, strained = steps(planned(callout, workpiece, own(tmp_path, WITHOUT)))
+    assert strained.risk is not None
+    assert strained.risk.index >= 0.7
+    job = planned(callout, workpiece)
+    _, milled = steps(job)
+    assert milled.step.process == "thread mill"
+    assert reason(milled, "process").rule == "P35"
+    assert "more than 70 % of the torque that breaks it" in reason(milled, "process").because
+    assert [each.choice.process for each in compare(job, Shop()) if each.choice.chosen] == ["thread mill"]
+
+
+def test_where_no_thread_is_milled_it_is_tapped_with_the_largest_drill_and_watched() -> None:
+    drill, tap = steps(planned("M4 ↧8", "42CrMo4+QT", Shop(machine=Machine(thread_milling=False))))
+    assert tap.step.process == "cut"
+    assert reason(drill, "tap drill aim").rule == "A25"
+    (hole,) = planned("M4 ↧8", "42CrMo4+QT", Shop(machine=Machine(thread_milling=False))).holes
+    assert any(note.code == "TAP-RISK" for note in hole.notes)
+
+
+def test_a_tap_that_is_calm_keeps_the_usual_drill() -> None:
+    drill, tap = steps(planned("M8 ↧12", "C45"))
+    assert tap.step.process == "cut"
+    assert reason(drill, "tap drill aim").rule == "A10"
+
+
+def test_a_shop_sets_its_own_margin(tmp_path: Path) -> None:
+    """M8 in C45 takes about a fifth of what breaks its tap: a cautious shop mills from a tenth on, any other range works."""
+    cautious = "id,decides,verdict,breaking,given\nP35,process,thread mill,0.1..,larger drill\n"
+    assert steps(planned("M8 ↧12", "C45", own(tmp_path, cautious)))[1].step.process == "thread mill"
+    outright = "decides,verdict,breaking\nprocess,thread mill,0.1..0.4\n"
+    assert steps(planned("M8 ↧12", "C45", own(tmp_path, outright)))[1].step.process == "thread mill"
+
+
+def test_a_forming_tap_is_told_by_what_a_cutting_one_would_take() -> None:
+    """#10-24 in 16MnCr5: forming takes a quarter more of what breaks its stronger tap, so it is struck, and cutting too."""
+    _, tap = steps(planned("#10-24 UNC ↧7", "16MnCr5", Shop(preferences=Preferences(prefer_forming=True))))
+    assert tap.step.process == "thread mill"
+    lost = {each.candidate: each.rule for each in reason(tap, "process").rejected}
+    assert lost["form"] == "P59"
+
+
+def test_no_trapezoidal_thread_is_cut_with_a_carbide_tap() -> None:
+    """In hardened work no set is turned by hand and no tap made: the thread is asked about, before hardening or ground."""
+    (hole,) = planned("Tr20x4 THRU", "hardened-45-55").holes
+    assert any(note.code == "TAP-NONE-HOLDS" and note.is_question for note in hole.notes)
+    assert hole.cut_plan is not None
+    assert not any(cut.step.kind.makes_thread for cut in hole.cut_plan.cuts)
