@@ -140,7 +140,8 @@ def _depth_in_thread(element: Element) -> bool:
 
 def _depth(depth: Depth, wall: str) -> str:
     if depth.through:
-        return wall or "THRU"
+        through = wall or "THRU"
+        return through if depth.mm is None else f"{through} {_depth(depth._replace(through=False), '')}"
     if depth.leaving_mm is not None:
         return f"TO LEAVE {_number(depth.leaving_mm)} mm"
     if depth.mm is None:

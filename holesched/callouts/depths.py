@@ -242,8 +242,10 @@ def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = No
     if length_mm is not None and length_mm != number.mm:
         problem = f"{length_mm:g} and {number.text} may both be the thread's depth"
         raise t.fail(problem, draft.start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
-    if draft.depth is not None and draft.depth != found and not (draft.depth.through and draft.part_way):
-        if draft.depth.through:
+    if draft.thread is not None and draft.depth == Depth(through=True) and not draft.part_way:
+        found = found._replace(through=True)
+    elif draft.depth is not None and draft.depth != found and not (draft.depth.through and draft.part_way):
+        if draft.depth.through and draft.depth.mm is None:
             raise t.fail("THRU and a depth for one step", start, t.end_of_last, "Write one of them.", "DEPTH-TWICE")
         hint = "Write each step's depth behind its size."
         raise t.fail("two depths for one step", start, t.end_of_last, hint, "DEPTH-TWICE")

@@ -41,6 +41,8 @@ class Span(NamedTuple):
 class Depth(NamedTuple):
     """A written depth. `through`: THRU; otherwise `mm` is a length. `least`/`most`: MIN or MAX was written.
 
+    A thread may have both (M6 THRU ↧8): the hole goes through, its thread is so long.
+
     `tolerance_mm` are the written deviations (low, high) of the depth itself. `leaving_mm` is a depth given by what is left
     under it (TO LEAVE 12): it becomes a depth once the part's thickness is known. Neither: the depth is open (a spotface
     that only cleans up, a countersink given by its diameter).

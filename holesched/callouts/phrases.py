@@ -98,6 +98,10 @@ def through(r: Reading) -> bool:
     if draft.depth is not None and not draft.depth.through:
         if draft.part_way:
             return True
+        if draft.thread is not None and draft.depth.mm is not None:
+            draft.depth = draft.depth._replace(through=True)
+            r.touch(draft)
+            return True
         open_step = next((each for each in r.drafts[:-1] if each.depth is None and each.kind in (None, *HOLE_KINDS)), None)
         if open_step is not None:
             name, other = (t.text[each.start : each.end].strip(" ,;/") for each in (draft, open_step))

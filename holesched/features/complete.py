@@ -27,6 +27,7 @@ ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
 TAPER_SERIES = frozenset(("NPT", "NPTF", "Rc"))
 SAME_LENGTH = 0.02
 """Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
+SAME_DEPTH_MM = 1e-9
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
 THROUGH_RULE = Cite("ISO 15786", "2008", "no depth: through hole", Standing.FROM_MEMORY)
@@ -109,6 +110,9 @@ def _tap(work: Completion, element: Element) -> Feature | None:
     depth = _tap_depth(work, element, spec)
     if depth is None:
         return None
+    pilot_depth = work.pilot_depth
+    if depth.through and depth.mm is not None:
+        depth, pilot_depth = _in_through_hole(work, element, depth)
     return Feature(
         Kind.TAP,
         spec.nominal,
@@ -116,7 +120,7 @@ def _tap(work: Completion, element: Element) -> Feature | None:
         thread=spec,
         side=element.side,
         element=element,
-        pilot_depth=work.pilot_depth,
+        pilot_depth=pilot_depth,
         insert_diameters=_insert_diameters(work, element),
     )
 
@@ -153,6 +157,22 @@ def _tap_depth(work: Completion, element: Element, spec: threads.ThreadSpec) -> 
         work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, "Write the depth of full thread.")
         return None
     return _through(work, element, "thread")
+
+
+def _in_through_hole(work: Completion, element: Element, depth: Depth) -> tuple[Depth, Depth | None]:
+    """M6 THRU ↧8: the hole goes through, its thread is 8 deep; where the part is no thicker, the thread goes through."""
+    thick_mm, deep_mm = work.thickness_mm, depth.mm or 0.0
+    drilled = work.pilot_depth
+    if drilled is not None and not drilled.through:
+        sentence = f"THRU, and a drilled depth of {drilled.mm or 0:g} mm: which is it?"
+        work.note("DEPTH-TWICE", Severity.ASK, sentence, element.span, "Write one of them.", "through")
+    if thick_mm is None or deep_mm < thick_mm - SAME_DEPTH_MM:
+        return depth._replace(through=False), Depth(through=True)
+    if deep_mm > thick_mm + SAME_DEPTH_MM:
+        sentence = f"THRU and {deep_mm:g} mm deep, in a part {thick_mm:g} mm thick: which thickness goes it through?"
+        hint = "Correct the depth, or the thickness."
+        work.note("CHECK-DEEPER-THAN-PART", Severity.ASK, sentence, element.span, hint, "threaded through")
+    return Depth(through=True), None
 
 
 def _through(work: Completion, element: Element, what: str) -> Depth | None:

@@ -77,7 +77,8 @@ def _made(
         notes.append(
             Note("TAP-THROUGH-DRILL-BLIND", Severity.ASK, message, "Give the thread a depth.", "Drilled and tapped through.")
         )
-    drilled_through = step.through or (pilot is not None and pilot.through)
+    stated = step.feature.pilot_depth
+    drilled_through = step.through or (pilot is not None and pilot.through) or (stated is not None and stated.through)
     step, told = by_gauge(step, geometry, setting)
     notes += (*told, *insert_notes(step, geometry, floor_mm(step, setting.resolved.steps)))
     drilled_through = drilled_through or step.through

@@ -111,3 +111,11 @@ def test_nothing_reaches_a_blocked_far_side(shop: Shop | None) -> None:
     made = job("M8 THRU, NO ROOM BEYOND", shop)
     assert said(made) == ["far edge: as it is drilled"]
     assert not any(cut.step.kind is StepKind.COUNTERSINK for cut in cuts(made).cuts)
+
+
+def test_a_thread_shorter_than_its_through_hole_is_drilled_through_and_tapped_to_its_depth() -> None:
+    """M6 THRU ↧8 in 20 mm: the hole goes through, the thread is 8 deep."""
+    steps = {cut.step.kind: cut.step for cut in cuts(job("M6 THRU ↧8", thickness_mm=20.0)).cuts}
+    assert steps[StepKind.DRILL].through
+    assert not steps[StepKind.TAP].through
+    assert steps[StepKind.TAP].depth_mm == 8.0
