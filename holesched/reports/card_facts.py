@@ -34,7 +34,7 @@ def _facts(plan: ToolPlan, show: Show, listed: SourceList, callout: str) -> tupl
     unit = show.length_unit
     for resolved in plan.resolved.steps:
         found += _limit_facts(resolved, show, listed, callout)
-    found += [fact for step in plan.steps for fact in _before_coating(step, show)]
+    found += [fact for step in plan.parts for fact in _before_coating(step, show)]
     for step in plan.steps:
         if step.fit is not None:
             most, least = step.fit.percent_at_limits

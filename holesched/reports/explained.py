@@ -17,7 +17,7 @@ from holesched.standards.threads.base import ThreadGeometry
 from holesched.standards.threads.insert_depths import LENGTHS as INSERT_LENGTHS
 from holesched.standards.threads.insert_depths import Tap, insert_depths
 from holesched.standards.threads.pipe_depths import TAPER_REAMED, pipe_depths, pipe_drill
-from holesched.tooling.model import DepthBudget, TapDrillFit
+from holesched.tooling.model import DepthBudget, StepKind, TapDrillFit, ToolStep
 from holesched.units import in_unit
 
 METRIC_SCREWS = ("8.8", "10.9", "12.9")
@@ -145,6 +145,8 @@ def _cut(cut: CutStep, show: Show) -> Iterator[str]:
     if step.depth_mm is not None and step.tip_mm is not None:
         depth, tip, fed = (_length(mm, show) for mm in (step.depth_mm, step.tip_mm, step.travel_mm or 0))
         yield f"  depth             {depth}, tip at {tip}, fed {fed}"
+    if step.also is not None:
+        yield f"  its shoulder      {_also(step.also, show)}"
     if step.fit is not None:
         yield from _fit(step.fit, show)
     low, start, high = (
@@ -174,6 +176,12 @@ def _cut(cut: CutStep, show: Show) -> Iterator[str]:
         yield from _reason(reason, show)
     if cut.cites:
         yield f"  source            {_sources(cut.cites)}"
+
+
+def _also(also: ToolStep, show: Show) -> str:
+    """What the shoulder of a step drill makes in the same stroke."""
+    deep = "" if also.kind is StepKind.COUNTERSINK else f", {_length(also.depth_mm or 0.0, show)} deep"
+    return f"{also.kind.value} Ø{_length(also.diameter_mm, show)}{deep}"
 
 
 def _fit(fit: TapDrillFit, show: Show) -> Iterator[str]:

@@ -10,7 +10,7 @@ from pathlib import PurePath
 from holesched.notes import CellRef, Cite
 from holesched.reports.show import Show
 from holesched.standards.sizes import Size
-from holesched.tooling.model import StepKind, Tool
+from holesched.tooling.model import Shoulder, StepKind, Tool
 from holesched.units import MM_PER_INCH
 
 _LIMITS_OF_SIZE = re.compile(r"(\d+\.\d+) to (\d+\.\d+) mm")
@@ -36,6 +36,9 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
         parts.append(tool.treatment)
     if tool.point_angle_deg is not None and not tool.cuts_back and not name.startswith(f"{tool.point_angle_deg:g}°"):
         parts.append(f"{tool.point_angle_deg:g}° point")
+    if tool.shoulder is not None:
+        size, told = f"{size} / {_second(tool.shoulder, show)}", _order(tool.shoulder, show)
+        parts.append(told)
     if tool.flutes:
         parts.append(f"{tool.flutes} flutes" if tool.flutes != 1 else "1 flute")
     if tool.chamfer is not None:
@@ -47,6 +50,18 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
     if tool.left_hand:
         parts.append("left hand")
     return ToolName(f"{name} {size}", ", ".join(parts), tool.left_hand)
+
+
+def _second(shoulder: Shoulder, show: Show) -> str:
+    """The larger diameter of a step drill in the job's unit: 6.8 / 8.7, #7 (0.2010 in) / 0.2598 in."""
+    mm = shoulder.diameter_mm
+    return show.number(mm, 3, least=0) if show.unit == "mm" else f"{show.fine(mm)} in"
+
+
+def _order(shoulder: Shoulder, show: Show) -> str:
+    """What a step drill is ordered by beside its diameters: the angle, and the length from tip to shoulder."""
+    length, over = show.length(shoulder.length_mm), show.short(shoulder.over_mm)
+    return f"{shoulder.angle_deg:g}° shoulder {length} {show.length_unit} from the tip (+{over} 0)"
 
 
 def _limit(limit: str, show: Show) -> str:

@@ -10,7 +10,7 @@ from holesched.reports.naming import tool_name
 from holesched.reports.overloads import STAMP
 from holesched.reports.show import NOT_KNOWN, Show, count
 from holesched.sequence.model import JobPlan, JobTime, Operation, Target
-from holesched.tooling.model import StepKind, Tool
+from holesched.tooling.model import StepKind, Tool, ToolStep
 
 NEAR_FACE = "Set-up 1, near face"
 FAR_FACE = "Set-up 2, far face, part turned over"
@@ -140,7 +140,16 @@ def depth_text(cut: CutStep, show: Show) -> str:
     pecks = f", {count(step.pecks, 'peck')}" if step.pecks > 1 else ""
     if step.kind in (StepKind.SPOT, StepKind.COUNTERSINK):
         return f"to ⌀{show.short(step.diameter_mm)}"
-    return f"{'through' if step.through else show.length(step.depth_mm)}{pecks}"
+    return f"{'through' if step.through else show.length(step.depth_mm)}{pecks}{_shoulder_text(step, show)}"
+
+
+def _shoulder_text(step: ToolStep, show: Show) -> str:
+    """What the shoulder of a step drill makes: ", shoulder 6.80" deep, or ", shoulder to ⌀8.4" for a cone at the face."""
+    also = step.also
+    if also is None:
+        return ""
+    to_rim = also.kind is StepKind.COUNTERSINK
+    return f", shoulder {f'to ⌀{show.short(also.diameter_mm)}' if to_rim else show.length(also.depth_mm)}"
 
 
 def tip_text(cut: CutStep, show: Show) -> str:

@@ -18,6 +18,7 @@ from holesched.reports.show import Show
 from holesched.sequence.model import GaugeNeed, JobPlan, LoadedTool, PlannedHole
 from holesched.standards.sizes import Limits
 from holesched.standards.threads.base import ThreadGeometry, ThreadSpec
+from holesched.tooling.model import Shoulder, StepKind, ToolStep
 
 SCHEMA = "holesched-sheet-1"
 
@@ -201,6 +202,7 @@ def _operation(cut: CutStep, letter: str, numbers: dict[Any, int], operations: d
         "tool": f"T{number} {title}" if number is not None else title,
         "diameter_mm": _mm(step.diameter_mm),
         "depth_mm": "through" if step.through else _mm(step.depth_mm),
+        "also": _also(step.also) if step.also is not None else None,
         "speed_m_min": _n(cut.surface_m_per_min),
         "spindle_rev_min": _n(cut.spindle_rpm),
         "feed_mm_rev": _mm(cut.feed_mm_per_rev),
@@ -211,6 +213,12 @@ def _operation(cut: CutStep, letter: str, numbers: dict[Any, int], operations: d
         "coolant": cut.coolant,
         "reasons": [_reason(reason) for reason in (*step.reasons, *cut.reasons, *cut.clamps, *_overload(cut))],
     }
+
+
+def _also(also: ToolStep) -> Json:
+    """What the shoulder of a step drill makes in the same stroke; a cone at the face has no depth of its own."""
+    depth_mm = None if also.kind is StepKind.COUNTERSINK else also.depth_mm
+    return {"kind": also.kind.value, "diameter_mm": _mm(also.diameter_mm), "depth_mm": _mm(depth_mm)}
 
 
 def _overload(cut: CutStep) -> list[Reason]:
@@ -239,6 +247,7 @@ def _tool(loaded: LoadedTool) -> Json:
         "detail": name.detail,
         "size": tool.size,
         "diameter_mm": _mm(tool.diameter_mm),
+        "shoulder": _shoulder(tool.shoulder) if tool.shoulder is not None else None,
         "hand": "LH" if tool.left_hand else "RH",
         "holder": loaded.holder,
         "stick_out_mm": _mm(loaded.stick_out_mm),
@@ -246,6 +255,15 @@ def _tool(loaded: LoadedTool) -> Json:
         "types": list(loaded.letters),
         "holes": loaded.holes,
         "life_holes": [_n(life) for life in loaded.life_holes] if loaded.life_holes is not None else None,
+    }
+
+
+def _shoulder(shoulder: Shoulder) -> Json:
+    return {
+        "diameter_mm": _mm(shoulder.diameter_mm),
+        "angle_deg": shoulder.angle_deg,
+        "length_mm": _mm(shoulder.length_mm),
+        "length_over_mm": shoulder.over_mm,
     }
 
 

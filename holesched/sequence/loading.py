@@ -36,7 +36,7 @@ def load_carousel(
             )
         )
     for tool in in_spindle:
-        if tool.tool.diameter_mm > shop.machine.max_tool_diameter_mm:
+        if tool.tool.widest_mm > shop.machine.max_tool_diameter_mm:
             notes.append(
                 Note(
                     "CAROUSEL-TOO-LARGE",
@@ -63,7 +63,7 @@ def holder_for(tool: Tool, shop: Shop) -> str:
         return "boring head"
     if tool.kind is StepKind.REAM:
         return "collet holder, run-out checked"
-    return "collet holder" if tool.diameter_mm <= 16 else "drill holder"
+    return "collet holder" if tool.widest_mm <= 16 else "drill holder"
 
 
 def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) -> LoadedTool:

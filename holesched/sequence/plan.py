@@ -135,7 +135,7 @@ def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:
 
 def _before_coating(plan: ToolPlan, drawn: ResolvedStep) -> tuple[Gauge, ...]:
     """The gauges for a step at the machine where a coating to come makes it another size than the drawing's."""
-    made = next((made for step in plan.steps if (made := step.step) is not None and _same(made, drawn)), None)
+    made = next((made for step in plan.parts if (made := step.step) is not None and _same(made, drawn)), None)
     if made is None:
         return ()
     if made.thread is not None and drawn.thread is not None and made.thread.pitch != drawn.thread.pitch:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import ceil
 
 from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.standards import drill_sizes
@@ -43,14 +42,17 @@ def with_step_drills(steps: Sequence[ToolStep], setting: Setting) -> tuple[tuple
     for first, second in list(_pairs(steps)):
         if first not in made:  # one tool has two diameters here, not three
             continue
-        both = _merged(first, second, setting)
+        both = _merged(first, second)
         verdict = _verdict(both, steps, setting)
         if verdict.value == STEP_DRILL:
             made[made.index(first)] = replace(both, reasons=(_why(both, verdict), *both.reasons))
             made.remove(second)
             notes.append(_order(both))
         elif verdict.struck:
-            made[made.index(first)] = replace(first, reasons=(*first.reasons, verdict.reason))
+            by = verdict.struck[0].by
+            decision, rejected = verdict.reason.decision, verdict.reason.rejected
+            against = Reason(decision, f"no step drill: {by.because}", by.id, (by.cite,), rejected)
+            made[made.index(first)] = replace(first, reasons=(*first.reasons, against))
     return tuple(made), notes
 
 
@@ -86,26 +88,16 @@ def _shoulder_mm(first: ToolStep, second: ToolStep) -> float:
     return wide_mm + point_length_mm(second.diameter_mm - first.diameter_mm, _angle_deg(second))
 
 
-def _merged(first: ToolStep, second: ToolStep, setting: Setting) -> ToolStep:
-    """Both in one stroke; its length from tip to shoulder as it is ordered, in hundredths of a millimetre, rounded up."""
+def _merged(first: ToolStep, second: ToolStep) -> ToolStep:
+    """Both in one stroke: the drill goes as deep as it would alone, and the length to its shoulder is made for that."""
     assert first.tip_mm is not None
-    assert first.depth_mm is not None
     wide_mm = second.diameter_mm
     if second.kind is StepKind.COUNTERSINK:
         wider = drill_sizes.next_up(wide_mm + OVER_RIM_MM, drill_sizes.series("metric-preferred"))
         wide_mm = wider.mm if wider is not None else wide_mm + OVER_RIM_MM
-    shoulder_mm = _shoulder_mm(first, second)
-    length_mm = ceil(100 * (first.tip_mm - shoulder_mm) - 1e-6) / 100
+    length_mm = round(first.tip_mm - _shoulder_mm(first, second), 6)
     shoulder = Shoulder(wide_mm, _angle_deg(second), length_mm, LENGTH_OVER_MM)
-    tip_mm = round(shoulder_mm + length_mm, 6)
-    return replace(
-        first,
-        tool=replace(first.tool, name=STEP_DRILL, shoulder=shoulder),
-        depth_mm=round(tip_mm - (first.tip_mm - first.depth_mm), 6),
-        tip_mm=tip_mm,
-        travel_mm=round(setting.shop.preferences.approach_mm + tip_mm, 6),
-        also=second,
-    )
+    return replace(first, tool=replace(first.tool, name=STEP_DRILL, shoulder=shoulder), also=second)
 
 
 def _verdict(both: ToolStep, steps: Sequence[ToolStep], setting: Setting) -> Verdict:
@@ -140,7 +132,7 @@ def _why(both: ToolStep, verdict: Verdict) -> Reason:
     _, because, rule, cites, rejected = verdict.reason
     if second.step is None:  # the shop's own chamfer: its reason would be lost with its tool
         because += f"; {second.reasons[0].because}"
-    because += f"; its tip goes {shoulder.length_mm:g} mm deeper than the small end of its shoulder"
+    because += f"; its tip goes {shoulder.length_mm:.2f} mm deeper than the small end of its shoulder"
     decision = f"step drill: {both.tool.size} and Ø{shoulder.diameter_mm:.4g} mm"
     return Reason(decision, because, rule, (*cites, DIN), rejected)
 
@@ -150,8 +142,9 @@ def _order(both: ToolStep) -> Note:
     shoulder = both.tool.shoulder
     assert shoulder is not None
     message = (
-        f"To be ordered or reground: a step drill {both.tool.size} with a second diameter of {shoulder.diameter_mm:.4g} mm, "
-        f"{shoulder.angle_deg:g} degree shoulder, from tip to shoulder {shoulder.length_mm:.2f} mm +{shoulder.over_mm:g} 0."
+        f"To be ordered or reground: a step drill {both.tool.size} with a second diameter of {shoulder.diameter_mm:.4g} mm "
+        f"and a {shoulder.angle_deg:g} degree shoulder, {shoulder.length_mm:.2f} mm from tip to shoulder, at most "
+        f"{shoulder.over_mm:g} mm longer."
     )
-    suggestion = "Measure that length on the tool: what it is longer, its tip goes deeper than the sheet says."
+    suggestion = "Measure that length on the tool, and correct the depth of its tip by the difference."
     return Note("HOLE-STEP-DRILL", Severity.WATCH, message, suggestion, cite=DIN)

@@ -6,14 +6,16 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
-from holesched.pipeline import plan_file, read_options
+from holesched.pipeline import plan_file, plan_schedule, read_options
 from holesched.reports.base import RunStamp
 from holesched.reports.sheet_json import job_json
+from holesched.schedule.read_workbook import read_schedule
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
 
@@ -28,13 +30,24 @@ def plan(name: str) -> JobPlan:
     return plan_file(INPUTS / name, shop, read_options(shop))
 
 
-@pytest.mark.parametrize("name", JOBS)
-def test_sheet_json(name: str, update_golden: bool) -> None:
-    found = json.dumps(job_json(plan(name), STAMP), indent=1, ensure_ascii=False) + "\n"
-    stored = HERE / f"{Path(name).stem}.json"
+def check(job: JobPlan, stored: Path, update_golden: bool) -> None:
+    found = json.dumps(job_json(job, STAMP), indent=1, ensure_ascii=False) + "\n"
     if update_golden:
         stored.write_text(found, encoding="utf-8")
     assert json.loads(found) == json.loads(stored.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_sheet_json(name: str, update_golden: bool) -> None:
+    check(plan(name), HERE / f"{Path(name).stem}.json", update_golden)
+
+
+def test_sheet_json_of_a_large_lot(update_golden: bool) -> None:
+    """2000 parts of the smallest job: carbide and step drills."""
+    shop = Shop()
+    schedule, notes = read_schedule(INPUTS / "sensor_plate.ods", read_options(shop))
+    job = plan_schedule(replace(schedule, header=replace(schedule.header, lot=2000)), notes, shop)
+    check(job, HERE / "sensor_plate_lot_2000.json", update_golden)
 
 
 NOTES = {

@@ -50,7 +50,7 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
     down: list[tuple[float, float, float, str]] = []
     near: list[tuple[float, float, str]] = []
     far: list[tuple[float, float, str]] = []
-    for step in plan.steps:
+    for step in plan.parts:
         radius = step.diameter_mm / 2
         if step.kind is StepKind.SPOT or step.unfinished or not (step.kind.makes_thread or shape.shows_radius(radius)):
             continue

@@ -78,15 +78,15 @@ def profile(plan: ToolPlan) -> Profile | None:
     if not plan.steps:
         return None
     thickness = plan.resolved.thickness_mm
-    deepest = max((_bottom(step) for step in plan.steps if not step.through), default=0.0)
-    through = any(step.through for step in plan.steps)
-    widest = max(step.diameter_mm for step in plan.steps)
+    deepest = max((_bottom(step) for step in plan.parts if not step.through), default=0.0)
+    through = any(step.through for step in plan.parts)
+    widest = max(step.diameter_mm for step in plan.parts)
     floor, broken = _floor(thickness, deepest, through, widest)
-    if thickness is None and any(step.side is not Side.NEAR for step in plan.steps):
+    if thickness is None and any(step.side is not Side.NEAR for step in plan.parts):
         thickness, broken = floor, False
     pieces: list[Piece] = []
     threads: list[Thread] = []
-    for step in plan.steps:
+    for step in plan.parts:
         made = _pieces(step, floor)
         if step.side is not Side.FAR:
             pieces += made
