@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import floor
@@ -33,6 +34,8 @@ class Running:
     loads: Loads | None
     clamps: tuple[Reason, ...]
     notes: tuple[Note, ...]
+    torque_share: float | None = None
+    """Torque over what the spindle gives at that speed; None where there is no figure."""
 
     @property
     def overload(self) -> tuple[Note, ...]:
@@ -87,13 +90,6 @@ def base_rpm(machine: Machine) -> float:
     return 9550 * EFFICIENCY * machine.spindle_power_kw / machine.spindle_torque_nm
 
 
-def torque_share(machine: Machine, running: Running) -> float | None:
-    """Torque over what the spindle gives at that speed; None where there is no figure, or nothing turns."""
-    if running.loads is None or running.rpm <= 0:
-        return None
-    return running.loads.torque_nm / available_torque_nm(machine, running.rpm)
-
-
 def clamp(wanted: Wanted, machine: Machine, loads_at: Callable[[float], Loads | None]) -> Running:
     """Speed and feed inside the machine's limits. `loads_at` gives the loads at a feed per revolution."""
     rpm, clamps, notes = _speed(wanted, machine)
@@ -106,8 +102,9 @@ def clamp(wanted: Wanted, machine: Machine, loads_at: Callable[[float], Loads | 
     clamps += more
     rpm, more = _slower_for_power(wanted, machine, rpm, load)
     clamps += more
-    notes += _watch(wanted, machine, rpm, load, bool(more))
-    return Running(rpm, feed, load, tuple(clamps), tuple(notes))
+    available = available_torque_nm(machine, rpm)
+    notes += _watch(wanted, machine, rpm, load, available, bool(more))
+    return Running(rpm, feed, load, tuple(clamps), tuple(notes), load.torque_nm / available)
 
 
 def _speed(wanted: Wanted, machine: Machine) -> tuple[float, list[Reason], list[Note]]:
@@ -159,7 +156,7 @@ def _lighter_feed(
     if not found:
         if _fits(machine, load, 1.0):
             return feed, load, []
-        least = floor(feed * LEAST_FEED * 1000) / 1000
+        least = _part_of(feed, LEAST_FEED)
         found = _first_that_fits(machine, 1.0, feed, loads_at) or (least, loads_at(least) or load)
     return *found, [_less_feed(wanted, machine, feed, load, found[0])]
 
@@ -167,13 +164,28 @@ def _lighter_feed(
 def _first_that_fits(
     machine: Machine, share: float, full: float, loads_at: Callable[[float], Loads | None]
 ) -> tuple[float, Loads] | None:
-    """The highest feed from the full one down to half at which the machine has enough, with its loads."""
-    for step in range(1, _FEED_STEPS + 1):
-        feed = floor(full * (1 - step / _FEED_STEPS * (1 - LEAST_FEED)) * 1000) / 1000
-        load = loads_at(feed)
-        if load is not None and _fits(machine, load, share):
-            return feed, load
-    return None
+    """The highest feed from the full one down to half at which the machine has enough, with its loads.
+
+    The less feed the less load: what half does not help is not helped, and the step is found by halving.
+    """
+
+    def at(step: int) -> tuple[float, Loads | None]:
+        feed = _part_of(full, 1 - step / _FEED_STEPS * (1 - LEAST_FEED))
+        return feed, loads_at(feed)
+
+    def fits(step: int) -> bool:
+        load = at(step)[1]
+        return load is not None and _fits(machine, load, share)
+
+    if not fits(_FEED_STEPS):
+        return None
+    feed, load = at(bisect_left(range(_FEED_STEPS), True, lo=1, key=fits))
+    return None if load is None else (feed, load)
+
+
+def _part_of(feed_mm_per_rev: float, share: float) -> float:
+    """A share of a feed, rounded down to 0.001 mm, but not to nothing."""
+    return max(floor(feed_mm_per_rev * share * 1000) / 1000, 0.001)
 
 
 def _less_feed(wanted: Wanted, machine: Machine, full: float, first: Loads, feed: float) -> Reason:
@@ -215,29 +227,34 @@ def _slower_for_power(wanted: Wanted, machine: Machine, rpm: float, load: Loads)
     return slower, [_with_limit(reason, wanted) if load.torque_nm <= available else reason]
 
 
-def _watch(wanted: Wanted, machine: Machine, rpm: float, load: Loads, power_limited: bool) -> list[Note]:
+def _watch(
+    wanted: Wanted, machine: Machine, rpm: float, load: Loads, available_nm: float, power_limited: bool
+) -> list[Note]:
     notes = []
-    available = available_torque_nm(machine, rpm)
-    share = load.torque_nm / available
-    torque = f"{wanted.name}: {figure(load.torque_nm)} N m"
-    gives = f"the spindle gives {figure(available)} N m at {rpm:.0f} rev/min"
-    meter = "Watch the load meter on the first part."
-    if share > 1:
-        message = f"{torque} needed, {gives}."
-        notes.append(_note("CUT-TORQUE-OVER", message, f"{wanted.remedy}, or use a stronger machine."))
-    elif power_limited:
+    share = load.torque_nm / available_nm
+    if power_limited and share <= 1:
         message = f"{wanted.name}: slowed to {rpm:.0f} rev/min, where the spindle's power is enough."
-        notes.append(_note("CUT-POWER-LIMITED", message, meter))
+        notes.append(_note("CUT-POWER-LIMITED", message, "Watch the load meter on the first part."))
     elif share > WATCH_TORQUE:
-        good = ", and a tap's torque is estimated to 40 %" if wanted.rigid_feed else ""
-        remedy = f"{wanted.remedy}, or use a stronger machine; else watch" if wanted.rigid_feed else "Watch"
-        message = f"{torque}, {gives}: {share * 100:.0f} % of it{good}."
-        notes.append(_note("CUT-TORQUE-HIGH", message, f"{remedy} the load meter on the first part."))
+        notes.append(_torque_note(wanted, rpm, load.torque_nm, available_nm))
     if load.thrust_n is not None and load.thrust_n > machine.axis_thrust_n:
         thrust = f"{load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f} N"
         remedy = "Open it in more steps, or bore it." if wanted.opens else "Drill a pilot hole first, or bore it."
         notes.append(_note("CUT-THRUST-OVER", f"{wanted.name}: {thrust}.", remedy))
     return notes
+
+
+def _torque_note(wanted: Wanted, rpm: float, torque_nm: float, available_nm: float) -> Note:
+    """That a step takes more torque than the spindle gives, or much of it."""
+    torque = f"{wanted.name}: {figure(torque_nm)} N m"
+    gives = f"the spindle gives {figure(available_nm)} N m at {rpm:.0f} rev/min"
+    share = torque_nm / available_nm
+    if share > 1:
+        return _note("CUT-TORQUE-OVER", f"{torque} needed, {gives}.", f"{wanted.remedy}, or use a stronger machine.")
+    good = ", and a tap's torque is estimated to 40 %" if wanted.rigid_feed else ""
+    remedy = f"{wanted.remedy}, or use a stronger machine; else watch" if wanted.rigid_feed else "Watch"
+    message = f"{torque}, {gives}: {share * 100:.0f} % of it{good}."
+    return _note("CUT-TORQUE-HIGH", message, f"{remedy} the load meter on the first part.")
 
 
 def _note(code: str, message: str, suggestion: str) -> Note:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 from holesched.notes import Cite, Note, Reason
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
@@ -95,9 +96,31 @@ class CutStep:
     """For thread mills only; `feed_mm_per_min` is then the feed of the cutter's centre."""
 
     @property
+    def breaking_share(self) -> float | None:
+        """A tap's torque over what breaks it; None for other tools."""
+        return self.risk.index if self.risk is not None else None
+
+    @property
     def cites(self) -> tuple[Cite, ...]:
         """What the reasons rest on, each source once."""
         return tuple(dict.fromkeys(cite for reason in self.reasons for cite in reason.cites))
+
+
+class Loaded(Protocol):
+    """A step with what it asks of the machine, and the notes that say that it is too much."""
+
+    @property
+    def step(self) -> ToolStep: ...
+    @property
+    def torque_nm(self) -> float | None: ...
+    @property
+    def thrust_n(self) -> float | None: ...
+    @property
+    def torque_share(self) -> float | None: ...
+    @property
+    def breaking_share(self) -> float | None: ...
+    @property
+    def overload(self) -> tuple[Note, ...]: ...
 
 
 @dataclass(frozen=True, slots=True)

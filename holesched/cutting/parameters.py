@@ -4,7 +4,7 @@ limits, with loads, the tap's risk, coolant, time and tool life; each with its r
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from holesched.cutting import formulas
 from holesched.cutting.feeds import FLOATING_FEED
@@ -14,27 +14,59 @@ from holesched.cutting.helix_step import helix_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip
 from holesched.cutting.milled_step import milled_step
-from holesched.cutting.model import CutPlan, CutStep
+from holesched.cutting.model import CutPlan, CutStep, Loaded
 from holesched.cutting.reasons import bottom_reason, load_reason, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.run_step import run_step
 from holesched.cutting.thread_length import deep_thread_notes
-from holesched.cutting.turning import turning_of
+from holesched.cutting.turning import Turning, turning_of
 from holesched.notes import Note, Severity
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
 
 
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A step that the spindle does not turn on the hole's axis, with all its parameters and what the shop must look at."""
+
+    cut: CutStep
+    notes: list[Note]
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A plan tried on the machine: what really runs in each step, and its loads, without the words for them."""
+
+    plan: ToolPlan
+    material: Material
+    shop: Shop
+    steps: tuple[Turning | Made, ...]
+
+    @property
+    def loads(self) -> list[Loaded]:
+        """What each step asks of the machine: all that tells whether the plan stands."""
+        return [each.cut if isinstance(each, Made) else each for each in self.steps]
+
+
 def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     """Parameters for every step of a hole type; `time_min` is 0 where the depth is unknown, and a note says so."""
-    cuts: list[CutStep] = []
+    return in_full(trial_of(plan, material, shop))
+
+
+def trial_of(plan: ToolPlan, material: Material, shop: Shop) -> Trial:
+    """A hole type's plan tried on the shop's machine."""
+    cuts = [cut_of(step, plan.steps[:index]) for index, step in enumerate(plan.steps)]
+    steps = [_made(cut, material, shop) or turning_of(cut, material, shop) for cut in cuts]
+    return Trial(plan, material, shop, tuple(steps))
+
+
+def in_full(trial: Trial) -> CutPlan:
+    """The plan that stands with all its parameters, reasons and notes, as `plan_cutting` gives them."""
+    plan, material, shop = trial.plan, trial.material, trial.shop
     member = next(iter(plan.resolved.type.members), None)
-    told: list[tuple[CutStep, list[Note]]] = []
-    for index, step in enumerate(plan.steps):
-        cut, notes_of_it = _cut_step(step, plan.steps[:index], material, shop)
-        cuts.append(cut)
-        told.append((cut, notes_of_it))
+    told = [(each.cut, each.notes) if isinstance(each, Made) else _turned(each, material, shop) for each in trial.steps]
+    cuts = tuple([cut for cut, _ in told])
     found = _once_a_bar(told)
     found += deep_thread_notes(
         cuts,
@@ -43,7 +75,7 @@ def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
         lambda step, before: _minutes(step, before, material, shop),
     )
     notes = [replace(note, text=plan.resolved.type.hole.callout, ref=member.ref if member else None) for note in found]
-    return CutPlan(plan, tuple(cuts), tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
+    return CutPlan(plan, cuts, tuple(dict.fromkeys((*notes, *_job_notes(plan, shop)))))
 
 
 def _once_a_bar(told: Sequence[tuple[CutStep, list[Note]]]) -> list[Note]:
@@ -79,29 +111,30 @@ def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
     return notes
 
 
-def _cut_step(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
-    cut = cut_of(step, before)
-    if step.kind is StepKind.THREAD_MILL:
-        return milled_step(cut, material, shop.machine)
-    if step.kind is StepKind.MILL:
-        return helix_step(cut, material, shop.machine)
-    if step.tool.by_hand:
-        return hand_step(cut, material, shop.machine)
-    return _turned(cut, material, shop)
+def _made(cut: Cut, material: Material, shop: Shop) -> Made | None:
+    """A step that runs on a helix or is made by hand; None for what the spindle turns on the hole's axis."""
+    if cut.kind is StepKind.THREAD_MILL:
+        return Made(*milled_step(cut, material, shop.machine))
+    if cut.kind is StepKind.MILL:
+        return Made(*helix_step(cut, material, shop.machine))
+    if cut.step.tool.by_hand:
+        return Made(*hand_step(cut, material, shop.machine))
+    return None
 
 
 def _minutes(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> float:
     """The time of a step in one hole, min; what the spindle turns needs neither loads put in words nor tool life for it."""
-    if step.kind in (StepKind.THREAD_MILL, StepKind.MILL) or step.tool.by_hand:
-        return _cut_step(step, before, material, shop)[0].time_min
-    time = turning_of(cut_of(step, before), material, shop).time
+    cut = cut_of(step, before)
+    made = _made(cut, material, shop)
+    if made is not None:
+        return made.cut.time_min
+    time = turning_of(cut, material, shop).time
     return time.minutes if time else 0.0
 
 
-def _turned(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
+def _turned(turning: Turning, material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
     """A drill, tap, reamer or another tool that the spindle turns and feeds along its axis."""
-    step, turning = cut.step, turning_of(cut, material, shop)
-    running, time = turning.running, turning.time
+    cut, step, running, time = turning.cut, turning.step, turning.running, turning.time
     _, start, _ = turning.advised
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.widest_mm)
     life = tool_life(cut, material, surface / start)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from holesched.cutting.lookup import tap_load
-from holesched.cutting.model import CutPlan, CutStep
+from holesched.cutting.model import Loaded
 from holesched.shop.model import Machine
 from holesched.tooling.model import Reckoned, StepKind
 from holesched.tooling.opening import MOST_HALVINGS, MOST_STEPS, TOO_HEAVY
@@ -15,20 +15,20 @@ from holesched.tooling.rules import RuleBook
 _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
 
 
-def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> Reckoned:
-    """What is known after this plan; equal to what was `known` before it when the plan stands.
+def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: RuleBook) -> Reckoned:
+    """What is known after a plan of these steps; equal to what was `known` before it when the plan stands.
 
     Threads are told of once or twice, drills, counterbores and bars only so often, so that planning ends.
     """
-    torque = known.tap_torque or _tap_torque(plan, book)
-    breaking = {**known.tap_breaking, **_tap_breaking(plan, known, book)}
-    drills = [size for size in _too_heavy_drills(plan) if known.heavy.get(size, 0) < MOST_STEPS]
-    near = _nearly_too_heavy_drills(plan, machine)
+    torque = known.tap_torque or _tap_torque(cuts, book)
+    breaking = {**known.tap_breaking, **_tap_breaking(cuts, known, book)}
+    drills = [size for size in _too_heavy_drills(cuts) if known.heavy.get(size, 0) < MOST_STEPS]
+    near = _nearly_too_heavy_drills(cuts, machine)
     drills += [size for size in near if size not in drills and known.heavy.get(size, 0) < MOST_STEPS - 1]
-    flats = [cut.step.diameter_mm for cut in plan.cuts if cut.step.kind in _FLATS and cut.overload]
+    flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
     heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
-    lighter = _lighter_passes(plan, known)
-    step_drill = known.step_drill or (TOO_HEAVY if any(cut.step.also and cut.overload for cut in plan.cuts) else "")
+    lighter = _lighter_passes(cuts, known)
+    step_drill = known.step_drill or (TOO_HEAVY if any(cut.step.also and cut.overload for cut in cuts) else "")
     return replace(
         known,
         tap_torque=torque,
@@ -39,11 +39,11 @@ def reckon(plan: CutPlan, known: Reckoned, machine: Machine, book: RuleBook) -> 
     )
 
 
-def _tap_torque(plan: CutPlan, book: RuleBook) -> dict[str, float]:
+def _tap_torque(cuts: Sequence[Loaded], book: RuleBook) -> dict[str, float]:
     """What a cutting tap would take of the spindle's torque, by its thread's designation, where some rule asks for it; a
     forming tap takes a known multiple of a cutting tap's. Of a hand set likewise the share of what a person turns."""
     shares: dict[str, float] = {}
-    for cut in plan.cuts:
+    for cut in cuts:
         thread, share = cut.step.step.thread if cut.step.step else None, _share(cut)
         if cut.step.kind is not StepKind.TAP or thread is None or share is None:
             continue
@@ -54,15 +54,15 @@ def _tap_torque(plan: CutPlan, book: RuleBook) -> dict[str, float]:
     return shares
 
 
-def _tap_breaking(plan: CutPlan, known: Reckoned, book: RuleBook) -> dict[str, tuple[float, ...]]:
+def _tap_breaking(cuts: Sequence[Loaded], known: Reckoned, book: RuleBook) -> dict[str, tuple[float, ...]]:
     """What a cutting tap would take of the torque that breaks it, by its thread's designation, where some rule asks for it:
     once, and once more where a rule asks for another process although the larger drill has been taken."""
     shares: dict[str, tuple[float, ...]] = {}
-    for cut in plan.cuts:
-        thread = cut.step.step.thread if cut.step.step else None
-        if cut.risk is None or thread is None or cut.step.unfinished:
+    for cut in cuts:
+        thread, share = cut.step.step.thread if cut.step.step else None, cut.breaking_share
+        if share is None or thread is None or cut.step.unfinished:
             continue
-        name, share = thread.spec.designation, cut.risk.index
+        name = thread.spec.designation
         if cut.step.process == "form":
             share *= tap_load("forming-core")[0] / tap_load("forming")[0]
         before = known.tap_breaking.get(name, ())
@@ -72,7 +72,7 @@ def _tap_breaking(plan: CutPlan, known: Reckoned, book: RuleBook) -> dict[str, t
     return shares
 
 
-def _share(cut: CutStep) -> float | None:
+def _share(cut: Loaded) -> float | None:
     """A tap's torque over what turns it gives; None where there is no figure. A hand set that a person turns is left as it
     is: the spindle, of which the rules speak, has no part in it."""
     if not cut.step.tool.by_hand:
@@ -82,31 +82,31 @@ def _share(cut: CutStep) -> float | None:
     return cut.torque_nm / cut.step.limit.value
 
 
-def _too_heavy_drills(plan: CutPlan) -> Iterable[float]:
+def _too_heavy_drills(cuts: Sequence[Loaded]) -> Iterable[float]:
     """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives; a
     step drill first gives way to separate tools."""
-    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
+    drills = [cut for cut in cuts if cut.step.kind is StepKind.DRILL]
     return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload and not heavy.step.also)
 
 
-def _nearly_too_heavy_drills(plan: CutPlan, machine: Machine) -> Iterable[float]:
+def _nearly_too_heavy_drills(cuts: Sequence[Loaded], machine: Machine) -> Iterable[float]:
     """Diameters of the holes of which a drill still takes more of the machine than the rules allow it."""
-    drills = [cut for cut in plan.cuts if cut.step.kind is StepKind.DRILL]
+    drills = [cut for cut in cuts if cut.step.kind is StepKind.DRILL]
     return dict.fromkeys(_hole_mm(near, drills) for near in drills if _over_limit(near, machine))
 
 
-def _over_limit(cut: CutStep, machine: Machine) -> bool:
+def _over_limit(cut: Loaded, machine: Machine) -> bool:
     """Whether a step asks more of the machine's torque or thrust than the rules allow it."""
     share = cut.step.limit.value if cut.step.limit is not None else 1.0
     shares = ((cut.torque_nm or 0.0) / machine.spindle_torque_nm, (cut.thrust_n or 0.0) / machine.axis_thrust_n)
     return max(shares) > share + 1e-9
 
 
-def _lighter_passes(plan: CutPlan, known: Reckoned) -> dict[float, tuple[float, ...]]:
+def _lighter_passes(cuts: Sequence[Loaded], known: Reckoned) -> dict[float, tuple[float, ...]]:
     """Features of which a boring pass is too heavy: the diameters from which on passes are halved, one more than known."""
     found: dict[float, tuple[float, ...]] = {}
     before_mm = 0.0
-    for cut in plan.cuts:
+    for cut in cuts:
         feature = cut.step.step
         if cut.step.kind is StepKind.BORE and cut.overload and feature is not None and feature.diameter.mm not in found:
             so_far = known.lighter_from.get(feature.diameter.mm, ())
@@ -116,6 +116,6 @@ def _lighter_passes(plan: CutPlan, known: Reckoned) -> dict[float, tuple[float, 
     return found
 
 
-def _hole_mm(drill: CutStep, drills: Iterable[CutStep]) -> float:
+def _hole_mm(drill: Loaded, drills: Iterable[Loaded]) -> float:
     """The largest diameter drilled in the hole that a drill helps to make."""
     return max(cut.step.diameter_mm for cut in drills if cut.step.step is drill.step.step)

@@ -23,11 +23,16 @@ _WORTH = 0.05
 def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> TapRisk:
     """The tap's risk with its factors and remedies."""
     breaking, parts = _breaking(cut)
-    index = load.torque_nm / breaking
+    index = breaking_share(cut, load)
     band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else "change"
     takes = f"takes {figure(load.torque_nm)} N m worn, breaks at about {figure(breaking)} N m"
     factors = (takes, *parts, *_circumstances(cut, material))
     return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load, machine))
+
+
+def breaking_share(cut: Cut, load: Loads) -> float:
+    """A tap's torque over the torque that breaks it."""
+    return load.torque_nm / _breaking(cut)[0]
 
 
 def risk_reason(risk: TapRisk) -> Reason:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import Running, torque_share
+from holesched.cutting.clamp import Running
 from holesched.cutting.model import CutStep, TapRisk, ThreadMilling
 from holesched.cutting.time import StepTime
 from holesched.notes import Reason
@@ -53,7 +53,7 @@ def run_step(
         reasons=tuple(reasons),
         clamps=running.clamps,
         risk=risk,
-        torque_share=torque_share(machine, running),
+        torque_share=running.torque_share,
         overload=running.overload,
         milling=milling,
     )

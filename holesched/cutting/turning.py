@@ -11,12 +11,14 @@ from holesched.cutting.feeds import feed_of
 from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import loads
 from holesched.cutting.reasons import name_of
+from holesched.cutting.risk import breaking_share
 from holesched.cutting.run_step import SpeedRange
 from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
 from holesched.cutting.time import StepTime, step_time
-from holesched.notes import Reason
+from holesched.notes import Note, Reason
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
+from holesched.tooling.model import ToolStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +26,38 @@ class Turning:
     """The table's speeds and what corrected them, the `advised` range that follows, what really runs, and how long (None
     where the depth is unknown)."""
 
+    cut: Cut
     speeds: Speeds
     found: tuple[Correction, ...]
     advised: SpeedRange
     feed_reason: Reason
     running: Running
     time: StepTime | None
+
+    @property
+    def step(self) -> ToolStep:
+        return self.cut.step
+
+    @property
+    def torque_nm(self) -> float | None:
+        return self.running.loads.torque_nm if self.running.loads else None
+
+    @property
+    def thrust_n(self) -> float | None:
+        return self.running.loads.thrust_n if self.running.loads else None
+
+    @property
+    def torque_share(self) -> float | None:
+        return self.running.torque_share
+
+    @property
+    def breaking_share(self) -> float | None:
+        """A tap's torque over what breaks it; None for other tools."""
+        return breaking_share(self.cut, self.running.loads) if self.cut.is_tap and self.running.loads else None
+
+    @property
+    def overload(self) -> tuple[Note, ...]:
+        return self.running.overload
 
 
 def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
@@ -53,7 +81,7 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
     )
     running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
     time = step_time(cut, running.rpm, running.feed_mm_per_rev, data, material, shop.machine)
-    return Turning(speeds, found, (low, start, high), feed_reason, running, time)
+    return Turning(cut, speeds, found, (low, start, high), feed_reason, running, time)
 
 
 def _torque_remedy(cut: Cut, shop: Shop) -> str:

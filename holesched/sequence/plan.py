@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from functools import cache
 
 from holesched.callouts.model import Kind
 from holesched.cutting.model import CutStep
@@ -34,10 +32,11 @@ def plan_job(
     notes: Sequence[Note],
 ) -> JobPlan:
     """The JobPlan of one schedule. `notes` are all notes of the stages before, in stage order, then row order."""
-    by_run: dict[Run, list[Target]] = defaultdict(list)
+    by_run: dict[Run, list[Target]] = {}
     for hole in holes:
+        letter, quantity, on_hold = hole.type.letter, hole.type.quantity, hole.on_hold
         for cut in _cuts(hole):
-            by_run[run_of(cut)].append(Target(hole.type.letter, hole.type.quantity, cut, hole.on_hold))
+            by_run.setdefault(run_of(cut), []).append(Target(letter, quantity, cut, on_hold))
     runs = order_runs([_cuts(hole) for hole in holes])
     numbers = number_tools([run.tool for run in runs])
     operations = _operations(runs, by_run, numbers, holes, shop.machine)
@@ -72,18 +71,16 @@ def _operations(
     machine: Machine,
 ) -> tuple[Operation, ...]:
     places = {hole.type.letter: [place for member in hole.type.members for place in member.places_mm] for hole in holes}
-
-    @cache
-    def moves(letters: tuple[str, ...], count: int) -> tuple[float, float]:
-        return moves_min([place for letter in letters for place in places[letter]], count, machine)
-
+    moves: dict[tuple[tuple[str, ...], int], tuple[float, float]] = {}
     operations: list[Operation] = []
     in_spindle = 0
     for number, run in enumerate(runs, start=1):
         targets = tuple(by_run[run])
-        count = sum(target.quantity for target in targets)
+        which = (tuple(dict.fromkeys([each.letter for each in targets])), sum([each.quantity for each in targets]))
+        if which not in moves:
+            moves[which] = moves_min([place for letter in which[0] for place in places[letter]], which[1], machine)
         by_hand = run.tool.by_hand  # its time holds all that a person does; neither table nor spindle moves
-        move_min, path_mm = (0.0, 0.0) if by_hand else moves(tuple(dict.fromkeys(each.letter for each in targets)), count)
+        move_min, path_mm = (0.0, 0.0) if by_hand else moves[which]
         tool_number = numbers[run.tool]
         operations.append(
             Operation(
@@ -91,7 +88,7 @@ def _operations(
                 kind=run.kind,
                 tool_number=tool_number,
                 targets=targets,
-                time_min=move_min + sum(target.quantity * target.cut.time_min for target in targets),
+                time_min=move_min + sum([target.quantity * target.cut.time_min for target in targets]),
                 change_min=0.0 if by_hand or tool_number == in_spindle else machine.tool_change_s / 60,
                 path_mm=path_mm,
                 set_up=run.set_up,
