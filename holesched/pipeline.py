@@ -16,7 +16,7 @@ from holesched.check import (
     with_held_rows,
 )
 from holesched.cutting.model import CutAlternative, CutPlan
-from holesched.cutting.parameters import plan_cutting
+from holesched.cutting.parameters import in_full, plan_cutting, trial_of
 from holesched.cutting.reckoning import reckon
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType, Member
@@ -145,8 +145,8 @@ def _settled(
     """
     while True:
         tools = plan_tools(resolved, material, shop, rules, lot=lot, reckoned=reckoned)
-        cut_plan = plan_cutting(tools, material, shop)
-        more = reckon(cut_plan, reckoned, shop.machine, rules)
+        trial = trial_of(tools, material, shop)
+        more = reckon(trial.loads, reckoned, shop.machine, rules)
         if more == reckoned:
-            return cut_plan, reckoned
+            return in_full(trial), reckoned
         reckoned = more
