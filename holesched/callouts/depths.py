@@ -44,7 +44,7 @@ def depth(r: Reading) -> bool:
     t.move(number.end)
     if meaning == "depth" and word is not None:
         t.move(word.end)
-    _apply_depth(r, number, start)
+    apply_depth(r, number, start)
     return True
 
 
@@ -136,7 +136,7 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
     again = t.word()
     if again is not None and again.meaning == "depth" and t.number_at(t.skip_blanks(again.end)) is None:
         t.move(again.end)
-    _apply_depth(r, number, start, limit)
+    apply_depth(r, number, start, limit)
     return True
 
 
@@ -211,11 +211,11 @@ def _depth_after_x(r: Reading, start: int) -> bool:
         return True
     if t.meaning() == "depth":
         t.words("depth")
-    _apply_depth(r, number, start)
+    apply_depth(r, number, start)
     return True
 
 
-def _apply_depth(r: Reading, number: Number, start: int, limit: Word | None = None) -> None:
+def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = None) -> None:
     """Gives the depth to its step, with MIN, MAX and FULL THD behind it; MAX DRILL makes it the pilot hole's."""
     t = r.tokens
     if limit is None and _useful_thread(r, number, start):

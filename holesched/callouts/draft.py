@@ -29,7 +29,8 @@ PROCESSES = {
     "chamfer": Kind.COUNTERSINK,
 }
 """Meanings of process words and what they make; a `sink` is counterbore, countersink or spotface by what stands with it."""
-
+SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
+"""Meanings of the words for the faces of a part."""
 
 _HEAD = re.compile(r"SHCS|LHCS|FHCS|FHMS|HEAD|BHCS")
 _FLAT_HEAD = re.compile(r"FHCS|FHMS|FLAT")
@@ -81,6 +82,11 @@ class Draft:
     def screw_with_head(self) -> str:
         """The screw with a head that a hole of its own size is said to be for (Ø9 FOR M8 SHCS); empty: none."""
         return next((use[4:] for use in self.uses if use.startswith("for ") and _HEAD.search(use)), "")
+
+    @property
+    def is_opening(self) -> bool:
+        """Whether it is itself an opening of a hole: a counterbore, countersink, spotface or chamfer."""
+        return self.kind in HEAD_KINDS or bool(self.sink)
 
     @property
     def bare(self) -> bool:

@@ -19,9 +19,11 @@ from holesched.callouts import (
     coatings,
     counts,
     depths,
+    drilled,
     fasteners,
     phrases,
     processes,
+    sides,
     sizes,
     threadcalls,
     whole,
@@ -34,7 +36,7 @@ from holesched.callouts.model import Callout, CalloutReading, Circle, Depth
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
 from holesched.callouts.plain import plain_callout
 from holesched.callouts.screws import FITS, HEADS, WRITTEN_FITS
-from holesched.callouts.tokens import Number, SyntaxProblem, Tokens, inch_habit
+from holesched.callouts.tokens import SyntaxProblem, Tokens, inch_habit
 from holesched.notes import Cite, Note, Severity, Standing
 from holesched.units import LengthUnit
 
@@ -53,10 +55,7 @@ def separator(r: Reading) -> bool:
 
 
 def stray_number(r: Reading) -> bool:
-    """stray number := number behind a thread, most likely its depth | / number behind that, most likely the drill's; asked.
-
-    Elsewhere it ends the reading.
-    """
+    """stray number := number behind a thread, most likely its depth: asked. Elsewhere it ends the reading."""
     t = r.tokens
     number = t.number_at(t.position)
     if number is None:
@@ -70,26 +69,10 @@ def stray_number(r: Reading) -> bool:
         sentence = f"{number.text} stands without a sign or word: read as the depth."
         r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, "Write ↧ or DEEP with it.", f"depth {number.text}")
         return True
-    length_mm = draft.thread.length_mm if draft is not None and draft.thread is not None else None
-    thread_mm = draft.depth.mm if draft is not None and draft.depth is not None else length_mm
-    if (
-        draft is not None
-        and draft.thread is not None
-        and thread_mm is not None
-        and _behind_slash(t, start, number, thread_mm)
-    ):
-        t.move(number.end)
-        sentence = f"{thread_mm:g}/{number.text} is read as the depth of thread and of the drilled hole."
-        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, "Write ↧ for the thread, DRILL DEPTH for the hole.",
-              f"thread {thread_mm:g}, drilled {number.text}")  # fmt: skip
-        depths.pilot_depth(r, Depth(number.mm), start)
-        return True
+    if draft is not None and draft.depth is not None and t.text[:start].rstrip()[-1:] == "/":
+        problem = f"{draft.depth.mm or 0:g}/{number.text}: two depths for one step"
+        raise t.fail(problem, start, number.end, "Write DRILL and its depth for the drilled hole.", "DEPTH-TWICE")
     raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
-
-
-def _behind_slash(t: Tokens, start: int, number: Number, thread_mm: float) -> bool:
-    """Whether a number stands behind the thread's depth and a slash, and is the deeper one: 15/20."""
-    return t.text[:start].rstrip()[-1:] == "/" and number.mm > thread_mm
 
 
 Rule = Callable[[Reading], bool]
@@ -97,11 +80,14 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (drawing_note, "aS9/(", ("control", "places", "note")),
     (separator, ",;|\n/", ()),
     (coatings.coating, "9a", ("coating", "coated", "uncoated")),
+    (drilled.behind_slash, "9", ()),
+    (sides.two_sides, "9", ()),
     (counts.quantity, "", ("quantity",)),
     (counts.tags, "a", ()),
     (counts.count, "9(", ()),
     (counts.bracket, "([)]", ()),
     (circles.circle, "", ("equal", "circle")),
+    (drilled.of_the_hole, "", ("filler", "places", "drill", "pilot")),
     (fasteners.fastener, "a9#", ("clearance", "body fit", "through hole", "for", "filler", *HEADS, *FITS)),
     (fasteners.flush, "", ("flush",)),
     (
@@ -110,7 +96,11 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
         ("use", *WRITTEN_FITS, *phrases.WALLS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED),
     ),
     (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
-    (threadcalls.thread_modifier, "a9-", ("left hand", "right hand", "coarse pitch", "fine pitch", "close", "loose")),
+    (
+        threadcalls.thread_modifier,
+        "a9-",
+        ("left hand", "right hand", "pitch", "coarse pitch", "fine pitch", "close", "loose"),
+    ),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
     (threadcalls.insert, "9x-", ("insert", "insert thread")),
@@ -121,7 +111,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (angles.angle, "9", ()),
     (sizes.deviation, "0+-±", ()),
     (phrases.through, "", ("through", "through hole", "through all", "through one", "through to", "blind")),
-    (phrases.side, "", ("far", "near", "both")),
+    (sides.side, "", ("far", "near", "both")),
     (phrases.leaving, "", ("leaving",)),
     (sizes.size, "a9Ø#", ()),
     (phrases.filler, "&+:-", ("filler", "places", *HEADS, "diameter", "full thread", "spot")),

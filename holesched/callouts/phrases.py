@@ -1,17 +1,16 @@
-"""Rules of the grammar about words: through and blind, sides, uses and remarks, and what is no hole of ours."""
+"""Rules of the grammar about words: through and blind, uses and remarks, and what is no hole of ours."""
 
 from __future__ import annotations
 
-from holesched.callouts.draft import HOLE_KINDS, Draft, Reading
-from holesched.callouts.model import Depth, Side
-from holesched.callouts.processes import size_follows, step_follows
+from holesched.callouts.draft import HOLE_KINDS, SIDES, Reading
+from holesched.callouts.model import Depth
+from holesched.callouts.processes import size_follows
 from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
-from holesched.callouts.words import Word, spelling
+from holesched.callouts.words import Word
 
 WALLS = {"slanted": "SLANTED", "interrupted": "INTERRUPTED", "blocked": "NO ROOM BEYOND"}
 """Meanings of what is said of a hole's wall and its way out, and the remark that the choice of tools understands."""
-SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
 COUNT_UNWRITTEN = "CALLOUT-COUNT-UNWRITTEN"
 """HOLES without their number: the row may have it."""
 NO_HOLES = {
@@ -138,44 +137,6 @@ def _blind(r: Reading, start: int) -> bool:
         if draft.thread is not None:
             r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, t.end_of_last, "Write ↧ with the full thread.", "full thread")
         r.touch(draft, "depth")
-    return True
-
-
-def side(r: Reading) -> bool:
-    """side := FAR SIDE | NEAR SIDE | BOTH SIDES, of the step before it, or of the one to come."""
-    t = r.tokens
-    word = t.words("far", "near", "both")
-    if word is None or word.meaning is None:
-        return False
-    draft = r.current
-    if draft is None or (r.fresh and step_follows(r)) or _of_next_step(r, draft, word):
-        r.for_later().side = SIDES[word.meaning]
-        return True
-    found = SIDES[word.meaning]
-    draft.side = Side.BOTH if draft.side_written and draft.side is not found else found
-    draft.side_written = True
-    r.touch(draft)
-    return True
-
-
-def _of_next_step(r: Reading, draft: Draft, word: Word) -> bool:
-    """THRU FAR SIDE CBORE Ø11, 通し 裏面より φ11 ザグリ: what goes through has no side, the step that follows has one."""
-    t = r.tokens
-    if word.meaning != "far" or draft.depth is None or not draft.depth.through or draft.thread is not None:
-        return False
-    at = t.position
-    while (joiner := t.word(at)) is not None and joiner.meaning == "filler":
-        at = t.skip_blanks(joiner.end)
-    from_there = word.text.endswith(("より", "から")) or spelling(word.text).startswith(
-        ("FROM ", "VON ", "PAR ", "DESDE ", "DA ")
-    )
-    if from_there and size_follows(r):
-        return True
-    if t.sign(at) not in ("⌴", "⌵") and t.meaning(at) not in ("counterbore", "countersink", "spotface", "sink", "chamfer"):
-        return False
-    if not from_there and not r.fresh:
-        sentence = f"{word.text} between two steps is read for the second one, since the first goes through."
-        r.ask("CALLOUT-SIDE-DOUBTFUL", sentence, word.start, word.end, "Write it behind its own step.", "of the second step")
     return True
 
 

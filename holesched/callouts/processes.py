@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from holesched.callouts.depths import pilot_depth
-from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
+from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, PROCESSES, SIDES, Draft, Reading
 from holesched.callouts.drawing_notes import texture_value_end
+from holesched.callouts.drilled import bound, limit_before
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.sizes import limits_here
 from holesched.callouts.words import Word
@@ -90,7 +91,7 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     if draft.diameter is None or draft.stated or kind is Kind.TAP:
         return False
     if not r.fresh and draft.last == "size" and (not draft.signed or word.text[0] > "\u3000"):
-        return not (kind is Kind.COUNTERSINK and _wider_cone_follows(r, draft.diameter.mm))
+        return not ((kind is None or kind in HEAD_KINDS) and _wider_follows(r, draft.diameter.mm))
     if kind in HOLE_KINDS:
         follows = size_follows(r) and limits_here(r, draft, r.tokens.position) is None
         return not follows and not (r.fresh and draft.depth is not None)
@@ -101,15 +102,15 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
     return not size_follows(r) and _depth_follows(r)
 
 
-def _wider_cone_follows(r: Reading, hole_mm: float) -> bool:
-    """φ5.5 皿モミ φ11 90°: the word between hole and cone is the cone's, which is wider and has the angle."""
+def _wider_follows(r: Reading, hole_mm: float) -> bool:
+    """φ5.5 皿モミ φ11 90°, φ6.6 沉孔 φ11: the word between a hole and a wider size is that of the wider one."""
     t = r.tokens
-    number = t.number_at(t.skip_blanks(t.position + 1)) if t.sign() == "Ø" else None
-    if number is None or number.mm <= hole_mm:
-        return False
-    by = t.check("x", t.skip_blanks(number.end))
-    angle = t.number_at(t.skip_blanks(by.end() if by is not None else number.end))
-    return angle is not None and t.sign(t.skip_blanks(angle.end)) == "°"
+    number = t.number_at(t.position)
+    at = t.skip_blanks(number.end) if number is not None else t.position
+    if number is not None:  # 皿モミ 90° φ11
+        at = t.skip_blanks(at + 1) if t.sign(at) == "°" else len(t.text)
+    wider = t.number_at(t.skip_blanks(at + 1)) if t.sign(at) == "Ø" else None
+    return wider is not None and wider.mm > hole_mm
 
 
 def _closes(r: Reading) -> bool:
@@ -169,11 +170,14 @@ def _drill_depth(r: Reading, word: Word, start: int) -> bool:
         t.move(word.end if word.meaning == "drill depth" else drill.end if drill else word.end)
         t.consume("slash")
         t.words("depth")
+        before = t.words("min", "max")
         number = t.number()
         if number is None:
             raise t.fail("expected a drilled depth", start, t.end_of_last)
-        limit = t.words("min", "max") or word
+        limit = before or t.words("min", "max") or word
         pilot_depth(r, Depth(number.mm, least=limit.meaning == "min", most=limit.meaning == "max"), start)
+        return True
+    if limit_before(r, word, start) or bound(r, word, start):
         return True
     t.move(word.end)
     if draft is not None and draft.depth is not None and draft.depth.mm is not None:
@@ -194,6 +198,9 @@ def _chamfer(r: Reading, draft: Draft) -> None:
     """chamfer := number [x angle], or nothing: then its size is missing."""
     t = r.tokens
     t.words("filler")
+    if (where := t.words("far", "near", "both")) is not None:
+        draft.side, draft.side_written = SIDES[where.meaning or ""], True
+        t.words("filler")
     if t.consume("chamfer c") is not None:
         draft.angle_deg = 90.0
     number = t.number_at(t.position)
