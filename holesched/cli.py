@@ -165,12 +165,20 @@ def _explain(options: argparse.Namespace) -> int:
         return _explain_lines(options, shop, reading)
     if options.callout is None:
         raise HoleschedError("give a callout, or --json and callouts on standard input", "explain")
-    from holesched.pipeline import compare, explain
+    from holesched.pipeline import compare, compare_step_drill, explain
     from holesched.reports.compared import compared
+    from holesched.reports.compared_step_drill import step_drill_compared
     from holesched.reports.explained import explained
 
     job = explain(options.callout.replace("\\n", "\n"), shop, reading)
-    print(compared(job, compare(job, shop), shop) if options.compare else explained(job))
+    if options.compare:
+        ways, step_drill = compare(job, shop), compare_step_drill(job, shop)
+        if ways or step_drill is None:
+            print(compared(job, ways, shop))
+        if step_drill is not None:
+            print(("\n" if ways else "") + step_drill_compared(job, step_drill, shop))
+    else:
+        print(explained(job))
     return OPEN if any(note.is_question for note in job.notes) else RESOLVED
 
 

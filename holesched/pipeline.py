@@ -26,10 +26,10 @@ from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleR
 from holesched.schedule.read_workbook import read_schedule
 from holesched.sequence.model import JobPlan, PlannedHole
 from holesched.sequence.plan import plan_job
-from holesched.sequence.step_drills import where_they_save
+from holesched.sequence.step_drills import Weighed, weighed, where_they_save
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
-from holesched.tooling.alternatives import alternatives, thread_step
+from holesched.tooling.alternatives import alternatives, step_drilled, thread_step
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook
@@ -37,7 +37,16 @@ from holesched.tooling.shop_rules import rules_of
 from holesched.tooling.step_drill import NO_TIME_SAVED
 from holesched.units import LengthUnit
 
-__all__ = ["check_file", "compare", "explain", "plan_alone", "plan_file", "plan_schedule", "read_options"]
+__all__ = [
+    "check_file",
+    "compare",
+    "compare_step_drill",
+    "explain",
+    "plan_alone",
+    "plan_file",
+    "plan_schedule",
+    "read_options",
+]
 
 
 def plan_file(path: Path, shop: Shop, options: ReadOptions) -> JobPlan:
@@ -91,6 +100,21 @@ def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:
         CutAlternative(each, plan_cutting(each.plan, job.material, shop) if each.plan is not None else None)
         for each in found
     )
+
+
+def compare_step_drill(job: JobPlan, shop: Shop) -> Weighed | None:
+    """A step drill against separate tools in the first planned hole of a job that has two diameters for one."""
+    rules = rules_of(shop)
+    for hole in job.holes:
+        if hole.cut_plan is None or job.material is None:
+            continue
+        _, reckoned = _settled(hole.cut_plan.plan.resolved, job.material, job.header.lot, shop, rules)
+        found = step_drilled(hole.cut_plan.plan, job.material, shop, rules, job.header.lot, reckoned)
+        if found is not None:
+            apart, choice = found
+            together = plan_cutting(choice.plan, job.material, shop) if choice.plan is not None else None
+            return weighed(choice, hole.type.quantity, plan_cutting(apart, job.material, shop), together, shop.machine)
+    return None
 
 
 def _plan_holes(

@@ -28,14 +28,14 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
     flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
     heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
     lighter = _lighter_passes(cuts, known)
-    step_drill = known.step_drill or (TOO_HEAVY if any(cut.step.also and cut.overload for cut in cuts) else "")
+    both_heavy = any(cut.step.also and (cut.overload or _over_limit(cut, machine)) for cut in cuts)
     return replace(
         known,
         tap_torque=torque,
         tap_breaking=breaking,
         heavy={**known.heavy, **heavy},
         lighter_from={**known.lighter_from, **lighter},
-        step_drill=step_drill,
+        step_drill=known.step_drill or (TOO_HEAVY if both_heavy else ""),
     )
 
 
@@ -83,16 +83,20 @@ def _share(cut: Loaded) -> float | None:
 
 
 def _too_heavy_drills(cuts: Sequence[Loaded]) -> Iterable[float]:
-    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives; a
-    step drill first gives way to separate tools."""
-    drills = [cut for cut in cuts if cut.step.kind is StepKind.DRILL]
-    return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload and not heavy.step.also)
+    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives."""
+    drills = _plain_drills(cuts)
+    return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload)
 
 
 def _nearly_too_heavy_drills(cuts: Sequence[Loaded], machine: Machine) -> Iterable[float]:
     """Diameters of the holes of which a drill still takes more of the machine than the rules allow it."""
-    drills = [cut for cut in cuts if cut.step.kind is StepKind.DRILL]
+    drills = _plain_drills(cuts)
     return dict.fromkeys(_hole_mm(near, drills) for near in drills if _over_limit(near, machine))
+
+
+def _plain_drills(cuts: Sequence[Loaded]) -> list[Loaded]:
+    """The drills of one diameter: a step drill that is too heavy first gives way to two of them."""
+    return [cut for cut in cuts if cut.step.kind is StepKind.DRILL and cut.step.also is None]
 
 
 def _over_limit(cut: Loaded, machine: Machine) -> bool:

@@ -49,6 +49,7 @@ class Machine:
         choices=("flood", "hand", "none"),
     )
     max_tool_diameter_mm: float = setting(80.0, "Largest tool that a pot takes.", least=1.0)
+    hour_costs: float = setting(0.0, "What an hour of it costs, in the currency of the prices; 0: not said.")
 
 
 GRADES = (
@@ -121,7 +122,10 @@ class ShopTool:
     material: str = ""
 
 
-PRICED = ("drill", "cutting tap", "forming tap", "thread mill", "hand set")
+PRICED = (
+    *("drill", "step drill", "counterbore", "countersink"),
+    *("cutting tap", "forming tap", "thread mill", "hand set"),
+)
 """Kinds of tools that may have a price."""
 
 

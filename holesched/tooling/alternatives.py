@@ -1,4 +1,5 @@
-"""The processes that could make one hole's thread, each planned whole, so that they can be laid side by side."""
+"""The ways to make one hole, each planned whole, so that they can be laid side by side: the processes for its thread, and
+a step drill or separate tools for its diameters."""
 
 from __future__ import annotations
 
@@ -11,6 +12,7 @@ from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import NOT_RECKONED, Alternative, Reckoned, ToolPlan, ToolStep
 from holesched.tooling.rule_rows import Rule
 from holesched.tooling.rules import NOT_ASKED, RuleBook, book_of
+from holesched.tooling.step_drill import SEPARATE, STEP_DRILL
 from holesched.tooling.tap import COMPARED
 
 PROCESSES = ("cut", "form", "thread mill", "hand set")
@@ -72,5 +74,35 @@ def _other(
     return Alternative(process, False, rule, because if made else "no tool here does it", plan if made else None, asked)
 
 
-def _asking(process: str) -> Rule:
-    return Rule(COMPARED, "process", "choose", process, OVER_ALL, (), (), (), "for comparison", COMMON_PRACTICE)
+def step_drilled(
+    chosen: ToolPlan, material: Material, shop: Shop, rules: RuleBook, lot: int | None, reckoned: Reckoned
+) -> tuple[ToolPlan, Alternative] | None:
+    """A planned hole with separate tools, and with a step drill for two of its diameters (its plan None where a rule strikes
+    it); None where no one tool has two of them."""
+
+    def with_tools(verdict: str) -> ToolPlan:
+        book = book_of([_asking(verdict, "stepped hole")], rules)
+        return plan_tools(chosen.resolved, material, shop, book, lot=lot, reckoned=reckoned)
+
+    apart, together = with_tools(SEPARATE), with_tools(STEP_DRILL)
+    if any(step.also is not None for step in together.steps):
+        planned = next((step.reasons[0] for step in chosen.steps if step.also is not None), None)
+        rule, because = (planned.rule, planned.because) if planned is not None else _asked_elsewhere(rules)
+        return apart, Alternative(STEP_DRILL, planned is not None, rule, because, together)
+    reasons = (reason for step in together.steps for reason in step.reasons)
+    struck = next((reason for reason in reasons if reason.decision == f"stepped hole: {SEPARATE}"), None)
+    return (apart, Alternative(STEP_DRILL, False, struck.rule, struck.because, None)) if struck is not None else None
+
+
+def _asked_elsewhere(rules: RuleBook) -> tuple[str, str]:
+    """The first row that asks for a step drill, though not for this hole, and why; from which lot, where it says so."""
+    rows = rules.by_decision.get("stepped hole", ())
+    asking = next((rule for rule in rows if rule.effect == "choose" and rule.verdict == STEP_DRILL), None)
+    if asking is None:
+        return COMPARED, NOT_ASKED
+    lots = [f"asked for from a lot of {span.low:g}: " for column, span in asking.ranges if column == "lot"]
+    return asking.id, f"{''.join(lots)}{asking.because}"
+
+
+def _asking(verdict: str, decides: str = "process") -> Rule:
+    return Rule(COMPARED, decides, "choose", verdict, OVER_ALL, (), (), (), "for comparison", COMMON_PRACTICE)

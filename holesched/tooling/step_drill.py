@@ -18,7 +18,8 @@ from holesched.tooling.model import FLAT_DEG, Shoulder, StepKind, ToolStep
 from holesched.tooling.rules import Verdict, decide
 from holesched.tooling.setting import Setting
 
-STEP_DRILL = "step drill"
+STEP_DRILL, SEPARATE = "step drill", "separate tools"
+"""The rules' verdicts."""
 PECKED, OTHER_SIDE, NO_TIME_SAVED = "pecked", "tapped from the other side", "no time saved"
 """What the rules are told of a hole, beside that its wall would be too thin or both diameters too heavy."""
 LARGEST_RATIO = 2.0

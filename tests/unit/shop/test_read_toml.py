@@ -136,7 +136,8 @@ def test_all_errors_at_once_with_their_paths() -> None:
         ("prices = [3]", 'prices[0]: must be a table: kind = "cutting tap", price = 18.50.'),
         (
             '[[prices]]\nkind = "tap"\nprice = 3',
-            'prices[0].kind: "tap" is not one of drill, cutting tap, forming tap, thread mill, hand set.',
+            'prices[0].kind: "tap" is not one of drill, step drill, counterbore, countersink, cutting tap, forming tap, '
+            "thread mill, hand set.",
         ),
         ('[[prices]]\nkind = "drill"\nprice = -3', "prices[0].price: -3 is not a price of at least 0."),
         ('[[prices]]\nkind = "drill"', "prices[0].price: null is not a price of at least 0."),
