@@ -153,3 +153,9 @@ def test_feeds_in_harder_and_softer_materials() -> None:
     assert {key: hss_feed_factor(key) for key in ("P5", "M1", "M2")} == {"P5": 0.7, "M1": 0.7, "M2": 0.7}
     assert {key: hss_feed_factor(key) for key in ("N1", "N4")} == {"N1": 1.4, "N4": 1.4}
     assert all(hss_feed_factor(key) < 1 for key in ("P4", "M3", "S2", "S3", "H1") if subgroup_data(key))
+
+
+def test_a_tap_in_use_with_the_stated_doubt_is_all_but_worn_out() -> None:
+    """Ours is told for a tap in use and good to 40 %: with both on top, 1.82 times a sharp tap, where print has 2 for a worn
+    one."""
+    assert round(tap_load("wear")[0] * 1.4, 2) == 1.82

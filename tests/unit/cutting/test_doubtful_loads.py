@@ -9,7 +9,9 @@ from holesched.shop.model import Shop
 from holesched.tooling.model import StepKind
 
 
-@pytest.mark.parametrize(("material", "doubtful"), [("GG25", True), ("Ti-6Al-4V", True), ("C45", False), ("6082-T6", False)])
+@pytest.mark.parametrize(
+    ("material", "doubtful"), [("GG25", False), ("GGG40", True), ("Ti-6Al-4V", True), ("C45", False), ("6082-T6", False)]
+)
 def test_a_taps_torque_says_how_good_it_is(material: str, *, doubtful: bool) -> None:
     (hole,) = explain("M8 ↧16", Shop(), read_options(Shop(), material=material, thickness_mm=40.0)).holes
     assert hole.cut_plan is not None
