@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from holesched.standards.thread_mills import TRAPEZOIDAL
 from holesched.tooling.model import StepKind, TapDrillFit, ToolStep
 
 _HOLLOW = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.REAM)
@@ -54,8 +55,13 @@ class Cut:
     @property
     def is_millable(self) -> bool:
         """Whether its thread can be milled with a cutter of many teeth: not a trapezoidal one."""
+        return self.profile not in TRAPEZOIDAL
+
+    @property
+    def profile(self) -> str:
+        """Its thread's profile, in the words of ThreadGeometry."""
         thread = self.step.step.thread if self.step.step else None
-        return thread is None or thread.profile not in ("30deg", "29deg")
+        return thread.profile if thread is not None else "60deg"
 
 
 def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:

@@ -131,7 +131,7 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     height = tap_formulas.thread_height_mm(cut.diameter_mm, hole)
     chip = tap_chip(cut, hole) or tap_formulas.tap_chip_mm(height, 2.5, 3)
     kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, chip)
-    sharp = tap_formulas.tapping_torque_nm(kc, tap_formulas.thread_groove_mm2(height, pitch), cut.diameter_mm, pitch)
+    sharp = tap_formulas.tapping_torque_nm(kc, tap_formulas.groove_mm2(cut.profile, height, pitch), cut.diameter_mm, pitch)
     parts = [tap_load("wear"), tap_load(tool.flute_form or "straight-flute"), *_shared(cut), *_packing(cut, material)]
     torque = sharp
     for value, _ in parts:

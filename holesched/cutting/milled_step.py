@@ -17,6 +17,7 @@ from holesched.cutting.reasons import mean_torque_reason
 from holesched.cutting.run_step import SpeedRange, run_step
 from holesched.cutting.speeds import Speeds
 from holesched.cutting.thread_mill import (
+    DEEPER_MM,
     EDGE_LIFE_MIN,
     Milled,
     centre_feed_mm_per_min,
@@ -31,7 +32,7 @@ from holesched.cutting.time import StepTime
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.standards.thread_mills import ThreadMill, milled_major_mm, thread_mill
+from holesched.standards.thread_mills import ThreadMill, milled_major_mm
 
 POWER_CITE = Cite("mean power of milling the groove away, kc V / t", standing=Standing.CALCULATED)
 LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", standing=Standing.COMMON_PRACTICE)
@@ -40,22 +41,25 @@ LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", stand
 def milled_of(cut: Cut) -> Milled:
     """The thread that a step mills."""
     thread = cut.step.step.thread if cut.step.step else None
+    starts = thread.spec.starts if thread is not None else 1
     depth = cut.step.depth_mm
     return Milled(
         major_mm=cut.diameter_mm if thread is None else milled_major_mm(thread),
-        pitch_mm=cut.lead_mm,
+        pitch_mm=cut.lead_mm / starts,
         minor_mm=thread.minor.min_mm if thread is not None else cut.hole_mm,
         length_mm=None if depth is None else max(depth - cut.step.start_mm, 0.0),
         left_hand=thread is not None and thread.spec.left_hand,
         taper=thread.taper if thread is not None else 0.0,
         hole_mm=cut.hole_mm,
+        profile=cut.profile,
+        starts=starts,
     )
 
 
 def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters. Raises ValueError for a thread that no rule would have milled."""
     thread = milled_of(cut)
-    wanted, mill = wanted_speeds(thread, material, machine), thread_mill(thread.major_mm, thread.minor_mm)
+    wanted, mill = wanted_speeds(thread, material, machine), thread.cutter
     if wanted is None or mill is None:
         raise ValueError(f"{cut.step.tool.size} is not milled in {material.subgroup}.")
     speeds, found = wanted
@@ -70,10 +74,10 @@ def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
         _speed_reason(speeds, found, advised, material),
         _feed_reason(thread, milling),
         _path_reason(thread, milling),
-        _passes_reason(thread, milling, material),
+        _passes_reason(thread, milling, mill, material),
         *mean_torque_reason(running),
         *cut.step.coolant_reasons,
-        *([_time_reason(time, milling)] if time else []),
+        *([_time_reason(time, milling, mill)] if time else []),
         life_reason,
     ]
     made = run_step(
@@ -123,10 +127,10 @@ def _speed_reason(speeds: Speeds, found: Sequence[Correction], advised: SpeedRan
 
 def _loads(thread: Milled, mill: ThreadMill, material: Material, centre_feed_mm_per_rev: float) -> Loads:
     """Mean torque while the full circle of one pass is cut, worn; it does not depend on the speed."""
-    height = tap_formulas.thread_height_mm(thread.major_mm, thread.hole_mm or thread.minor_mm)
+    groove = tap_formulas.groove_mm2(thread.profile, thread.height_mm, thread.pitch_mm)
     length = mill.length_mm if thread.length_mm is None else min(thread.length_mm, mill.length_mm)
-    volume = milled_volume_mm3(height, thread.pitch_mm, thread.major_mm, length)
-    volume /= passes_of(material, thread.pitch_mm, thread.depth_ratio)
+    volume = milled_volume_mm3(groove, thread.height_mm, thread.pitch_mm, thread.major_mm, length)
+    volume /= passes_of(thread, mill, material)
     turn = pi * (thread.major_mm - mill.diameter_mm) / centre_feed_mm_per_rev
     tooth = centre_feed_mm_per_rev * thread.major_mm / (thread.major_mm - mill.diameter_mm) / mill.teeth
     kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, tooth)
@@ -143,9 +147,10 @@ def _time(cut: Cut, milling: ThreadMilling, machine: Machine) -> StepTime | None
     return StepTime(60 * milling.time_min, retract_s=2 * rapid_s)
 
 
-def _time_reason(time: StepTime, milling: ThreadMilling) -> Reason:
+def _time_reason(time: StepTime, milling: ThreadMilling, mill: ThreadMill) -> Reason:
     turns = milling.passes * milling.levels
-    because = f"{time.told()}; {turns} turn{'s' if turns > 1 else ''} with entry and exit"
+    each = "one entry and exit a pass" if mill.one_tooth else "with entry and exit"
+    because = f"{time.told()}; {turns} turn{'s' if turns > 1 else ''} {each}"
     return Reason(f"time: {time.minutes * 60:.1f} s a hole", because, "CUT-TIME", (CALCULATED,))
 
 
@@ -163,10 +168,11 @@ def _feed_reason(thread: Milled, milling: ThreadMilling) -> Reason:
 def _path_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     way = "down from the top" if milling.downwards else "up from the bottom"
     hand = "left" if milling.downwards else "right"
+    starts = f", each of the {thread.starts} starts for itself" if thread.starts > 1 else ""
     because = (
         f"in and out on half circles of radius {milling.arc_radius_mm:.3f} mm, a quarter of the pitch each; "
-        f"{milling.rise_mm:.5g} mm a turn, counter-clockwise {way}: a {hand}-hand thread, climb milled by a right-hand "
-        "cutter"
+        f"{milling.rise_mm:.5g} mm a turn{starts}, counter-clockwise {way}: a {hand}-hand thread, climb milled by a "
+        "right-hand cutter"
     )
     if thread.taper:
         wider = thread.taper * thread.pitch_mm / 2
@@ -178,7 +184,14 @@ def _path_reason(thread: Milled, milling: ThreadMilling) -> Reason:
     return Reason(decision, because, "CUT-THREAD-MILL-PATH", (CALCULATED, COMMON_PRACTICE))
 
 
-def _passes_reason(thread: Milled, milling: ThreadMilling, material: Material) -> Reason:
+def _passes_reason(thread: Milled, milling: ThreadMilling, mill: ThreadMill, material: Material) -> Reason:
+    if mill.one_tooth:
+        because = (
+            f"one tooth high: a turn for each pitch of {thread.pitch_mm:.4g} mm; {thread.height_mm:.2f} mm deep, at most "
+            f"{DEEPER_MM:g} mm a pass"
+        )
+        decision = f"passes: {milling.passes} x {milling.levels} turns"
+        return Reason(decision, because, "CUT-THREAD-MILL-PASSES", (COMMON_PRACTICE,))
     levels = "1 level" if milling.levels == 1 else f"{milling.levels} levels"
     passes = "1 pass" if milling.passes == 1 else f"{milling.passes} passes"
     length = "" if thread.length_mm is None else f"{thread.length_mm:.4g} mm of thread, "

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from math import radians, tan
 
+from holesched.standards.thread_mills import TRAPEZOIDAL
+
 
 def thread_height_mm(major_mm: float, hole_mm: float) -> float:
     """Height of the thread that a tap must cut, h = (D - d)/2, mm."""
@@ -24,6 +26,20 @@ def thread_groove_mm2(height_mm: float, pitch_mm: float) -> float:
     Geometry of the basic profile of ISO 68-1.
     """
     return height_mm * (pitch_mm / 8 + height_mm * tan(radians(30)))
+
+
+def trapezoidal_groove_mm2(height_mm: float, pitch_mm: float) -> float:
+    """Section of the groove of a trapezoidal thread A = h P/2, mm2: half the pitch wide in the middle of its height.
+
+    Geometry of the basic profile of ISO 2901 and ASME B1.5; the clearance at the root is left out.
+    """
+    return height_mm * pitch_mm / 2
+
+
+def groove_mm2(profile: str, height_mm: float, pitch_mm: float) -> float:
+    """Section of a thread's groove, mm2, by its profile; Whitworth's 55 degrees are reckoned as 60."""
+    formula = trapezoidal_groove_mm2 if profile in TRAPEZOIDAL else thread_groove_mm2
+    return formula(height_mm, pitch_mm)
 
 
 def tapping_torque_nm(kc_n_per_mm2: float, groove_mm2: float, major_mm: float, pitch_mm: float) -> float:

@@ -22,6 +22,8 @@ LEAST_FEED_MM, MOST_FEED_MM = 0.01, 0.08
 """Feed a tooth of a thread mill. From memory."""
 EDGE_LIFE_MIN = (40.0, 120.0)
 """What an edge of coated carbide lasts in the cut at such speeds, low and high. Common practice, no source."""
+DEEPER_MM = 0.5
+"""How much deeper a cutter one tooth high goes in a pass, at most. Common practice, no source."""
 COARSE_MM = 3.0
 """From this pitch on a thread is milled in two passes. Common practice, no source."""
 LONG_REACH_D = 3.0
@@ -42,6 +44,18 @@ class Milled:
     """The hole the cutter meets; 0: the minor diameter."""
     taper: float = 0.0
     """On the diameter over the length; 0 for a parallel thread."""
+    profile: str = "60deg"
+    starts: int = 1
+
+    @property
+    def height_mm(self) -> float:
+        """Height of the thread in the hole that the cutter meets."""
+        return tap_formulas.thread_height_mm(self.major_mm, self.hole_mm or self.minor_mm)
+
+    @property
+    def cutter(self) -> ThreadMill | None:
+        """What mills it; None below the smallest one."""
+        return thread_mill(self.major_mm, self.minor_mm, self.profile, self.pitch_mm)
 
     @property
     def depth_ratio(self) -> float | None:
@@ -65,13 +79,12 @@ def centre_path_mm(major_mm: float, cutter_mm: float) -> float:
     return circle + 2 * circle / 4
 
 
-def milled_volume_mm3(height_mm: float, pitch_mm: float, major_mm: float, length_mm: float) -> float:
+def milled_volume_mm3(groove_mm2: float, height_mm: float, pitch_mm: float, major_mm: float, length_mm: float) -> float:
     """What is milled out of a length of thread, mm3: the groove's section along its middle, once a pitch.
 
-    V = A pi (D - h) L / P, A the groove of `tap_formulas.thread_groove_mm2`. Geometry of a 60 degree thread.
+    V = A pi (D - h) L / P, A the groove of `tap_formulas.groove_mm2`. Geometry.
     """
-    groove = tap_formulas.thread_groove_mm2(height_mm, pitch_mm)
-    return groove * pi * (major_mm - height_mm) * length_mm / pitch_mm
+    return groove_mm2 * pi * (major_mm - height_mm) * length_mm / pitch_mm
 
 
 def milling_power_kw(kc_n_per_mm2: float, volume_mm3: float, minutes: float) -> float:
@@ -79,11 +92,13 @@ def milling_power_kw(kc_n_per_mm2: float, volume_mm3: float, minutes: float) -> 
     return kc_n_per_mm2 * volume_mm3 / minutes / 60e6
 
 
-def passes_of(material: Material, pitch_mm: float, depth_ratio: float | None) -> int:
-    """Turns at growing radius: three in hardened steel, two in tough material or at a coarse pitch, else one; one more
-    where the cutter reaches far. Common practice, no source."""
-    tough = material.group in ("M", "S") or pitch_mm >= COARSE_MM
-    far = depth_ratio is not None and depth_ratio > LONG_REACH_D
+def passes_of(thread: Milled, mill: ThreadMill, material: Material) -> int:
+    """Turns at growing radius: three in hardened steel, two in tough material or at a coarse pitch, else one; with a cutter
+    one tooth high as many as its depth asks; one more where the cutter reaches far. Common practice, no source."""
+    tough = material.group in ("M", "S") or thread.pitch_mm >= COARSE_MM
+    far = thread.depth_ratio is not None and thread.depth_ratio > LONG_REACH_D
+    if mill.one_tooth:
+        return ceil(thread.height_mm / DEEPER_MM - 1e-9) + far
     return (3 if material.group == "H" else 2 if tough else 1) + far
 
 
@@ -109,9 +124,12 @@ def milling_at(
     thread: Milled, mill: ThreadMill, material: Material, rpm: float, centre_feed: float, cites: tuple[Cite, ...]
 ) -> ThreadMilling:
     """The milling of a thread at a spindle speed (rev/min) and a feed of the cutter's centre (mm/min)."""
-    passes = passes_of(material, thread.pitch_mm, thread.depth_ratio)
+    passes = passes_of(thread, mill, material)
     levels = levels_of(thread.length_mm, mill)
     cutter = mill.diameter_mm
+    in_and_out = centre_path_mm(thread.major_mm, cutter)
+    on_and_on = (levels - 1) * pi * (thread.major_mm - cutter)
+    path = in_and_out + on_and_on if mill.one_tooth else levels * in_and_out
     edge_feed = centre_feed * thread.major_mm / (thread.major_mm - cutter)
     return ThreadMilling(
         cutter_mm=cutter,
@@ -124,11 +142,11 @@ def milling_at(
         centre_feed_mm_per_min=centre_feed,
         centre_radius_mm=(thread.major_mm - cutter) / 2,
         arc_radius_mm=(thread.major_mm - cutter) / 4,
-        rise_mm=thread.pitch_mm,
+        rise_mm=thread.pitch_mm * thread.starts,
         downwards=thread.left_hand,
         passes=passes,
         levels=levels,
-        time_min=passes * levels * centre_path_mm(thread.major_mm, cutter) / centre_feed,
+        time_min=passes * path / centre_feed,
         cites=cites,
     )
 
@@ -137,7 +155,7 @@ def mill_thread(thread: Milled, material: Material, machine: Machine) -> ThreadM
     """The thread milled at the table's start speed inside the machine's speed and feed limits; None where the material is
     not thread-milled or the thread is smaller than any cutter."""
     wanted = wanted_speeds(thread, material, machine)
-    mill = thread_mill(thread.major_mm, thread.minor_mm)
+    mill = thread.cutter
     if wanted is None or mill is None:
         return None
     speeds, found = wanted

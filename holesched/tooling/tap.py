@@ -54,15 +54,16 @@ def process_note(verdict: Verdict, designation: str, torque: float | None) -> No
         suggestion = "Ask whether the thread may be made before hardening, in another size, or eroded."
         meanwhile = "Only the hole before the thread is planned."
         return Note("TAP-NONE-HOLDS", Severity.ASK, message, suggestion, meanwhile, cite=verdict.reason.cites[0])
+    if verdict.value == "hand set" and torque is not None and torque > 1:
+        why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
+        message = f"{designation}: {why}Nobody turns this set by hand."
+        return Note("TAP-HAND-SET", Severity.WATCH, message, "Have it milled on a helix, or cut with a single-point tool.")
     better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
     if better is not None:
         message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
         return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
     if verdict.value == "hand set":
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
-        if torque is not None and torque > 1:
-            message = f"{designation}: {why}Nobody turns this set by hand."
-            return Note("TAP-HAND-SET", Severity.WATCH, message, "Have it cut with a single-point tool.")
         message = f"{designation}: {why}Tap it by hand, with the taps of a set in turn."
         suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)

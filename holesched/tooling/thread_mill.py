@@ -32,14 +32,20 @@ def mill_tool(geometry: ThreadGeometry, mill: ThreadMill, treatment: str) -> Too
         treatment=treatment,
         flutes=mill.teeth,
         pitch_mm=spec.pitch_mm,
-        name=f"{angle}{taper}thread mill",
+        name=f"{'one-tooth ' if mill.one_tooth else ''}{angle}{taper}thread mill",
     )
+
+
+def _teeth(mill: ThreadMill) -> str:
+    if mill.one_tooth:
+        return "one tooth high, ground to this thread's profile and lead angle: it goes round once for each pitch"
+    return f"many teeth along its length of {mill.length_mm:.0f} mm"
 
 
 def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> ThreadChoice | None:
     """The thread mill for a case, with its reasons and notes; None below the smallest cutter."""
     given = frozenset((THREAD_MILL,))
-    mill = thread_mill(milled_major_mm(geometry), geometry.minor.min_mm)
+    mill = thread_mill(milled_major_mm(geometry), geometry.minor.min_mm, geometry.profile, geometry.spec.pitch_mm)
     if mill is None:
         return None
     treatment = decide("thread mill treatment", case, given, book)
@@ -47,7 +53,7 @@ def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> Thr
     cutter = Reason(
         f"thread mill: {tool.size}",
         f"{tool.diameter_mm / geometry.basic_major_mm:.2f} of the thread's diameter: it goes into the hole and leaves the "
-        f"flanks whole; many teeth along its length of {mill.length_mm:.0f} mm",
+        f"flanks whole; {_teeth(mill)}",
         "THREAD-MILL-SIZE",
         (mill.cite,),
     )

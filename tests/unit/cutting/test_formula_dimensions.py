@@ -89,6 +89,14 @@ def test_thread_groove_and_tapping_torque() -> None:
     assert torque.to("N*m").magnitude == pytest.approx(expected, rel=1e-12)
 
 
+def test_groove_of_a_trapezoidal_thread() -> None:
+    groove = tap_formulas.trapezoidal_groove_mm2(q(3.5, "mm"), q(7, "mm"))
+    assert groove.to("mm**2").magnitude == pytest.approx(tap_formulas.trapezoidal_groove_mm2(3.5, 7), rel=1e-12)
+    for profile, height, pitch in (("30deg", 3.5, 7), ("29deg", 3.5, 7), ("60deg", 0.6, 1.25)):
+        found = tap_formulas.groove_mm2(profile, q(height, "mm"), q(pitch, "mm"))
+        assert found.to("mm**2").magnitude == pytest.approx(tap_formulas.groove_mm2(profile, height, pitch), rel=1e-12)
+
+
 def test_breaking_torque() -> None:
     core = tap_formulas.tap_core_mm(q(8, "mm"), q(1.25, "mm"))
     assert core.to("mm").magnitude == pytest.approx(tap_formulas.tap_core_mm(8, 1.25), rel=1e-12)
@@ -157,8 +165,8 @@ def test_thread_mill_feed_and_path() -> None:
 
 def test_milled_volume_and_power() -> None:
     """60e6 N mm/min are a kilowatt."""
-    volume = thread_mill.milled_volume_mm3(q(1, "mm"), q(2, "mm"), q(20, "mm"), q(10, "mm"))
-    assert volume.to("mm**3").magnitude == pytest.approx(thread_mill.milled_volume_mm3(1, 2, 20, 10), rel=1e-12)
+    volume = thread_mill.milled_volume_mm3(q(1, "mm**2"), q(1, "mm"), q(2, "mm"), q(20, "mm"), q(10, "mm"))
+    assert volume.to("mm**3").magnitude == pytest.approx(thread_mill.milled_volume_mm3(1, 1, 2, 20, 10), rel=1e-12)
     power = thread_mill.milling_power_kw(q(2000, "N/mm**2"), q(30_000, "mm**3"), q(1, "min")) * 60e6
     assert power.to("kW").magnitude == pytest.approx(thread_mill.milling_power_kw(2000, 30_000, 1.0), rel=1e-12)
 

@@ -64,9 +64,10 @@ def test_what_lowers_the_risk_needs_no_machine() -> None:
 
 def test_nobody_turns_more_than_a_tap_wrench_gives() -> None:
     """150 N in each hand on a wrench of 1 m are 150 N m (common practice, no source). Tr40x7 in C45: half of a groove of
-    40 - 33 mm takes over 400 N m; Tr20x4, 73."""
+    40 - 33 mm takes over 400 N m; Tr20x4, 90. Where no thread is milled the set stands as too heavy."""
+    unable = Shop(Machine(thread_milling=False))
     for callout, heavy in (("Tr40x7 THRU", True), ("Tr20x4 THRU", False)):
-        (hole,) = explain(callout, Shop(), ReadOptions("mm", "C45", 40)).holes
+        (hole,) = explain(callout, unable, ReadOptions("mm", "C45", 40)).holes
         assert hole.cut_plan is not None
         taps = [each for each in hole.cut_plan.cuts if each.step.kind is StepKind.TAP]
         assert len(taps) == 3
@@ -93,15 +94,15 @@ def test_a_shop_that_taps_by_hand_mills_what_is_too_heavy_for_a_person() -> None
 def test_a_shop_says_what_its_people_turn(tmp_path: Path) -> None:
     """The limit of a hand set is a row of the rules as any other: a shop replaces it, and its reason and source are told."""
     rules = tmp_path / "own.csv"
-    rules.write_text("id,decides,verdict,because\nY10,most torque by hand,500 N m,two people on a wrench of 1.6 m\n")
+    rules.write_text("id,decides,verdict,because\nY10,most torque by hand,800 N m,two people on a wrench of 2.7 m\n")
     shop = Shop(preferences=Preferences(rules=str(rules)))
     (hole,) = explain("Tr40x7 THRU", shop, ReadOptions("mm", "C45", 40)).holes
     assert hole.cut_plan is not None
     taps = [each for each in hole.cut_plan.cuts if each.step.kind is StepKind.TAP]
     assert [each.overload for each in taps] == [(), (), ()]
     (reason,) = [reason for reason in taps[0].reasons if reason.rule == "Y10"]
-    assert reason.decision == "most torque by hand: 500 N m"
-    assert reason.because == "two people on a wrench of 1.6 m"
+    assert reason.decision == "most torque by hand: 800 N m"
+    assert reason.because == "two people on a wrench of 2.7 m"
     assert reason.cites[0].standard == "own.csv"
 
 

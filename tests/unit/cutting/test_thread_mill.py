@@ -19,6 +19,7 @@ from holesched.cutting.milled_step import milled_step
 from holesched.cutting.model import CutStep
 from holesched.cutting.parameters import plan_cutting
 from holesched.cutting.reckoning import reckon
+from holesched.cutting.tap_formulas import groove_mm2, thread_groove_mm2
 from holesched.cutting.thread_mill import (
     EDGE_LIFE_MIN,
     Milled,
@@ -71,7 +72,7 @@ def test_path_is_a_circle_and_two_half_circles_of_half_its_size() -> None:
 def test_volume_is_a_ring_with_the_grooves_section() -> None:
     """Pappus: section 0.25 x 2 mm at P 2 ... a groove 1 high and P/8 + 1 tan 30 wide on its middle circle of 19, 5 times."""
     section = 1 * (2 / 8 + 1 / 3**0.5)
-    assert milled_volume_mm3(1, 2, 20, 10) == pytest.approx(section * pi * 19 * 5)
+    assert milled_volume_mm3(thread_groove_mm2(1, 2), 1, 2, 20, 10) == pytest.approx(section * pi * 19 * 5)
 
 
 def test_power_is_force_times_volume_over_time() -> None:
@@ -235,3 +236,41 @@ def test_a_taper_thread_is_milled_to_its_size_at_the_face() -> None:
     tapped = next(way for way in compare(job, Shop()) if way.choice.process == "cut")
     assert tapped.cut_plan is not None
     assert any(each.overload for each in tapped.cut_plan.cuts)
+
+
+def test_a_trapezoidal_groove_is_half_a_pitch_wide_in_its_middle() -> None:
+    """Geometry of the basic profile (ISO 2901): the crest of the screw is 0.366 P wide (from memory), the gap beside it the
+    rest of the pitch at the other end of the flanks."""
+    wide_at_root, wide_at_mouth = 0.366 * 7, 7 - 0.366 * 7
+    assert groove_mm2("30deg", 3.5, 7) == pytest.approx(3.5 * (wide_at_root + wide_at_mouth) / 2)
+
+
+def test_a_trapezoidal_thread_is_milled_by_one_tooth_a_pitch_a_turn() -> None:
+    """Tr40x7, 42 mm long: 6 turns a pass; 3.5 mm deep at half a millimetre a pass are 7 passes, entered once each."""
+    milled_tr = mill_thread(Milled(40, 7, 33, 42, profile="30deg"), material("C45"), Machine())
+    assert milled_tr is not None
+    assert (milled_tr.passes, milled_tr.levels, milled_tr.length_mm) == (7, 6, 7)
+    circle = pi * (40 - milled_tr.cutter_mm)
+    assert milled_tr.time_min * milled_tr.centre_feed_mm_per_min == pytest.approx(7 * (6 + 0.5) * circle)
+    two_starts = mill_thread(Milled(40, 7, 33, 42, profile="30deg", starts=2), material("C45"), Machine())
+    assert two_starts is not None
+    assert two_starts.rise_mm == 14
+    assert two_starts.time_min == milled_tr.time_min  # half the turns, twice
+    assert mill_thread(Milled(14, 3, 11, 20, profile="30deg"), material("C45"), Machine()) is None
+
+
+def test_a_set_that_nobody_turns_is_milled_and_what_no_helix_makes_stands_as_too_heavy() -> None:
+    """The sheet says how: Tr40x7 in C45 by a cutter one tooth high; without a helix a lathe is named."""
+    (hole,) = explain("Tr40x7 THRU", Shop(), ReadOptions("mm", "C45", 40)).holes
+    assert hole.cut_plan is not None
+    last = hole.cut_plan.cuts[-1]
+    assert last.step.kind is StepKind.THREAD_MILL
+    assert last.step.tool.name == "one-tooth 30 degree thread mill"
+    assert last.step.reasons[0].rule == "P37"
+    assert not any(cut.overload for cut in hole.cut_plan.cuts)
+    (told,) = [note for note in hole.notes if note.code == "THREAD-MILL-TRAPEZOIDAL"]
+    assert "lead angle" in told.message
+    assert "On a lathe" in told.message
+    (light,) = explain("Tr20x4 THRU", Shop(), ReadOptions("mm", "C45", 40)).holes
+    assert light.cut_plan is not None
+    assert light.cut_plan.cuts[-1].step.tool.by_hand

@@ -113,6 +113,6 @@ def test_a_job_within_the_limits_says_nothing_of_it(job: JobPlan, stamp: RunStam
 
 
 def test_the_taps_of_a_set_that_nobody_can_turn_stand_together() -> None:
-    job = explain("Tr40x7 THRU", Shop(), ReadOptions(material="C45", thickness_mm=40.0))
+    job = explain("Tr40x7 THRU", Shop(Machine(thread_milling=False)), ReadOptions(material="C45", thickness_mm=40.0))
     (found,) = overloads(job, Show("mm"))
     assert (len(found.operations), len(found.tools)) == (3, 3)

@@ -1,5 +1,5 @@
-"""A tap that would take much of the torque that breaks it is not only watched: a larger drill inside the limits, and where that
-is not enough a thread mill. The shares are the rules' own (common practice, no source)."""
+"""A tap that would take much of the torque that breaks it is not only watched: a larger drill inside the limits, and where
+that is not enough a thread mill. The shares are the rules' own (common practice, no source)."""
 
 from __future__ import annotations
 
@@ -102,8 +102,10 @@ def test_a_forming_tap_is_told_by_what_a_cutting_one_would_take() -> None:
 
 
 def test_no_trapezoidal_thread_is_cut_with_a_carbide_tap() -> None:
-    """In hardened work no set is turned by hand and no tap made: the thread is asked about, before hardening or ground."""
-    (hole,) = planned("Tr20x4 THRU", "hardened-45-55").holes
+    """In hardened work no set is turned by hand and no tap made: it is milled, and asked about where none is milled."""
+    _, milled = steps(planned("Tr20x4 THRU", "hardened-45-55"))
+    assert reason(milled, "process").rule == "P38"
+    (hole,) = planned("Tr20x4 THRU", "hardened-45-55", Shop(machine=Machine(thread_milling=False))).holes
     assert any(note.code == "TAP-NONE-HOLDS" and note.is_question for note in hole.notes)
     assert hole.cut_plan is not None
     assert not any(cut.step.kind.makes_thread for cut in hole.cut_plan.cuts)
