@@ -17,6 +17,7 @@ from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Size
 from holesched.standards.threads.insert_depths import LENGTHS
+from holesched.standards.threads.npt import DRYSEAL
 from holesched.standards.threads.pipe_depths import pipe_depths
 
 DRILLED_GRADE = 11
@@ -24,7 +25,7 @@ DRILLED_GRADE = 11
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
-TAPER_SERIES = frozenset(("NPT", "NPTF", "Rc"))
+TAPER_SERIES = frozenset(("NPT", *DRYSEAL, "Rc"))
 SAME_LENGTH = 0.02
 """Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
 SAME_DEPTH_MM = 1e-9

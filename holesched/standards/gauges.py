@@ -11,6 +11,7 @@ from functools import cache
 
 from holesched.notes import COMMON_PRACTICE, Cite, Standing
 from holesched.standards.sizes import Limits
+from holesched.standards.threads import npt
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import table
 from holesched.units import MM_PER_INCH
@@ -90,6 +91,10 @@ _PIPE_RULES = {
     "NPTF": (
         Cite("ASME B1.20.5", "1991", "L1 and L3 taper thread plugs, plain crest-check plug", Standing.FROM_MEMORY),
         "L1 plug by hand, notch level with the face within one turn; L3 plug and crest-check plug must agree with it",
+    ),
+    npt.SHORT: (
+        npt.SHORT_CITE,
+        "L1 plug of NPTF by hand, notch a turn above the face, within one turn; L3 and crest-check plugs must agree with it",
     ),
     "Rc": (
         Cite("ISO 7-2", "2000", "taper thread plug gauge", Standing.FROM_MEMORY),

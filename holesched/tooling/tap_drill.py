@@ -17,6 +17,7 @@ from holesched.standards import drill_sizes, thread_percent, thread_window
 from holesched.standards.drill_sizes import Oversize
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads.base import ThreadGeometry
+from holesched.standards.threads.npt import DRYSEAL
 from holesched.tables import table
 from holesched.tooling.model import TapDrillFit
 
@@ -127,7 +128,7 @@ def chart_drill(geometry: ThreadGeometry) -> tuple[Size, Cite] | None:
     names = [spec.name, f"{spec.series} {spec.nominal.label}"]
     if spec.tpi is not None and spec.series.startswith("UN") and "J" not in spec.series:
         names.append(f"{spec.nominal.label}-{spec.tpi:g}")
-    if spec.series == "NPTF":
+    if spec.series in DRYSEAL:
         names.append(f"NPT {spec.nominal.label}")
     return next((_charts()[name] for name in names if name in _charts()), None)
 

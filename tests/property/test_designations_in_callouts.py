@@ -17,7 +17,8 @@ CORPUS = Path(__file__).parents[1] / "unit" / "callouts" / "callouts.csv"
 WRITTEN = (
     *("M8", "M8x1.25-6H", "m6", "M10x1-6H-LH", "MJ6x1-4H5H", "M16xPh3P1.5-6H", "M12x16", "M8 STI", "STI M8", "EG M8"),
     *("1/4-20", "1/4-20 UNC-2B", "#10-32", "10-32 UNF", "No. 8-32", "1 1/4-7 UNC", ".250-20 UNC", "2-4.5 UNC", "1/4 UNC"),
-    *("UN 5/16-18", "1/4-18 NPT", "NPT 1/4", "1/8 NPTF", "1/4 NPSM", "G 1/4", "G1/4 A", "Rc 1/4", "Rp1/2", "1/4 BSPT"),
+    *("UN 5/16-18", "1/4-18 NPT", "NPT 1/4", "1/8 NPTF", "1/8 PTF-SAE SHORT", "1/4 NPSM", "G 1/4", "G1/4 A", "Rc 1/4"),
+    *("Rp1/2", "1/4 BSPT"),
     *("Tr20x4", "3/4-6 ACME-2G", "1/4 BSW", "1/4-26 BSF", "2BA", "1/4-20 UNC-2B STI", "M8 HELICAL INSERT", "PG 9"),
 )
 """One or more spellings of each family of the register."""

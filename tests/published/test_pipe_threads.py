@@ -168,6 +168,27 @@ def test_nps_by_formula(series: str, size: str) -> None:
     assert off == (size in RECALLED_SHORT)
 
 
+@pytest.mark.parametrize("size", [size for size in npt.rows() if float(npt.rows()[size]["outside_diameter_in"]) < 4])
+def test_short_dryseal_threads_lack_their_first_thread(size: str) -> None:
+    """ASME B1.20.3:1976 (2018), 1.4.1.2, read in a public excerpt: internal threads of the type PTF-SAE SHORT conform in all
+    respects with NPTF, but that one thread is eliminated from the large (entry) end."""
+    long, short = spec_of(f"{size} NPTF"), spec_of(f"{size} PTF-SAE SHORT")
+    one, other = npt.STANDARD.geometry(long), npt.STANDARD.geometry(short)
+    pitch = long.pitch_mm
+    assert other.basic_pitch_mm == pytest.approx(one.basic_pitch_mm - pitch / 16)
+    for ours, theirs in ((other.pitch, one.pitch), (other.minor, one.minor)):
+        assert ours.max_mm is not None
+        assert theirs.max_mm is not None
+        assert ours.max_mm - ours.min_mm == pytest.approx(theirs.max_mm - theirs.min_mm)
+    depths, longer = pipe_depths.pipe_depths(short), pipe_depths.pipe_depths(long)
+    assert depths is not None
+    assert longer is not None
+    assert depths.gauge_plane_mm == pytest.approx(longer.gauge_plane_mm - pitch)
+    assert depths.full_thread_mm == pytest.approx(longer.full_thread_mm - pitch)
+    assert pipe_depths.small_end_minor_mm(short) == pytest.approx(pipe_depths.small_end_minor_mm(long))
+    assert pipe_depths.pipe_drill(short) == pipe_depths.pipe_drill(long)
+
+
 def test_g_rows_of_iso_228() -> None:
     """ISO 228-1 Table 1, the rows at hand as printed."""
     rows = [row for row in keyed_rows("pipe_threads.csv") if row["thread"] == "G (ISO 228-1)"]

@@ -43,7 +43,7 @@ class ThreadSpec:
     """A thread completely named.
 
     `series` is one of the names of the machine-readable output: M (coarse), MF, MJ, UNC, UNF, UNEF, UN, UNS, UNJC ...,
-    NPT, NPTF, G, Rc, Rp, BSW, BSF, BA, Tr, ACME, STI-M, STI-UNC, STI-UNF. `designation` is canonical and complete:
+    NPT, NPTF, PTF-SAE SHORT, G, Rc, Rp, BSW, BSF, BA, Tr, ACME, STI-M, STI-UNC, STI-UNF. `designation` is canonical and complete:
     "M8x1.25-6H", "1/4-20 UNC-2B", "M10x1-6H-LH"; read again it gives the same spec. `name` leaves class and hand out
     ("M8x1.25", "1/4-20 UNC"): it identifies the tap's form.
     """
@@ -66,7 +66,7 @@ class Supplied:
     """What a standard supplies where the callout is silent: an assumption to be initialled, never a question.
 
     `code` is stable: THREAD-PITCH-ASSUMED, THREAD-CLASS-ASSUMED, THREAD-SERIES-ASSUMED, THREAD-LENGTH-ASSUMED,
-    THREAD-LIMITS-ASSUMED (limits from memory).
+    THREAD-LIMITS-ASSUMED (limits from memory, or reckoned from another thread's).
     """
 
     code: str

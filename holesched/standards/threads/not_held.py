@@ -12,7 +12,7 @@ from holesched.standards.threads.base import Answer, Designation, ThreadCall, Th
 
 _WORDS = (
     r"PIPE(?:[ ](?:TAP(?:PED)?|THREADS?|THDS?|THR))?|STUB[ ]ACME"
-    r"|NPS[FI]?|NPTR|ANPT|PTF-?SAE(?:[ ]SHORT)?"
+    r"|NPS[FI]?|NPTR|ANPT|PTF[ -]?SAE(?:[ ]SPECIAL)?"
 )
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?))?
@@ -53,7 +53,12 @@ _REFUSALS = (
         ("{size} NPSM", "{size} NPSC", "{size} NPT"),
     ),
     _Refusal(
-        ("NPTR", "ANPT", "PTF"),
+        ("PTF",),
+        "The limits of {word} are not held here; short dryseal threads are, where SHORT is written.",
+        ("{size} PTF-SAE SHORT", "{size} NPTF", "limits on the drawing"),
+    ),
+    _Refusal(
+        ("NPTR", "ANPT"),
         "The limits of {word} are not held here.",
         ("{size} NPT", "{size} NPTF", "limits on the drawing"),
     ),

@@ -1,4 +1,4 @@
-"""American taper pipe threads: NPT (ASME B1.20.1) and dryseal NPTF (ASME B1.20.3), taper 1:16, 60 degrees."""
+"""American taper pipe threads: NPT (ASME B1.20.1), dryseal NPTF and PTF-SAE SHORT (ASME B1.20.3), taper 1:16, 60 degrees."""
 
 from __future__ import annotations
 
@@ -26,8 +26,13 @@ GAUGE_NOTE = (
     "by dial. Milled, the radius of the path is: open it until the plug enters to its mark."
 )
 
-_SERIES = r"[FM]?N\.?P\.?T\.?F?"
-_DRYSEAL = r"(?:DRYSEAL[ ](?=N\.?P\.?T\.?F))?"
+SHORT = "PTF-SAE SHORT"
+"""NPTF with one thread less at the entry of the hole (ASME B1.20.3:1976, 1.4.1.2)."""
+DRYSEAL = ("NPTF", SHORT)
+SHORT_CITE = Cite("ASME B1.20.3", "1976", "1.4.1.2: NPTF less one thread at the entry", Standing.CALCULATED)
+
+_SERIES = r"(?:[FM]?N\.?P\.?T\.?F?|PTF[ -]?SAE[ -]SHORT)"
+_DRYSEAL = r"(?:DRYSEAL[ ](?=N\.?P\.?T\.?F|PTF))?"
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
         (?:[ ]?-[ ]?|[ ])? {_DRYSEAL} (?P<series>{_SERIES})
@@ -57,8 +62,18 @@ def row_cite(row: Mapping[str, str], place: str = "") -> Cite:
     return table("thread_npt.csv").cite(place)._replace(standing=Standing(row["standing"]))
 
 
+def cut_off_mm(spec: ThreadSpec) -> float:
+    """What a thread lacks of NPT's or NPTF's length at the entry: one pitch for PTF-SAE SHORT, else nothing."""
+    return spec.pitch_mm if spec.series == SHORT else 0.0
+
+
+def plug_depth_mm(spec: ThreadSpec) -> float:
+    """How far the L1 plug enters by hand: L1, less what the thread lacks at its entry. Raises KeyError for another size."""
+    return float(rows()[spec.nominal.label]["L1_in"]) * inch.MM_PER_INCH - cut_off_mm(spec)
+
+
 class TaperPipe:
-    """NPT and NPTF."""
+    """NPT, NPTF and PTF-SAE SHORT."""
 
     key = "npt"
     title = "American taper pipe"
@@ -72,6 +87,7 @@ class TaperPipe:
             written = Size(float(row["outside_diameter_in"]) * inch.MM_PER_INCH, written.label)
         tpi = inch.one_of(match, "tpi", "tpi_last")
         series = (inch.one_of(match, "series", "series_first") or "").replace(".", "").upper()
+        series = SHORT if series.startswith("PTF") else series
         return ThreadCall(
             self.key,
             written,
@@ -108,6 +124,9 @@ class TaperPipe:
         name = f"{call.nominal.label}-{tpi:g} {series}"
         supplied: tuple[Supplied, ...] = ()
         thread_class = (call.thread_class or "1") if series == "NPTF" else ""
+        if series == SHORT:
+            text = f"{name}: limits of NPTF from one pitch in, by the definition of the standard; check them before cutting"
+            supplied = (Supplied("THREAD-LIMITS-ASSUMED", text, SHORT_CITE),)
         if series == "NPTF" and call.thread_class is None:
             cite = Cite("ASME B1.20.3", "1976", "clause 1.4.2", Standing.FROM_MEMORY)
             text = f"{name}: class 1 (crest and root truncation not inspected); class 2 has to be named"
@@ -123,11 +142,12 @@ class TaperPipe:
         """Sizes at the gauge plane, which is the face of the part: E1 give or take one turn of the L1 plug.
 
         ASME B1.20.1, Table 2 and clause 8: pitch diameter E1 +- P/16; minor diameter by the truncation of the crest,
-        root by that of the root (Table 1, for NPTF ASME B1.20.3, Table 1).
+        root by that of the root (Table 1, for NPTF ASME B1.20.3, Table 1). PTF-SAE SHORT is NPTF without its first thread,
+        so its face stands where NPTF has its second: one pitch less on L1, a sixteenth of it less on the diameters.
         """
         row, pitch = rows()[spec.nominal.label], spec.pitch_mm
-        cut = _truncation(spec.series, float(row["threads_per_inch"]))
-        e1 = float(row["E1_in"]) * inch.MM_PER_INCH
+        cut = _truncation("NPTF" if spec.series == SHORT else spec.series, float(row["threads_per_inch"]))
+        e1 = float(row["E1_in"]) * inch.MM_PER_INCH - cut_off_mm(spec) * TAPER
         one_turn = TURNS * pitch * TAPER
 
         def minor(crest: str) -> float:
@@ -144,12 +164,16 @@ class TaperPipe:
             major=Limits(major("root_most") - one_turn, None),
             pitch=Limits(e1 - one_turn, e1 + one_turn),
             minor=Limits(minor("crest_least") - one_turn, minor("crest_most") + one_turn),
-            cites=(row_cite(row), table("thread_npt_truncation.csv").cite()),
+            cites=(
+                row_cite(row),
+                table("thread_npt_truncation.csv").cite(),
+                *([SHORT_CITE] if spec.series == SHORT else []),
+            ),
             taper=TAPER,
             notes=(
                 GAUGE_NOTE,
                 "Pitch and minor diameter hold at the gauge plane, the face of the part; below it the thread narrows 1:16.",
-                f"The L1 plug enters {float(row['L1_in']) * inch.MM_PER_INCH:.2f} mm by hand, give or take one turn.",
+                f"The L1 plug enters {plug_depth_mm(spec):.2f} mm by hand, give or take one turn.",
                 "Major diameter: outside diameter of the pipe; the standard sets the root no largest size "
                 f"(at the gauge plane it is {major('root_least'):.3f} mm when sharpest).",
             ),

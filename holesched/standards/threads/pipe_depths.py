@@ -12,7 +12,6 @@ from functools import cache
 
 from holesched.notes import COMMON_PRACTICE, Cite, Standing
 from holesched.standards.sizes import Size
-from holesched.standards.threads import inch_sizes as inch
 from holesched.standards.threads import iso_7, npt
 from holesched.standards.threads.base import ThreadSpec
 from holesched.tables import table
@@ -52,12 +51,12 @@ class PipeDrill:
 
 
 def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
-    """Depths of NPT, NPTF, Rc and Rp in mm; None for a thread that has no gauge plane (G, NPSM, any other).
+    """Depths of NPT, NPTF, PTF-SAE SHORT, Rc and Rp in mm; None for a thread that has no gauge plane (G, NPSM, any other).
 
     ASME B1.20.1, Table 2 (L1; L3 as Machinery's Handbook prints it) and ISO 7-1, Table 1; the run-out below them is common
     practice. Raises KeyError for a size of pipe that the tables do not list.
     """
-    if spec.series in ("NPT", "NPTF"):
+    if spec.series in ("NPT", *npt.DRYSEAL):
         return _american(spec)
     if spec.series in ("Rc", "Rp"):
         return _iso(spec)
@@ -65,12 +64,13 @@ def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
 
 
 def _american(spec: ThreadSpec) -> PipeDepths:
-    """L1 and L1 + L3 of ASME B1.20.1; stand-off one turn."""
+    """L1 and L1 + L3 of ASME B1.20.1, each a pitch less for PTF-SAE SHORT; stand-off one turn."""
     row, pitch = npt.rows()[spec.nominal.label], spec.pitch_mm
-    l1 = float(row["L1_in"]) * inch.MM_PER_INCH
+    l1 = npt.plug_depth_mm(spec)
     full = l1 + (2 if (spec.tpi or 0) <= FINEST_COARSE_TPI else 3) * pitch
-    gauge = "taper plug L1: its step flush with the face, give or take one turn"
-    if spec.series == "NPTF":
+    step = "one turn above the face" if spec.series == npt.SHORT else "flush with the face"
+    gauge = f"taper plug L1: its step {step}, give or take one turn"
+    if spec.series in npt.DRYSEAL:
         gauge += "; L3 plug as well, within half a turn of the L1 result"
     return PipeDepths(
         l1,
@@ -112,9 +112,9 @@ def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
     From a chart where there is one; else before taper reaming the minor diameter at the inner end of the full thread,
     rounded down to 0.1 mm and marked as calculated. None: no chart, and nothing to calculate from.
     """
-    series = "NPT" if spec.series == "NPTF" else spec.series
+    series = "NPT" if spec.series in npt.DRYSEAL else spec.series
     found = _charted().get((series, spec.nominal.label, method))
-    if found is not None and spec.series == "NPTF":
+    if found is not None and spec.series in npt.DRYSEAL:
         return replace(found, cite=found.cite._replace(place="chart for NPT; dryseal sizes are to be confirmed"))
     if found is not None:
         return found
@@ -128,10 +128,10 @@ def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
 def face_minor_mm(spec: ThreadSpec) -> float:
     """Basic minor diameter of a taper thread at the face of the part, mm.
 
-    NPT has its gauge plane there; that of Rc lies half a pitch below it (ISO 7-1:1994, 3.3). Raises KeyError for a thread
-    without a taper.
+    NPT and NPTF have their gauge plane there; that of Rc lies half a pitch below it (ISO 7-1:1994, 3.3). Raises KeyError
+    for a thread without a taper.
     """
-    if spec.series in ("NPT", "NPTF"):
+    if spec.series in ("NPT", *npt.DRYSEAL):
         return npt.STANDARD.geometry(spec).basic_minor_mm
     if spec.series == "Rc":
         return iso_7.STANDARD.geometry(spec).basic_minor_mm + spec.pitch_mm / 2 * npt.TAPER

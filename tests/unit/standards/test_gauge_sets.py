@@ -71,6 +71,7 @@ def test_left_hand_and_insert_are_said() -> None:
     [
         ("1/4 NPT", "ASME B1.20.1"),
         ("1/4 NPTF", "ASME B1.20.5"),
+        ("1/4 PTF-SAE SHORT", "ASME B1.20.3"),
         ("Rc 1/4", "ISO 7-2"),
         ("Rp 1/4", "ISO 7-2"),
         ("1/2 NPSC", "ASME B1.20.1"),

@@ -97,6 +97,7 @@ def test_complete_designations(text: str, designation: str, rest: str) -> None:
     ("text", "designation", "codes"),
     [
         ("1/8 NPTF", "1/8-27 NPTF-1", ["THREAD-CLASS-ASSUMED"]),
+        ("1/8 PTF-SAE SHORT", "1/8-27 PTF-SAE SHORT", ["THREAD-LIMITS-ASSUMED"]),
         ("PT 1/4", "Rc 1/4", ["THREAD-SERIES-ASSUMED"]),
         ("1/4 PT", "Rc 1/4", ["THREAD-SERIES-ASSUMED"]),
         ("PS 3/8", "Rp 3/8", ["THREAD-SERIES-ASSUMED"]),
@@ -180,6 +181,7 @@ def test_what_is_asked(text: str, designation: str, code: str, suggestion: str) 
         ("8 NPSL", "nps", "5 NPSL or 6 NPSL?"),
         ("1/4 NPSH", "nps", "1/2 NPSH or 3/4 NPSH?"),
         ("1/2 NPSF", "not-held", "1/2 NPTF or limits on the drawing?"),
+        ("1/8 PTF-SAE", "not-held", "1/8 PTF-SAE SHORT, 1/8 NPTF or limits on the drawing?"),
         ("1/2 ANPT", "not-held", "1/2 NPT, 1/2 NPTF or limits on the drawing?"),
         ("3/4-6 STUB ACME", "not-held", "3/4 ACME or limits on the drawing?"),
         ("Pg 11", "not-held", "Limits on the drawing or a metric conduit thread, for example M20x1.5?"),
@@ -308,7 +310,7 @@ def test_every_module_of_the_folder_is_registered() -> None:
 ONE_OF_EACH = [
     *("M300x8-6H", "M8x1.25-4H5H", "M8x1.25-7H-L", "M8x1.25-5H-S", "M8x1.25-6H-N", "MJ8x1.25-4H5H", "M16xPh4P2-6H"),
     *("#10-32 UNF-2B", "6-4 UN-2B", "6-16 UN-3B", "1/4-28 UNJF-3B", "1/4-22 UNS-2B", "3/8-16 UNC-1B"),
-    *("1/4-18 NPT", "1/4-18 NPTF-1", "1/4-18 NPSM", "1/4-18 NPSC", "G 1/4", "Rc 1/4", "Rp 1/4"),
+    *("1/4-18 NPT", "1/4-18 NPTF-1", "1/4-18 PTF-SAE SHORT", "1/4-18 NPSM", "1/4-18 NPSC", "G 1/4", "Rc 1/4", "Rp 1/4"),
     *("Tr20x4-7H", "Tr40x14(P7)-7H", "1-5 ACME-2G", "1-5 ACME-3C", "1/4-20 BSW medium", "1/4-26 BSF normal", "2BA"),
     *("M8x1.25-5H STI", "M8x1.25-6H STI", "1/4-20 UNC-2B STI", "#10-32 UNF-3B STI"),
 ]
@@ -344,12 +346,13 @@ def test_one_of_each_covers_the_register() -> None:
 
 
 def test_limits_from_memory_are_to_be_initialled() -> None:
-    """Locknut and hose threads are not cut unaware: the note stands with the thread, NPSM and NPSC have none."""
+    """Locknut, hose and short dryseal threads are not cut unaware: the note stands with the thread; NPSC has none."""
     code = ["THREAD-LIMITS-ASSUMED"]
     for text, designation, codes in (
         ("1/2 NPSL LH", "1/2-14 NPSL-LH", code),
         ("1-11.5 NPSH", "1-11.5 NPSH", code),
         ("NPSH 2 1/2", "2 1/2-8 NPSH", code),
+        ("1/4 DRYSEAL PTF SAE-SHORT LH", "1/4-18 PTF-SAE SHORT-LH", code),
         ("1/2 NPSC", "1/2-14 NPSC", []),
     ):
         answer, _, left = read(text)
@@ -358,4 +361,5 @@ def test_limits_from_memory_are_to_be_initialled() -> None:
         assert answer.spec.designation == designation
         assert read(designation)[0].spec == answer.spec
         assert [supplied.code for supplied in answer.supplied] == codes
-        assert all(supplied.cite.standing.value == "from memory" for supplied in answer.supplied)
+        standing = "calculated" if "PTF" in text else "from memory"
+        assert all(supplied.cite.standing.value == standing for supplied in answer.supplied)

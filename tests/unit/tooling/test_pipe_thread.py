@@ -75,7 +75,7 @@ def test_a_stated_drill_is_not_reamed() -> None:
     assert kinds(made) == ["spot", "drill", "tap"]
 
 
-@pytest.mark.parametrize("text", ["1/4-18 NPT", "1/4-18 NPTF-1", "Rc 1/4"])
+@pytest.mark.parametrize("text", ["1/4-18 NPT", "1/4-18 NPTF-1", "1/4-18 PTF-SAE SHORT", "Rc 1/4"])
 def test_no_aim_is_printed_where_the_chart_decides(text: str) -> None:
     for workpiece in ("304", "6061"):
         made = plan(tap(text), workpiece=workpiece)
