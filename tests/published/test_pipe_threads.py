@@ -7,6 +7,7 @@ Mechanical Engineers' Pocket Book 3rd ed. 4.1.38), npt_handbook.csv, npt_make_up
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
@@ -14,7 +15,7 @@ from keyed_rows import keyed_rows
 from written_threads import shape_of, spec_of
 
 from holesched.standards import asme_b1_1, threads
-from holesched.standards.threads import iso_7, iso_228, nps, npt, pipe_depths
+from holesched.standards.threads import ThreadGeometry, iso_7, iso_228, nps, npt, pipe_depths
 from holesched.units import MM_PER_INCH
 
 SIXTEEN = ["1/16", "1/8", "1/4", "3/8", "1/2", "3/4", "1", "1 1/4", "1 1/2", "2", "2 1/2", "3", "3 1/2", "4", "5", "6"]
@@ -161,11 +162,26 @@ def test_nps_by_formula(series: str, size: str) -> None:
         assert round(high - low, 4) == tolerance
         assert abs(float(row["minor_min_in"]) - (low - nps.HOSE_HEIGHT * p)) < 1e-4
         assert round(float(row["minor_max_in"]) - float(row["minor_min_in"]), 4) == round(2 * tolerance, 4)
+        _flats_of_hose_threads(shape_of(f"{size} NPSH"), tolerance * MM_PER_INCH)
         return
     d = float(npt.rows()[size]["outside_diameter_in"])
     assert abs(low - e1) < 1e-4
     off = abs(high - low - 1.3 * asme_b1_1.pitch_tolerance_2a_in(d, p, 9 * p)) > 1.05e-4
     assert off == (size in RECALLED_SHORT)
+
+
+def _flats_of_hose_threads(shape: ThreadGeometry, tolerance_mm: float) -> None:
+    """ASME B1.20.7:1991 (2018), tolerances and limits of the coupling swivel, read in a public excerpt: flats of P/8 at
+    crest and root where the pitch diameter is least; tolerance of the minor diameter twice that of the pitch diameter, of
+    the major diameter that of the pitch diameter and 2 h / 9. To the 0.0001 in of the table."""
+    p, unit = shape.spec.pitch_mm, 1e-4 * MM_PER_INCH
+    sharp = math.sqrt(3) / 2 * p
+    assert shape.major.max_mm is not None
+    assert shape.minor.max_mm is not None
+    assert shape.major.min_mm == pytest.approx(shape.pitch.min_mm + sharp - sharp / 4, abs=1e-5)
+    assert shape.minor.min_mm == pytest.approx(shape.pitch.min_mm - (sharp - sharp / 4), abs=unit)
+    assert shape.minor.max_mm - shape.minor.min_mm == pytest.approx(2 * tolerance_mm, abs=unit / 2)
+    assert shape.major.max_mm - shape.major.min_mm == pytest.approx(tolerance_mm + 2 / 9 * 0.75 * sharp, abs=1e-5)
 
 
 @pytest.mark.parametrize("size", [size for size in npt.rows() if float(npt.rows()[size]["outside_diameter_in"]) < 4])

@@ -18,7 +18,8 @@ from holesched.tables import table
 ROOT_HEIGHT = 0.666025
 """Depth of the truncated straight thread, per pitch (footnote of ASME B1.20.1, Table 6)."""
 HOSE_HEIGHT = 0.649519
-"""Height of the hose coupling thread, per pitch (ASME B1.20.7, from memory; NH threads have the same in NFPA 1963)."""
+"""Height of the hose coupling thread, per pitch: flats of P/8 at crest and root where the pitch diameter is least (ASME
+B1.20.7:1991, read in a public excerpt)."""
 
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
@@ -84,9 +85,14 @@ class StraightPipe:
         e1 = float(basic["E1_in"]) * inch.MM_PER_INCH
         pitch = _limits(row["pitch_min_in"], row["pitch_max_in"])
         height = HOSE_HEIGHT if spec.series == "NPSH" else ROOT_HEIGHT
+        major = Limits(pitch.min_mm + height * spec.pitch_mm, None)
         notes = [
             f"The table sets no limit to the major diameter; its smallest size is from the thread's depth, {height:.3f} P."
         ]
+        if spec.series == "NPSH" and pitch.max_mm is not None:
+            most = major.min_mm + pitch.max_mm - pitch.min_mm + 2 / 9 * height * spec.pitch_mm
+            major = Limits(major.min_mm, round(most, 6))
+            notes = ["Major diameter by the standard's formula: the tolerance of the pitch diameter and 2/9 of the height."]
         if not row["minor_max_in"]:
             notes.append("The table sets no largest minor diameter: it varies with the pitch diameter.")
         return ThreadGeometry(
@@ -94,7 +100,7 @@ class StraightPipe:
             basic_major_mm=spec.nominal.mm,
             basic_pitch_mm=e1,
             basic_minor_mm=float(row["minor_min_in"]) * inch.MM_PER_INCH,
-            major=Limits(pitch.min_mm + height * spec.pitch_mm, None),
+            major=major,
             pitch=pitch,
             minor=_limits(row["minor_min_in"], row["minor_max_in"]),
             cites=(_cite(row),),
