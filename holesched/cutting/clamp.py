@@ -109,11 +109,10 @@ def clamp(wanted: Wanted, machine: Machine, loads_at: Callable[[float], Loads | 
 
 def _speed(wanted: Wanted, machine: Machine) -> tuple[float, list[Reason], list[Note]]:
     rpm = sensible_rpm(wanted.rpm)
-    limits = [(machine.spindle_max_rpm, "SPINDLE-MAX", "the spindle's highest speed", "spindle_max_rpm")]
-    if wanted.rigid_feed:
-        limits.append((machine.tapping_max_rpm, "TAPPING-MAX", "the highest tapping speed", "tapping_max_rpm"))
     clamps = []
-    limit, code, what, field = min(limits)
+    limit, code, what, field = machine.spindle_max_rpm, "SPINDLE-MAX", "the spindle's highest speed", "spindle_max_rpm"
+    if wanted.rigid_feed and machine.tapping_max_rpm < limit:
+        limit, code, what, field = machine.tapping_max_rpm, "TAPPING-MAX", "the highest tapping speed", "tapping_max_rpm"
     if rpm > limit:
         because = f"{rpm:.0f} rev/min asked, {limit:.0f} is {what}"
         clamps.append(_reason(f"spindle speed: {limit:.0f} rev/min", because, code, machine, field))

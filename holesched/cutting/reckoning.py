@@ -20,8 +20,8 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
 
     Threads are told of once or twice, drills, counterbores and bars only so often, so that planning ends.
     """
-    torque = known.tap_torque or _tap_torque(cuts, book)
-    breaking = {**known.tap_breaking, **_tap_breaking(cuts, known, book)}
+    torque = {} if known.tap_torque else _tap_torque(cuts, book)
+    breaking = _tap_breaking(cuts, known, book)
     drills = [size for size in _too_heavy_drills(cuts) if known.heavy.get(size, 0) < MOST_STEPS]
     near = _nearly_too_heavy_drills(cuts, machine)
     drills += [size for size in near if size not in drills and known.heavy.get(size, 0) < MOST_STEPS - 1]
@@ -29,10 +29,12 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
     heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
     lighter = _lighter_passes(cuts, known)
     both_heavy = any(cut.step.also and (cut.overload or _over_limit(cut, machine)) for cut in cuts)
+    if not (torque or breaking or heavy or lighter or both_heavy):
+        return known
     return replace(
         known,
-        tap_torque=torque,
-        tap_breaking=breaking,
+        tap_torque=known.tap_torque or torque,
+        tap_breaking={**known.tap_breaking, **breaking},
         heavy={**known.heavy, **heavy},
         lighter_from={**known.lighter_from, **lighter},
         step_drill=known.step_drill or (TOO_HEAVY if both_heavy else ""),

@@ -153,6 +153,7 @@ def drill_feed_mm_per_rev(diameter_mm: float, column: str, subgroup: str) -> tup
     )
 
 
+@cache
 def hss_feed_factor(subgroup: str) -> float:
     """The sub-group's factor on feed, 1 for plain steel."""
     return float(rows_by("cutting_feed_factors.csv", "subgroup")[subgroup]["hss"])

@@ -67,7 +67,7 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
     speeds = _speeds(cut, material, data)
     found = corrections(cut, material, shop.machine)
     speed_factor, _ = product(found)
-    low, start, high = (speed * speed_factor for speed in (speeds.low, speeds.start, speeds.high))
+    low, start, high = speeds.low * speed_factor, speeds.start * speed_factor, speeds.high * speed_factor
     feed, feed_reason = feed_of(cut, material, data, found, shop.machine)
     wanted = Wanted(
         name_of(cut),
@@ -102,5 +102,5 @@ def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:
     if data is None:
         return tap_speeds(cut.step.tool, material.subgroup)
     base = drill_speeds(cut.step.tool, material.subgroup)
-    low, start, high = (speed * share for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True))
-    return Speeds(low, start, high, base.tool, base.cite, base.stand_in)
+    low, start, high = data.speed
+    return Speeds(base.low * low, base.start * start, base.high * high, base.tool, base.cite, base.stand_in)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from holesched.notes import Note, Reason, Severity
@@ -57,11 +57,7 @@ def _drilled(
 ) -> HoleBefore:
     """The drill: the callout's own, checked; else chosen, in carbide where a steel drill cuts too far over its size."""
     forming = process == "form"
-    grades = [setting.grade]
-    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
-        because = "only a carbide drill cuts near enough to its size for these limits"
-        reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
-        grades.append(graded("carbide", reason, setting.case, setting.book))
+    grades = _grades(geometry, setting)
     if pilot is not None:
         return _stated_drill(geometry, pilot, grades, forming, setting.shop)
     reamed = reamed_hole(case, geometry, setting) if process != THREAD_MILL else None
@@ -94,6 +90,15 @@ def _drilled(
     return HoleBefore(size, setting.grade, sized_fit(geometry, size.mm, forming), (), (no_drill,), way=way)
 
 
+def _grades(geometry: ThreadGeometry, setting: Setting) -> Iterator[Grade]:
+    """What the drill is made of, then carbide where another does not cut near enough to its size."""
+    yield setting.grade
+    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
+        because = "only a carbide drill cuts near enough to its size for these limits"
+        reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
+        yield graded("carbide", reason, setting.case, setting.book)
+
+
 def _opened(
     drill: HoleBefore, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
 ) -> HoleBefore:
@@ -117,7 +122,7 @@ def _opened(
 
 
 def _stated_drill(
-    geometry: ThreadGeometry, pilot: ResolvedStep, grades: Sequence[Grade], forming: bool, shop: Shop
+    geometry: ThreadGeometry, pilot: ResolvedStep, grades: Iterable[Grade], forming: bool, shop: Shop
 ) -> HoleBefore:
     size = standard_size(pilot.diameter) or pilot.diameter
     checked = [(grade, *check_tap_drill(geometry, size, grade.material, forming, shop)) for grade in grades]

@@ -14,14 +14,14 @@ from holesched.standards.materials import Material
 from holesched.tooling.case import material_case
 from holesched.tooling.coating import before_coating, with_reason
 from holesched.tooling.cones import cone_notes
-from holesched.tooling.coolant import cooled
+from holesched.tooling.coolant import coolant_of
 from holesched.tooling.cutters import drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.guards import guard_notes
-from holesched.tooling.limits import limited
+from holesched.tooling.limits import limit_of
 from holesched.tooling.model import NOT_RECKONED, Reckoned, StepKind, Tool, ToolPlan, ToolStep
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.rules import RuleBook, standard_rules
@@ -73,7 +73,7 @@ def plan_tools(
         works += entry_works(works, resolved.steps, side, setting)
     works = with_far_edges(works, setting)
     made, orders = with_step_drills(placed(works, case, shop, slanted=setting.slanted), setting)
-    steps = tuple(limited(cooled(step, setting), setting) for step in made)
+    steps = tuple([_by_the_rules(step, setting) for step in made])
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps, steps)
@@ -85,6 +85,12 @@ def plan_tools(
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
+
+
+def _by_the_rules(step: ToolStep, setting: Setting) -> ToolStep:
+    """The step with its coolant and what bounds its load."""
+    coolant, reasons = coolant_of(step, setting)
+    return replace(step, coolant=coolant, coolant_reasons=reasons, limit=limit_of(step, setting))
 
 
 def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:

@@ -24,8 +24,8 @@ FLOOD = ", flood"
 OUTSIDE = "from outside"
 
 
-def cooled(step: ToolStep, setting: Setting) -> ToolStep:
-    """The step with its coolant and the reasons for it."""
+def coolant_of(step: ToolStep, setting: Setting) -> tuple[str, tuple[Reason, ...]]:
+    """A step's coolant and the reasons for it."""
     fluid = decide("coolant", setting.case, said_of(step), setting.book)
     text = fluid.value
     reasons: tuple[Reason, ...] = (fluid.reason,)
@@ -35,7 +35,7 @@ def cooled(step: ToolStep, setting: Setting) -> ToolStep:
         supply = decide("coolant supply", deep, given, setting.book)
         if supply.value != OUTSIDE:
             text, reasons = f"{text.removesuffix(FLOOD)}, {supply.value}", (*reasons, supply.reason)
-    return replace(step, coolant=text, coolant_reasons=reasons)
+    return text, reasons
 
 
 def said_of(step: ToolStep) -> frozenset[str]:

@@ -70,6 +70,12 @@ class BlindThread:
             return None
         return self.thickness_mm - self.wall_mm - (0.0 if self.flat else self.point_mm)
 
+    def fits(self, chamfer_threads: float) -> bool:
+        """Whether enough wall is left with so many chamfer threads, as far as that is ours to see to: not where the callout
+        states the drilled depth, nor where the thickness is unknown."""
+        deepest_mm = self.deepest_mm
+        return deepest_mm is None or self.stated_mm is not None or self.ours_mm(chamfer_threads) <= deepest_mm + CLOSE_MM
+
     @property
     def rule(self) -> str:
         """What our own depth follows from."""
@@ -116,11 +122,9 @@ def within_wall(thread: BlindThread, shortest_p: float, *, less_room: bool, flat
     In this order: as it is, with no room for chips where `less_room` gives that up, then both over a flat bottom where
     `flat` allows one. A drilled depth in the callout leaves it as it is.
     """
-    if thread.deepest_mm is None or thread.stated_mm is not None:
-        return thread
     way = thread
     for way in _ways(thread, less_room=less_room, flat=flat):
-        if way.ours_mm(shortest_p) <= (way.deepest_mm or 0.0) + CLOSE_MM:
+        if way.fits(shortest_p):
             break
     return way
 

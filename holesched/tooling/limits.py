@@ -16,14 +16,14 @@ _ON_THE_AXIS = (StepKind.DRILL, StepKind.MILL, StepKind.COUNTERBORE, StepKind.SP
 """What asks torque of the spindle and could ask less: a tap's feed is its pitch, the rest asks hardly any."""
 
 
-def limited(step: ToolStep, setting: Setting) -> ToolStep:
-    """The step with the limit that bounds its load, if a rule gives one."""
+def limit_of(step: ToolStep, setting: Setting) -> Limit | None:
+    """What bounds the load of a step, if a rule does."""
     if step.kind in _ON_THE_AXIS:
         verdict = decide(OF_THE_MACHINE, setting.case, frozenset((step.kind.value,)), setting.book)
-        return replace(step, limit=Limit(figure_in(verdict.value, FIGURES[OF_THE_MACHINE]) / 100, verdict.reason))
+        return Limit(figure_in(verdict.value, FIGURES[OF_THE_MACHINE]) / 100, verdict.reason)
     thread = step.step.thread if step.step is not None else None
     if not step.tool.by_hand or thread is None:
-        return step
+        return None
     case = replace(setting.case, size_mm=step.diameter_mm, thread=thread_words(thread.spec, thread.taper))
     verdict = decide(BY_HAND, case, frozenset(), setting.book)
-    return replace(step, limit=Limit(figure_in(verdict.value, FIGURES[BY_HAND]), verdict.reason))
+    return Limit(figure_in(verdict.value, FIGURES[BY_HAND]), verdict.reason)

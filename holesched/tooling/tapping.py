@@ -100,10 +100,12 @@ def _made(
         return _together(step, setting, _reamed(drilled, drill, step, geometry, setting), made, process.reason,
                          step.depth_mm, notes)  # fmt: skip
     thread = _blind_thread(step, geometry, setting, pilot, drill, process.value == THREAD_MILL)
-    wanted, why = thread, least_room(setting)
+    less_room: tuple[Reason, ...] = ()
     shortest_p = 0.0 if process.value == THREAD_MILL else SHORTEST.threads
-    thread = within_wall(wanted, shortest_p, less_room=why is not None, flat=is_flat_allowed(setting))
-    less_room = () if why is None or thread.clearance_p == wanted.clearance_p else (why,)
+    if not thread.fits(shortest_p):
+        wanted, why = thread, least_room(setting)
+        thread = within_wall(wanted, shortest_p, less_room=why is not None, flat=is_flat_allowed(setting))
+        less_room = () if why is None or thread.clearance_p == wanted.clearance_p else (why,)
     choice = _choice(case.with_room(room_for_chamfer(thread)), geometry, process.value, setting)
     budget = budget_for(thread, choice.chamfer_p)
     reasons = (*drill.reasons, *less_room, depth_reason(thread, budget, choice.chamfer_p))
@@ -113,8 +115,8 @@ def _made(
     bottom = Bottom(budget.drilled_mm, budget.point_mm)
     flat = flat_reason(bottom, setting) if wall is not None else None
     if wall is not None and flat is not None:
-        stated = thread.stated_mm is not None
-        budget, wall = without_point(budget), flat_note(geometry.spec.designation, bottom, setting, stated=stated)
+        wall = flat_note(geometry.spec.designation, bottom, setting, stated=thread.stated_mm is not None)
+        budget = without_point(budget)
     notes += [found for found in (shallow, wall) if found is not None]
     drilled = drill_work(
         step,
