@@ -26,7 +26,7 @@ Moved = dict[tuple[str, int], tuple[Reason, ...]]
 
 CARD_MM, LINE_MM, SMALL_LINE_MM = 83.0, 4.1, 3.4
 """The height that a card may have, of its lines and of the lines of its reasons, on paper."""
-FIRST = ("tap drill", "drilled depth", "process", "flute form", "chamfer", "tap limit", "drill", "reamer", "step drill")
+FIRST = ("tap drill", "drilled depth", "process", "flute form", "chamfer", "tap limit", "drill", "reamer")
 """Decisions whose reasons leave a card last."""
 LEAST_LETTERS = 160
 """So many letters of reasons stand on any card."""
