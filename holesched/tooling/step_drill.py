@@ -143,8 +143,7 @@ def _order(both: ToolStep) -> Note:
     shoulder = both.tool.shoulder
     assert shoulder is not None
     message = (
-        f"To be ordered or reground: a step drill {both.tool.size} with a second diameter of {shoulder.diameter_mm:.4g} mm "
-        f"and a {shoulder.angle_deg:g} degree shoulder, {shoulder.length_mm:.2f} mm from tip to shoulder, at most "
+        "a step drill is ordered or reground to the length from tip to shoulder that the tool list gives, at most "
         f"{shoulder.over_mm:g} mm longer."
     )
     suggestion = "Measure that length on the tool, and correct the depth of its tip by the difference."

@@ -89,11 +89,12 @@ def test_in_a_large_lot_one_tool_makes_both_diameters(
 def test_its_order_says_both_diameters_the_angle_and_the_step_length() -> None:
     (note,) = [note for note in planned(*SCREW).notes if note.code == "HOLE-STEP-DRILL"]
     assert note.severity is Severity.WATCH
-    assert note.message == (
-        "To be ordered or reground: a step drill 6.6 with a second diameter of 11 mm and a 180 degree shoulder, 20.40 mm "
-        "from tip to shoulder, at most 0.2 mm longer."
-    )  # 25 + 3.3 / tan 70 + 1 beyond - 6.8, by hand: 20.4011
-    (reason,) = [reason for reason in stepped(planned(*SCREW))[0].reasons if reason.rule == "H31"]
+    (both,) = stepped(planned(*SCREW))
+    shoulder = both.tool.shoulder
+    assert shoulder is not None
+    assert (both.tool.diameter_mm, shoulder.diameter_mm, shoulder.angle_deg, shoulder.over_mm) == (6.6, 11, 180, 0.2)
+    assert shoulder.length_mm == pytest.approx(20.4011, abs=0.00005), "25 + 3.3 / tan 70 + 1 beyond - 6.8, by hand"
+    (reason,) = [reason for reason in both.reasons if reason.rule == "H31"]
     assert [lost.candidate for lost in reason.rejected] == ["separate tools"]
 
 
