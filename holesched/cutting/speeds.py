@@ -74,16 +74,28 @@ def drill_speeds(tool: Tool, subgroup: str) -> Speeds:
 
 def tap_speeds(tool: Tool, subgroup: str) -> Speeds:
     """Tapping speed; where in its range to start depends on how far the tap is from the column's own (see the table)."""
-    found = _speeds("cutting_tap_speeds.csv", tap_column(tool), subgroup)
+    return _tap_speeds(tap_column(tool), tool.material, subgroup)
+
+
+@cache
+def _tap_speeds(column: str, material: str, subgroup: str) -> Speeds:
+    found = _speeds("cutting_tap_speeds.csv", column, subgroup)
     if found.stand_in:
         return found
     if found.tool == "plain":
-        start = found.low if tool.material == "HSS" else found.high if tool.material in POWDER_METAL else found.start
-    elif found.tool == "coated" and tool.material not in POWDER_METAL:
+        start = found.low if material == "HSS" else found.high if material in POWDER_METAL else found.start
+    elif found.tool == "coated" and material not in POWDER_METAL:
         start = found.low
     else:
         start = found.start
     return Speeds(found.low, start, found.high, found.tool, found.cite)
+
+
+@cache
+def operation_speeds(kind: StepKind, column: str, subgroup: str) -> Speeds:
+    """Speed of an operation as its share of drilling with a tool of that column. Raises KeyError as `drill_speeds` does."""
+    base, (low, start, high) = _speeds("cutting_drill_speeds.csv", column, subgroup), operation(kind, column).speed
+    return Speeds(base.low * low, base.start * start, base.high * high, base.tool, base.cite, base.stand_in)
 
 
 def thread_mill_speeds(subgroup: str) -> Speeds | None:

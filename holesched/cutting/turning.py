@@ -13,7 +13,7 @@ from holesched.cutting.loads import loads
 from holesched.cutting.reasons import name_of
 from holesched.cutting.risk import breaking_share
 from holesched.cutting.run_step import SpeedRange
-from holesched.cutting.speeds import OperationData, Speeds, drill_column, drill_speeds, operation, tap_speeds
+from holesched.cutting.speeds import Speeds, drill_column, operation, operation_speeds, tap_speeds
 from holesched.cutting.time import StepTime, step_time
 from holesched.notes import Note, Reason
 from holesched.shop.model import Shop
@@ -63,8 +63,11 @@ class Turning:
 def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
     """Speed, feed and time of a drill, tap, reamer or another tool on the hole's axis."""
     step = cut.step
-    data = None if cut.is_tap else operation(step.kind, drill_column(step.tool))
-    speeds = _speeds(cut, material, data)
+    column = drill_column(step.tool)
+    data = None if cut.is_tap else operation(step.kind, column)
+    speeds = (
+        tap_speeds(step.tool, material.subgroup) if data is None else operation_speeds(step.kind, column, material.subgroup)
+    )
     found = corrections(cut, material, shop.machine)
     speed_factor, _ = product(found)
     low, start, high = speeds.low * speed_factor, speeds.start * speed_factor, speeds.high * speed_factor
@@ -95,12 +98,3 @@ def _torque_remedy(cut: Cut, shop: Shop) -> str:
     if cut.is_millable and shop.machine.thread_milling:
         return "Thread-mill it"
     return "Tap it in several passes, the last turns by hand to the gauge" if cut.is_taper else "Tap it by hand in a set"
-
-
-def _speeds(cut: Cut, material: Material, data: OperationData | None) -> Speeds:
-    """The table's range for the operation, before the case is looked at."""
-    if data is None:
-        return tap_speeds(cut.step.tool, material.subgroup)
-    base = drill_speeds(cut.step.tool, material.subgroup)
-    low, start, high = data.speed
-    return Speeds(base.low * low, base.start * start, base.high * high, base.tool, base.cite, base.stand_in)

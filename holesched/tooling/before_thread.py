@@ -65,7 +65,8 @@ def _drilled(
         size, reason, ream = reamed
         return HoleBefore(size, setting.grade, None, (reason,), (), ream)
     first = next(iter(setting.reckoned.tap_breaking.get(geometry.spec.designation, ())), None)
-    aim = decide("tap drill aim", replace(case, breaking=first), frozenset((process,)), setting.book)
+    of_tap = case if first is None else replace(case, breaking=first)
+    aim = decide("tap drill aim", of_tap, frozenset((process,)), setting.book)
     question: Note | None = None
     for grade in grades:
         found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)

@@ -14,22 +14,21 @@ from holesched.standards.materials import Material
 from holesched.tooling.case import material_case
 from holesched.tooling.coating import before_coating, with_reason
 from holesched.tooling.cones import cone_notes
-from holesched.tooling.coolant import coolant_of
 from holesched.tooling.cutters import drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.guards import guard_notes
-from holesched.tooling.limits import limit_of
 from holesched.tooling.model import NOT_RECKONED, Reckoned, StepKind, Tool, ToolPlan, ToolStep
+from holesched.tooling.placing import placed
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
 from holesched.tooling.step_drill import with_step_drills
 from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
-from holesched.tooling.work import Work, placed
+from holesched.tooling.work import Work
 
 __all__ = ["choose_tap_drill", "plan_tools"]
 
@@ -72,8 +71,7 @@ def plan_tools(
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
     works = with_far_edges(works, setting)
-    made, orders = with_step_drills(placed(works, case, shop, slanted=setting.slanted), setting)
-    steps = tuple([_by_the_rules(step, setting) for step in made])
+    steps, orders = with_step_drills(placed(works, setting), setting)
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps, steps)
@@ -85,12 +83,6 @@ def plan_tools(
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
-
-
-def _by_the_rules(step: ToolStep, setting: Setting) -> ToolStep:
-    """The step with its coolant and what bounds its load."""
-    coolant, reasons = coolant_of(step, setting)
-    return replace(step, coolant=coolant, coolant_reasons=reasons, limit=limit_of(step, setting))
 
 
 def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.notes import Reason
-from holesched.tooling.model import StepKind, ToolStep
+from holesched.tooling.model import StepKind, Tool
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
 
@@ -24,13 +24,13 @@ FLOOD = ", flood"
 OUTSIDE = "from outside"
 
 
-def coolant_of(step: ToolStep, setting: Setting) -> tuple[str, tuple[Reason, ...]]:
-    """A step's coolant and the reasons for it."""
-    fluid = decide("coolant", setting.case, said_of(step), setting.book)
+def coolant_of(tool: Tool, deep_d: float | None, setting: Setting) -> tuple[str, tuple[Reason, ...]]:
+    """The coolant that a tool runs with and the reasons for it; `deep_d` is the depth that it makes over the diameter."""
+    fluid = decide("coolant", setting.case, said_of(tool), setting.book)
     text = fluid.value
     reasons: tuple[Reason, ...] = (fluid.reason,)
-    if step.kind in SUPPLIED and "through-tool coolant" in setting.case.machine and step.depth_mm is not None:
-        deep = replace(setting.case, depth_d=(step.depth_mm - step.start_mm) / step.diameter_mm)
+    if tool.kind in SUPPLIED and "through-tool coolant" in setting.case.machine and deep_d is not None:
+        deep = replace(setting.case, depth_d=deep_d)
         given = frozenset(("emulsion",)) if "emulsion" in text else frozenset[str]()
         supply = decide("coolant supply", deep, given, setting.book)
         if supply.value != OUTSIDE:
@@ -38,7 +38,7 @@ def coolant_of(step: ToolStep, setting: Setting) -> tuple[str, tuple[Reason, ...
     return text, reasons
 
 
-def said_of(step: ToolStep) -> frozenset[str]:
+def said_of(tool: Tool) -> frozenset[str]:
     """The operation, what makes a thread, and the tool's material, in the rules' words."""
-    words = {OPERATIONS.get(step.kind, "cutting"), step.tool.material}
-    return frozenset(words | {step.process} if step.process else words)
+    words = (OPERATIONS.get(tool.kind, "cutting"), tool.material)
+    return frozenset((*words, tool.process) if tool.process else words)

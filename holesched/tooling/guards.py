@@ -24,7 +24,7 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
     if setting.book is standard_rules():
         return []
     case = replace(setting.case, wall=wall_of(setting.resolved.type.remarks))
-    used = frozenset(word for step in steps for word in said_of(step))
+    used = frozenset(word for step in steps for word in said_of(step.tool))
     off = [rule for rule in setting.book.disarmed if rule.fires(case, used)]
     outranked = [
         rule
@@ -36,7 +36,7 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
 
 def _outranked(rule: Rule, steps: Iterable[ToolStep], setting: Setting) -> bool:
     """Whether some step runs with another coolant than a safety rule asks for."""
-    return any(rule.fires(setting.case, said_of(step)) and step.coolant != rule.verdict for step in steps)
+    return any(rule.fires(setting.case, said_of(step.tool)) and step.coolant != rule.verdict for step in steps)
 
 
 def _note(rule: Rule, how: str) -> Note:

@@ -137,6 +137,15 @@ class Tool:
         return self.name.startswith(BACK_CHAMFER)
 
     @property
+    def process(self) -> str:
+        """How it makes a thread, in the rules' words: cut, form, hand set or thread mill; "" for other tools."""
+        if self.kind is StepKind.THREAD_MILL:
+            return "thread mill"
+        if self.kind is not StepKind.TAP:
+            return ""
+        return "hand set" if self.by_hand else "form" if self.flute_form == "forming" else "cut"
+
+    @property
     def before_thread(self) -> bool:
         """Whether it is a reamer that prepares a thread instead of finishing a hole."""
         return self.kind is StepKind.REAM and self.name in (TAPER_REAMER, MINOR_REAMER)
@@ -234,12 +243,8 @@ class ToolStep:
 
     @property
     def process(self) -> str:
-        """How a thread is made, in the rules' words: cut, form, hand set or thread mill; "" for other steps."""
-        if self.kind is StepKind.THREAD_MILL:
-            return "thread mill"
-        if self.kind is not StepKind.TAP:
-            return ""
-        return "hand set" if self.tool.by_hand else "form" if self.tool.flute_form == "forming" else "cut"
+        """How a thread is made, in the rules' words; "" for other steps."""
+        return self.tool.process
 
 
 @dataclass(frozen=True, slots=True)

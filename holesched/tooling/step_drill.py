@@ -98,7 +98,8 @@ def _merged(first: ToolStep, second: ToolStep) -> ToolStep:
         wide_mm = wider.mm if wider is not None else wide_mm + OVER_RIM_MM
     length_mm = round(first.tip_mm - _shoulder_mm(first, second), 6)
     shoulder = Shoulder(wide_mm, _angle_deg(second), length_mm, LENGTH_OVER_MM)
-    return replace(first, tool=replace(first.tool, name=STEP_DRILL, shoulder=shoulder), also=second)
+    with_it = replace(second, coolant="", coolant_reasons=(), limit=None)  # the drill's own hold for both
+    return replace(first, tool=replace(first.tool, name=STEP_DRILL, shoulder=shoulder), also=with_it)
 
 
 def _verdict(both: ToolStep, steps: Sequence[ToolStep], setting: Setting) -> Verdict:
