@@ -133,8 +133,8 @@ def _why(both: ToolStep, verdict: Verdict) -> Reason:
     assert shoulder is not None
     _, because, rule, cites, rejected = verdict.reason
     if second.step is None:  # the shop's own chamfer: its reason would be lost with its tool
-        because += f"; {second.reasons[0].because}"
-    because += f"; its tip goes {shoulder.length_mm:.2f} mm deeper than the small end of its shoulder"
+        because += f"; {second.reasons[0].because.partition('; ')[0]}"
+    because += f"; its tip is {shoulder.length_mm:.2f} mm beyond its shoulder"
     decision = f"step drill: {both.tool.size} and Ø{shoulder.diameter_mm:.4g} mm"
     return Reason(decision, because, rule, (*cites, DIN), rejected)
 
