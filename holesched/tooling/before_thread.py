@@ -18,11 +18,13 @@ from holesched.tooling.drilling import not_standard, standard_size
 from holesched.tooling.model import TapDrillFit
 from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
 from holesched.tooling.pipe_thread import reamed_hole
-from holesched.tooling.rules import decide
+from holesched.tooling.rules import Verdict, decide
 from holesched.tooling.setting import Setting
 from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, middle_of, sized_fit
 from holesched.tooling.thread_mill import THREAD_MILL
 
+CLOSE_TO_LIMIT = "close to the limit"
+"""What the rules are told of a drill whose worst hole would leave the limits."""
 SIZED = {MILL: "Milled to {}.", BORE: "Bored to {}.", REAM: "Reamed to {}."}
 """What is told of a hole that no drill makes, by how it is opened."""
 
@@ -69,16 +71,9 @@ def _drilled(
     aim = decide("tap drill aim", of_tap, frozenset((process,)), setting.book)
     question: Note | None = None
     for grade in grades:
-        found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)
-        if not isinstance(found, Note):
-            size, fit, reason = found
-            close = _close(geometry, size, grade, fit, setting.shop)
-            if geometry.taper:
-                return HoleBefore(size, grade, None, (reason,), close)
-            cut = process in ("cut", "hand set") and case.depth_d is not None
-            length_mm = (case.depth_d or 0.0) * case.size_mm if cut else None
-            reason = by_engagement(reason, geometry, length_mm, fit, grade.material, setting.shop)
-            return HoleBefore(size, grade, fit, (reason, aim.reason), close)
+        found = _of_grade(grade, aim, case, geometry, setting, process)
+        if isinstance(found, HoleBefore):
+            return _kept_inside(found, aim, case, geometry, setting, process)
         question = question or found
     assert question is not None  # there is at least one grade
     size = middle_of(geometry, forming)
@@ -89,6 +84,38 @@ def _drilled(
     way = way_of(size.mm, setting, no_drill=True)
     no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(f'{size.label} mm')}")
     return HoleBefore(size, setting.grade, sized_fit(geometry, size.mm, forming), (), (no_drill,), way=way)
+
+
+def _of_grade(
+    grade: Grade, aim: Verdict, case: HoleCase, geometry: ThreadGeometry, setting: Setting, process: str
+) -> HoleBefore | Note:
+    """The hole by a drill of one grade, or why no drill of it makes a hole inside the limits."""
+    forming = process == "form"
+    found = choose_tap_drill(geometry, grade.material, shop=setting.shop, aim=aim.value, forming=forming)
+    if isinstance(found, Note):
+        return found
+    size, fit, reason = found
+    close = _close(geometry, size, grade, fit, setting.shop)
+    if geometry.taper:
+        return HoleBefore(size, grade, None, (reason,), close)
+    cut = process in ("cut", "hand set") and case.depth_d is not None
+    length_mm = (case.depth_d or 0.0) * case.size_mm if cut else None
+    reason = by_engagement(reason, geometry, length_mm, fit, grade.material, setting.shop)
+    return HoleBefore(size, grade, fit, (reason, aim.reason), close)
+
+
+def _kept_inside(
+    drill: HoleBefore, aim: Verdict, case: HoleCase, geometry: ThreadGeometry, setting: Setting, process: str
+) -> HoleBefore:
+    """The hole by a carbide drill where the worst one of the drill would leave the limits, that of carbide does not, and the
+    rules say that it pays."""
+    if not drill.notes or drill.grade.material == "carbide" or setting.shop.preferences.drill_material != AUTO:
+        return drill
+    verdict = decide("drill material", setting.case, frozenset((CLOSE_TO_LIMIT,)), setting.book)
+    if verdict.value != "carbide":
+        return drill
+    better = _of_grade(graded("carbide", verdict.reason, setting.case, setting.book), aim, case, geometry, setting, process)
+    return better if isinstance(better, HoleBefore) and not better.notes else drill
 
 
 def _grades(geometry: ThreadGeometry, setting: Setting) -> Iterator[Grade]:

@@ -12,6 +12,7 @@ from holesched.errors import BadTable
 from holesched.notes import COMMON_PRACTICE, Standing
 from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
+from holesched.tooling.before_thread import CLOSE_TO_LIMIT
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
 from holesched.tooling.hole_bottom import FLAT_FITS, TOO_THIN
@@ -44,7 +45,7 @@ DEPTHS = (None, 0.3, 1.0, 2.0, 2.7, 3.5)
 ROOMS = (None, 0.5, 2.2, 2.7, 4.0, 6.0)
 TORQUES = (None, 0.8, 1.3)
 BREAKINGS = (None, 0.6, 0.9)
-LOTS = (None, 1, 50, 5000)
+LOTS = (None, 1, 50, 300, 5000)
 LATERS = [frozenset[str](), frozenset(("coating",)), frozenset(LATER)]
 CASES = 5_000
 
@@ -176,6 +177,8 @@ def said_beside(what: str) -> list[frozenset[str]]:
         return [frozenset((word,)) for word in words] + [frozenset()]
     if what == "process":
         return [frozenset((word,)) for word in (TOO_THIN, LARGER_DRILL)] + [frozenset()]
+    if what == "drill material":
+        return [frozenset((CLOSE_TO_LIMIT,)), frozenset()]
     beside = {
         "coolant supply": "emulsion",
         "hole bottom": FLAT_FITS,

@@ -1,0 +1,46 @@
+"""What the size of the lot changes. Common practice, no source; the rules themselves stand in the decision table of
+tests/published/trade_facts.csv."""
+
+from __future__ import annotations
+
+import pytest
+from tooling_samples import hole, material, one, tap
+
+from holesched.shop.model import Preferences, Shop
+from holesched.tooling.choose import plan_tools
+from holesched.tooling.model import StepKind, ToolPlan
+
+
+def planned(lot: int | None, shop: Shop | None = None, workpiece: str = "C45") -> ToolPlan:
+    return plan_tools(hole(tap("M24x1.5-6H", 30)), material(workpiece), shop or Shop(), lot=lot)
+
+
+def codes(made: ToolPlan) -> set[str]:
+    return {note.code for note in made.notes}
+
+
+@pytest.mark.parametrize(
+    ("lot", "drilled_in"), [(None, "HSS-Co"), (1, "HSS-Co"), (49, "HSS-Co"), (50, "carbide"), (900, "carbide")]
+)
+def test_a_drill_that_may_cut_over_the_limit_is_carbide_in_a_lot(lot: int | None, drilled_in: str) -> None:
+    """M24x1.5-6H: a drill 22.5 of HSS-Co may cut 22.70 mm, over the largest minor diameter 22.676 (ISO 965-1); one of
+    carbide at most 22.55."""
+    made = planned(lot)
+    drill = [step for step in made.steps if step.kind is StepKind.DRILL and step.fit is not None][-1]
+    assert (drill.tool.size, drill.tool.material) == ("22.5", drilled_in)
+    assert ("TAP-DRILL-CLOSE" in codes(made)) == (drilled_in == "HSS-Co")
+    rules = {reason.rule for reason in drill.reasons}
+    assert ("D23" in rules) == (drilled_in == "carbide")
+
+
+def test_a_shop_that_asks_for_its_drills_keeps_them() -> None:
+    made = planned(900, Shop(preferences=Preferences(drill_material="HSS-Co")))
+    assert "TAP-DRILL-CLOSE" in codes(made)
+
+
+@pytest.mark.parametrize(("lot", "made_of"), [(1, "HSS-Co"), (50, "carbide")])
+def test_a_lot_in_titanium_is_drilled_in_carbide(lot: int, made_of: str) -> None:
+    made = plan_tools(hole(tap("M8x1.25-6H", 12)), material("Ti-6Al-4V"), Shop(), lot=lot)
+    drill = one(made, StepKind.DRILL)
+    assert drill.tool.material == made_of
+    assert ("D25" in {reason.rule for reason in drill.reasons}) == (made_of == "carbide")
