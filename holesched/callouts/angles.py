@@ -43,6 +43,18 @@ def _sized_behind(r: Reading, position: int) -> bool:
     return bool(r.drafts) or t.sign(behind) == "Ø" or t.number_at(behind) is not None
 
 
+def _between_holes(r: Reading, number: Number) -> bool:
+    """3 trous M5 à 120° sur Ø40, 3-M5 120°等分: as many holes as make a whole turn, so far apart."""
+    t = r.tokens
+    if r.count is None or r.count < 2 or abs(r.count * number.value - 360) > 1 or not r.drafts:
+        return False
+    if any(draft.is_opening and draft.angle_deg is None for draft in r.drafts):
+        return False
+    before = t.text[: number.start].rstrip().upper()
+    apart = t.text[t.position :].upper().startswith(("APART", "VERSETZT", "ENTRE ELL", "間隔"))
+    return before.endswith((" À", " AT", " A", "@", " UNTER", " ZU")) or apart or t.meaning() in ("equal", "circle")
+
+
 def angle(r: Reading) -> bool:
     """angle := number (° | DEG), of a countersink or chamfer; 118° and the like may be a drill's point."""
     t = r.tokens
@@ -69,6 +81,9 @@ def angle(r: Reading) -> bool:
     draft = r.current
     if t.meaning() == "countersink" or t.sign() == "⌵":
         r.for_later().angle_deg = number.value
+        return True
+    if _between_holes(r, number):
+        r.equal = True
         return True
     if draft is not None and draft.chamfer_mm is not None and number.value >= 60:
         problem = "A chamfer is given by its leg and 45°: read as the diameter and included angle of a countersink."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from holesched.callouts.model import Callout, Depth, Element, Kind, Side, Tolerance
+from holesched.callouts.model import WALLS_WRITTEN, Callout, Depth, Element, Kind, Side, Tolerance
 from holesched.standards import threads
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadCall
@@ -19,13 +19,12 @@ _PROCESS = {
 _SIDES = {Side.NEAR: "", Side.FAR: "FAR SIDE", Side.BOTH: "BOTH SIDES"}
 _USES = {"pilot hole": "", "chamfer": "", "flat bottom": "FLAT BOTTOM", "blind": "BLIND", "at assembly": "AT ASSEMBLY"}
 """Our own words for a use, and how they are written; "pilot hole" and "chamfer" show in the process word."""
-_THROUGH = ("THRU", "THROUGH", "ONE WALL", "BREAK")
 
 
 def canonical(callout: Callout) -> str:
     """The callout in one spelling, one step a line: 4X Ø6.6 THRU / CBORE Ø11 ↧6.4."""
     remarks = list(callout.remarks)
-    walls = [remark for remark in remarks if remark.upper().startswith(_THROUGH)]
+    walls = [remark for remark in remarks if remark.upper().startswith(WALLS_WRITTEN)]
     lines = []
     for element in callout.elements:
         wall = walls.pop(0) if walls and element.depth is not None and element.depth.through else ""

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from holesched.callouts.draft import Reading
+from holesched.callouts.draft import Draft, Reading
 from holesched.callouts.model import Circle
 from holesched.callouts.tokens import Number
+from holesched.standards.sizes import Size
+
+WIDER = 2.0
+"""Times its holes a circle is at least. Common practice, no source."""
+_ON = (" ON", " AUF", " SUR", " SU", " SOBRE", " EN", " EM", " HA")
+"""Words before a circle's diameter (the last is the Russian one, as it is folded)."""
 
 
 def circle(r: Reading) -> bool:
@@ -21,7 +27,7 @@ def circle(r: Reading) -> bool:
         on = at > t.position
         signed = t.sign(at) == "Ø"
         number = t.number_at(t.skip_blanks(at + signed))
-        if number is not None and not circle_by_size(r, number) and on and signed and _has_hole(r):
+        if number is not None and r.circle is None and not circle_by_size(r, number) and on and signed and _has_hole(r):
             t.move(number.end)
             _set(r, number)
         return True
@@ -53,7 +59,7 @@ def circle_by_size(r: Reading, number: Number) -> bool:
         following = t.word(t.skip_blanks(word.end))
         word = following if following is not None and following.meaning == "circle" else word
     if word is None or word.meaning != "circle":
-        return False
+        return _on_circle(r, number)
     at = t.skip_blanks(word.end)
     while (filler := t.word(at)) is not None and filler.meaning == "filler":
         at = t.skip_blanks(filler.end)
@@ -63,6 +69,29 @@ def circle_by_size(r: Reading, number: Number) -> bool:
     t.move(word.end)
     _set(r, number)
     return True
+
+
+def _on_circle(r: Reading, number: Number) -> bool:
+    """4 trous équidistants Ø7 sur Ø60: a wide diameter behind equally spaced holes is their circle's; asked without ON."""
+    t = r.tokens
+    draft = r.current
+    hole_mm = max((each.mm for each in _sizes(draft)), default=0.0) if draft is not None else 0.0
+    if not r.equal or r.circle is not None or hole_mm == 0 or number.mm < WIDER * hole_mm or t.text[number.start - 1] != "Ø":
+        return False
+    before = t.text[: number.start].rstrip("Ø ").upper()
+    start = number.start - 1
+    t.move(number.end)
+    _set(r, number)
+    if not before.endswith(_ON):
+        sentence = f"Ø{number.text} behind equally spaced holes is read as the diameter of their circle."
+        r.ask("CALLOUT-CIRCLE-DOUBTFUL", sentence, start, number.end, "Write BC or PCD with it.", f"circle {number.text}")
+    return True
+
+
+def _sizes(draft: Draft) -> tuple[Size, ...]:
+    """The sizes of a step: of its hole, or its thread."""
+    thread = (draft.thread.nominal,) if draft.thread is not None else ()
+    return (*thread, draft.diameter) if draft.diameter is not None else thread
 
 
 def _set(r: Reading, number: Number) -> None:

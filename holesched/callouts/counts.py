@@ -21,6 +21,7 @@ def quantity(r: Reading) -> bool:
     word = t.words("quantity")
     if word is None:
         return False
+    t.take("°")  # N° 4
     t.consume("slash")
     number = t.number()
     if number is None:
@@ -104,7 +105,7 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
             return _counted(r, n, start)
         return False
     if not opening:
-        return False
+        return _times_behind(r, n, start, found.end())
     number = t.number_at(after)
     begins = t.sign(after) in "Ø⌴⌵([" or t.thread(after) is not None
     if number is None:
@@ -127,16 +128,32 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
     return _counted(r, n, start)
 
 
+def _times_behind(r: Reading, n: int, start: int, end: int) -> bool:
+    """Ø8 4x am Umfang; M6 4x 12 DEEP, which is asked about: n X behind a size, before words or before a depth."""
+    t = r.tokens
+    draft = r.current
+    if draft is None or draft.last not in ("size", "thread") or t.text[start - 1 : start] != " " or r.count is not None:
+        return False
+    number = t.number_at(t.skip_blanks(end))
+    if number is not None and t.meaning(t.skip_blanks(number.end)) == "depth" and t.text[end : end + 1] == " ":
+        sentence = f"{n}x before a depth is read as {n} holes."
+        r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, end, f"Write {n}X before the size.", f"{n} holes")
+    elif t.meaning(t.skip_blanks(end)) not in ("filler", "equal", "circle", "through", "typical"):
+        return False
+    t.move(end)
+    return _counted(r, n, start)
+
+
 def _places(r: Reading, start: int) -> bool:
-    """n PLCS, n HOLES; HOLES is not a tap's word here."""
+    """n PLCS, n HOLES, n EQ SP; HOLES is not a tap's word here."""
     t = r.tokens
     number = t.number_at(start)
     if number is None or number.fraction or (number.inch and number.marked) or not number.text.isdigit():
         return False
     word = t.word(t.skip_blanks(number.end))
-    if word is None or word.meaning != "places":
+    if word is None or word.meaning not in ("places", "equal"):
         return False
-    t.move(word.end)
+    t.move(word.end if word.meaning == "places" else number.end)
     return _counted(r, _whole(r, number), start)
 
 

@@ -16,7 +16,7 @@ _IN_DIAMETERS = re.compile(
 )
 _MOST_DIAMETERS = 3.0
 """The longest wire insert (ASME B18.29), and about as long as threads are given in diameters."""
-_OF_THREAD = ("ねじ", "ネジ", "タップ", "有効")
+_OF_THREAD = ("ねじ", "ネジ", "タップ", "有効", "螺纹", "攻")
 """What depth words begin with that say a thread's, or its useful, depth."""
 _ONE_LINE_EACH = "Write each step as Ø8 ↧20, one a line."
 
@@ -233,6 +233,9 @@ def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = Non
     if drilled and word is not None and draft is not None and (draft.depth is not None or least or most):
         t.move(word.end)
         pilot_depth(r, found, start)
+        return
+    if draft is None and r.count is not None and (t.sign() == "Ø" or t.thread() is not None):
+        r.for_later().depth = found  # 4 taladros prof. 12 Ø8
         return
     if draft is None:
         raise t.fail(

@@ -197,7 +197,7 @@ _LETTER_FOR_DIGIT = re.compile(
     r"(?<![A-Za-z])(?P<lead>M|Ø|#|x ?)?(?=[0-9OoIl./]*[0-9])(?=[0-9./]*[OoIl])[0-9OoIl./]+(?![A-WYZa-wyz0-9])"
 )
 _LOST_SIGN = re.compile(r"[?□▯▢☐\ufffd](?= ?\.?[0-9])")
-_SYMBOL_FONT = re.compile(r"(?:[0-9]+ ?x ?)?n(?=[0-9.])")
+_SYMBOL_FONT = re.compile(r"(?:[0-9]+ ?x ?)?n(?=[0-9.])(?!\. ?[0-9]{1,3} [A-Za-z]{3})")
 _SYMBOLS = {"n": "Ø", "v": "⌴", "w": "⌵", "x": "↧"}
 _SYMBOL = re.compile(r"(?<![A-Za-z])[nvwx](?=[0-9.])")
 _THREAD_BEFORE = re.compile(r"M ?[0-9]|[0-9]-[0-9]+ ?UN|[0-9][GH](?![0-9A-Za-z])")

@@ -10,6 +10,9 @@ from holesched.notes import Note
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadCall
 
+WALLS_WRITTEN = ("THRU", "THROUGH", "ONE WALL", "BREAK INTO", "BREAKS INTO")
+"""What a remark begins with that says through which walls a hole goes, or into what."""
+
 
 class Kind(Enum):
     """What is to be made. The values are those of the machine-readable output."""

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 from holesched.callouts.draft import HOLE_KINDS, SIDES, Reading
-from holesched.callouts.model import Depth
+from holesched.callouts.model import WALLS_WRITTEN, Depth
 from holesched.callouts.processes import size_follows
 from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
-from holesched.callouts.words import Word
+from holesched.callouts.words import Word, spelling
 
 WALLS = {"slanted": "SLANTED", "interrupted": "INTERRUPTED", "blocked": "NO ROOM BEYOND"}
 """Meanings of what is said of a hole's wall and its way out, and the remark that the choice of tools understands."""
+_EDGES = ("BREAK ", "KANTEN", "REMOVE BURRS")
+_ONE_WALL = re.compile(r"(?:THE )?1(?:ST)? WALL(?: ONLY)?(?![A-Z])", re.IGNORECASE)
 COUNT_UNWRITTEN = "CALLOUT-COUNT-UNWRITTEN"
 """HOLES without their number: the row may have it."""
 NO_HOLES = {
@@ -82,11 +86,14 @@ def through(r: Reading) -> bool:
         return False
     if word.meaning == "blind":
         return _blind(r, start)
+    if (one := _ONE_WALL.match(t.text, t.position)) is not None:
+        t.move(one.end())
+        word = word._replace(meaning="through one", text=f"{word.text.strip()} {one[0].strip()}", end=one.end())
     draft = r.current
     part_way = word.meaning == "through one" or (word.meaning == "through to" and t.meaning() not in SIDES)
     if word.meaning == "through all" or part_way:
         text = word.text.strip()
-        known = text.upper().startswith(("THRU", "THROUGH", "ONE WALL", "BREAK"))
+        known = text.upper().startswith(WALLS_WRITTEN)
         r.remarks.append(text if known else "THRU ALL" if word.meaning == "through all" else "THRU TO")
     if part_way and word.meaning == "through to":
         _rest_of_part(r)
@@ -169,8 +176,11 @@ def remark(r: Reading) -> bool:
     if word.meaning == "typical":
         r.typical = True
     elif word.meaning == "remark":
-        where = t.words("far", "near", "both")
-        r.remarks.append(f"{text} {where.text}" if where is not None else text)
+        if spelling(text).startswith(_EDGES) and t.number() is not None:  # BREAK EDGES 0.3 MAX
+            t.consume("by 45")
+            t.words("max", "min")
+        t.words("far", "near", "both")
+        r.remarks.append(t.text[start : t.end_of_last].strip().rstrip("."))
     elif word.meaning in ("use", *WRITTEN_FITS):
         uses.append(text)
     elif word.meaning in WALLS:

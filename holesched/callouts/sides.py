@@ -10,7 +10,8 @@ from holesched.callouts.processes import size_follows, step_follows
 from holesched.callouts.words import Word, spelling
 
 _TWO_SIDES = re.compile(
-    r"2[ -]?(?:x ?)?(?:SIDES?|ENDS|FACES|SEITEN|SEITIG|C[ÔO]T[ÉE]S|LATI|LADOS|SIDOR|STRONY|面|側|端)(?![A-Za-z])",
+    r"2[ -]?(?:x ?)?(?:SIDES?|ENDS|FACES|SEITEN|SEITIG|C[ÔO]T[ÉE]S|LATI|LADOS|SIDOR|STRONY|面|側|端)(?![A-Za-z])"
+    r"|2 (?=CHAMFERS|FASEN|CHANFREINS|SMUSSI|CHAFLANES|фac)",
     re.IGNORECASE,
 )
 _FROM = ("FROM ", "VON ", "PAR ", "DESDE ", "DA ")
@@ -24,7 +25,7 @@ def side(r: Reading) -> bool:
 
 
 def two_sides(r: Reading) -> bool:
-    """two sides := 2 SIDES, with a figure."""
+    """two sides := 2 SIDES, 2 CHAMFERS, with a figure."""
     t = r.tokens
     found = _TWO_SIDES.match(t.text, t.position) if t.sign() == "2" else None
     if found is None:
@@ -46,7 +47,7 @@ def _side(r: Reading, word: Word) -> bool:
 
 
 def _of_next_step(r: Reading, draft: Draft, word: Word) -> bool:
-    """THRU FAR SIDE CBORE Ø11, 通し 裏面より φ11 ザグリ, durch beidseitig 1x45°: the first has no side, the second has it."""
+    """THRU FAR SIDE CBORE Ø11, 通し 裏面より φ11 ザグリ, durch beidseitig 1x45°: the side is that of the second step."""
     t = r.tokens
     through = draft.depth is None or draft.depth.through
     if word.meaning == "near" or not through or draft.is_opening:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from holesched.callouts import fasteners
 from holesched.callouts.draft import HOLE_KINDS, Draft, Reading, with_hand
 from holesched.callouts.model import Kind
+from holesched.callouts.pitches import pitch, pitch_in_words
 from holesched.callouts.processes import thread_follows
 from holesched.callouts.words import Word, spelling
 from holesched.standards import threads
@@ -130,7 +131,7 @@ def thread_modifier(r: Reading) -> bool:
     t = r.tokens
     draft = r.current
     start = t.position
-    if _pitch_in_words(r):
+    if pitch(r) or pitch_in_words(r):
         return True
     word = t.words("left hand", "right hand")
     if word is not None and word.meaning is not None:
@@ -149,43 +150,6 @@ def thread_modifier(r: Reading) -> bool:
         return False
     _class(r, found)
     return True
-
-
-def _pitch_in_words(r: Reading) -> bool:
-    """COARSE, FINE, of the thread before it or of the one to come; a fine thread without its pitch is refused."""
-    t = r.tokens
-    word = t.word()
-    if word is None:
-        return False
-    of_threads = word.meaning in ("coarse pitch", "fine pitch")
-    if not of_threads and spelling(word.text) not in ("COARSE", "FINE"):
-        return False
-    draft = r.current
-    before = draft.thread if draft is not None and (of_threads or draft.last == "thread") else None
-    behind = t.thread(t.skip_blanks(word.end))
-    call = before or (behind[0] if behind is not None else None)
-    if call is None or (before is None and not of_threads):
-        return False
-    fine = word.meaning == "fine pitch" or spelling(word.text) == "FINE"
-    if fine and call.pitch_mm is None and call.tpi is None:
-        problem = f"{call.nominal.label} with a fine pitch: which one?"
-        raise t.fail(problem, word.start, word.end, "Write the pitch, as M8x1.", "THREAD-PITCH-MISSING")
-    if _is_coarse(call) is fine:
-        problem = f"{word.text} and the pitch written contradict each other"
-        raise t.fail(problem, word.start, word.end, "Correct the pitch, or the word.", "THREAD-PITCH-DIFFERS")
-    t.move(word.end)
-    r.remarks.append("FINE THREAD" if fine else "COARSE THREAD")
-    return True
-
-
-def _is_coarse(call: ThreadCall) -> bool | None:
-    """Whether a thread is of its standard's coarse series; None: it is of neither, or no standard lists it."""
-    spec = threads.complete(replace(call, thread_class=None)).spec
-    if spec is None or call.standard not in ("iso-metric", "unified"):
-        return None
-    if call.standard == "unified":
-        return {"UNC": True, "UNF": False}.get(spec.series)
-    return spec.series == "M"
 
 
 def _class(r: Reading, found: re.Match[str]) -> None:

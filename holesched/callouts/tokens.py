@@ -42,7 +42,7 @@ PATTERNS = {
         "series": r"UN(?:J?(?:EF|C|F|S)?|R(?:EF|C|F|S)?)(?![A-Za-z])",
         "class": r"(?:[3-9][GHgheEfF](?:[3-9][GHgh])?|[123](?:AG?|B))" + _END,
         "signed": rf"(?P<sign>[+-]) ?(?P<value>{_NUMBER})|(?P<zero>0(?:\.0+)?)(?![0-9.])",
-        "may count": r"\(|[0-9]{1,4}(?=[ x-]|[A-Za-z\u3000-\u9fff])",
+        "may count": r"\(|[0-9]{1,4}(?=[ x-]|[A-Za-z\u0400-\u04ff\u3000-\u9fff])",
         "times": r"(?P<count>[0-9]{1,4}) ?x(?![a-wyz])",
         "bracket count": r"\((?P<count>[0-9]{1,3})(?: ?x)?\)",
         "dash count": r"(?P<count>[0-9]{1,3}) ?- ?(?=M[0-9]|Ø|⌴|[0-9.]+ ?[\u3005-\u9fff])",
@@ -276,7 +276,8 @@ def thread_at(text: str, at: int, unit: LengthUnit) -> tuple[ThreadCall, int] | 
     """The thread designation at a place of a folded text and where it ends, by the register of standards."""
     if _MAY_BE_THREAD.match(text, at) is None:
         return None
-    begin = at if text[at - 1 : at] == "x" else max(0, at - 2)
+    before = text[at - 1 : at]
+    begin = at if before == "x" or (before == "." and text[at].isalpha()) else max(0, at - 2)
     reach = _REACH.match(text, at)
     found = _designation(text[begin : reach.end() if reach else at], at - begin, unit)
     return (found[0], found[1] + begin) if found is not None else None

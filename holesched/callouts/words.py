@@ -1,4 +1,4 @@
-"""The words of drawings in six languages, from callout_words.csv: what a word or phrase at a place in a callout means."""
+"""The words of drawings in eleven languages, from callout_words.csv: what a word or phrase at a place in a callout means."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ from difflib import get_close_matches
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from holesched.callouts.normalise import LOOKALIKES, fold
 from holesched.tables import table
 
-_LETTER = "[A-Za-zÀ-ÖÙ-öù-ɏ]"  # not Ø, which is the diameter sign
+_LETTER = "[A-Za-zÀ-ÖÙ-öù-ɏЀ-ӿ]"  # not Ø, which is the diameter sign
 _LATIN = re.compile(rf"{_LETTER}+(?:['/.-]?{_LETTER}+)*\.?")
 _SINGLE = re.compile(rf"{_LETTER}+\.?")
 _RUN = re.compile(rf"{_LETTER}(?:[0-9]|(?:{_LETTER}|[ '/.-])*)")
@@ -33,7 +34,7 @@ def spelling(text: str) -> str:
     """A word as the table spells it: capitals, no accents, no full stops or apostrophes ("c'bore" is CBORE)."""
     if not text.isascii():
         text = "".join(c for c in unicodedata.normalize("NFD", text) if not "\u0300" <= c <= "\u036f")
-        text = unicodedata.normalize("NFC", text)
+        text = unicodedata.normalize("NFC", text).upper().translate(LOOKALIKES)
     return text.upper().replace(".", "").replace("'", "")
 
 
@@ -42,7 +43,7 @@ def _phrases() -> dict[str, tuple[tuple[tuple[str, ...], str], ...]]:
     """First word -> the phrases that begin with it, longest first, each with its meaning."""
     found: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     for row in table("callout_words.csv").rows:
-        words = tuple(spelling(word) for word in row["word"].replace("-", " ").split())
+        words = tuple(spelling(word) for word in fold(row["word"]).text.replace("-", " ").split())
         found.setdefault(words[0], []).append((words, row["meaning"]))
     return {first: tuple(sorted(phrases, key=lambda phrase: -len(phrase[0]))) for first, phrases in found.items()}
 

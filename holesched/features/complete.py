@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from holesched.callouts.model import Callout, Depth, Element, Kind
+from holesched.callouts.model import WALLS_WRITTEN, Callout, Depth, Element, Kind
 from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, sentence_of
 from holesched.features.fasteners import clearance, seats
 from holesched.features.model import Feature, Hole
@@ -24,7 +24,7 @@ DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
-ONE_WALL = re.compile(r"\b(?:ONE|1|NEAR|FIRST) WALL\b", re.IGNORECASE)
+ONE_WALL = re.compile(r"\b(?:ONE|1|1ST|NEAR|FIRST) WALL\b", re.IGNORECASE)
 TAPER_SERIES = frozenset(("NPT", *DRYSEAL, "Rc"))
 SAME_LENGTH = 0.02
 """Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
@@ -281,7 +281,7 @@ PART_WAY = frozenset({"CALLOUT-ONE-WALL", "CALLOUT-THROUGH-TO"})
 def _walls(work: Completion) -> None:
     """THRU ALL goes through gaps; THRU ONE WALL or THRU TO another hole is no depth, unless one is written with it."""
     callout = work.callout
-    walls = [remark for remark in callout.remarks if remark.upper().startswith(("THRU", "THROUGH", "ONE WALL", "BREAK"))]
+    walls = [remark for remark in callout.remarks if remark.upper().startswith(WALLS_WRITTEN)]
     if not walls:
         return
     one, into = ONE_WALL.search(walls[0]), INTO.search(walls[0])

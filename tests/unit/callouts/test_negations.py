@@ -11,9 +11,7 @@ NEGATED = (
     "M8 ↧20, NOT THRU",
     "Ø9 THRU, NO C'BORE",
     "Ø9 THRU WITHOUT CSK",
-    "M8 nicht durchgehend",
     "Ø9 durch, ohne Senkung",
-    "M8 non débouchant",
     "Ø9 sans lamage",
     "M8 no pasante",
     "Ø9 sin avellanado",
@@ -50,3 +48,10 @@ def test_left_hand_threads(text: str) -> None:
     assert hole.features[0].thread is not None
     assert hole.features[0].thread.left_hand
     assert not [note.code for note in notes if note.is_question]
+
+
+@pytest.mark.parametrize("text", ["M8 nicht durchgehend", "M8 non débouchant", "M8 non passante", "M8 不通孔"])
+def test_not_through_is_blind_and_its_depth_is_asked(text: str) -> None:
+    hole, notes, _ = build_callout(text, "mm")
+    assert hole is None
+    assert [note.code for note in notes if note.is_question] == ["DEPTH-MISSING"]
