@@ -126,6 +126,7 @@ def struck_by(plan: ToolPlan) -> str:
     [
         ("H40", planned(*SCREW, workpiece="1.2379 60 HRC")),
         ("H41", planned(*SCREW, remarks=("DRILLED THROUGH CROSS HOLE",))),
+        ("H41", planned(*SCREW, remarks=("SLANTED ENTRY",))),
         ("H42", planned(*SCREW, thickness_mm=40.0)),
         ("H43", planned(*SCREW, tap("M8x1.25-6H", 12.0, side=Side.FAR))),
         ("H44", planned(tap("M8x1.25-6H", 16.0), thickness_mm=16 + 5 + 1.24 + 1.1)),
