@@ -200,7 +200,8 @@ def _hardened(stated: Stated, text: str) -> MaterialAnswer:
 def _family(family: str, stated: Stated | None, text: str) -> MaterialAnswer:
     if stated and "HARDENED" in family:
         return _hardened(stated, text)
-    return MaterialAnswer(None, f"'{text}' is a family of materials, not a grade", _families()[family])
+    what = "a number that several standards use" if family.isdigit() else "a family of materials, not a grade"
+    return MaterialAnswer(None, f"'{text}' is {what}", _families()[family])
 
 
 def _near(text: str) -> tuple[str, ...]:

@@ -202,3 +202,52 @@ def test_hardness_conversion_rises_and_is_held_at_its_ends() -> None:
     assert values == sorted(values)
     assert brinell(10) == 226
     assert brinell(70) == 688
+
+
+@pytest.mark.parametrize(
+    ("name", "key"),
+    [
+        ("718 aged", "N07718"),
+        ("718 annealed", "N07718-SA"),
+        ("718 solution annealed", "N07718-SA"),
+        ("316", "X5CrNiMo17-12-2"),
+        ("304", "X5CrNi18-10"),
+        ("6061", "EN AW-6061"),
+        ("7075-T6", "EN AW-7075"),
+        ("4140 PH", "42CrMo4+QT"),
+        ("17-4", "17-4PH"),
+        ("D2", "X153CrMoV12"),
+        ("O1", "95MnWCr5"),
+        ("1018", "1018"),
+        ("12L14", "11SMnPb30"),
+        ("C360", "CuZn36Pb3"),
+        ("360 brass", "CuZn36Pb3"),
+        ("932", "CuSn7Zn4Pb7-C"),
+        ("EN24T", "34CrNiMo6"),
+        ("45#", "C45"),
+        ("HT200", "EN-GJL-200"),
+    ],
+)
+def test_short_names_of_the_shop(name: str, key: str) -> None:
+    """From memory: UNS and AISI numbers, BS 970 (EN24), GB/T (45, HT200)."""
+    material = find_material(name).material
+    assert material is not None
+    assert material.key == key
+
+
+@pytest.mark.parametrize(
+    ("name", "suggested"),
+    [("718", ("nickel", "mould steel")), ("A2", ("tool steel", "stainless")), ("360", ("brass", "cast aluminium"))],
+)
+def test_a_short_name_of_two_materials_is_asked_and_names_both(name: str, suggested: tuple[str, ...]) -> None:
+    """718: UNS N07718 and a mould steel of DIN 1.2738; A2: AISI A2 and ISO 3506-1; 360: C36000 and A360. From memory."""
+    answer = find_material(name)
+    assert answer.material is None
+    assert all(any(word in each for each in answer.suggestions) for word in suggested), answer.suggestions
+
+
+def test_a_bronze_that_is_not_held_is_asked_with_the_nearest() -> None:
+    """C95400 has another composition than CuAl10Ni5Fe4 (from memory): it is no alias of it."""
+    answer = find_material("954")
+    assert answer.material is None
+    assert answer.suggestions == ("CuAl10Ni5Fe4 aluminium bronze",)
