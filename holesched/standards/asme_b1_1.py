@@ -33,9 +33,12 @@ class UnifiedLimits:
     minor_other_in: tuple[float, float]
 
 
+_SCALES = tuple(10.0**places for places in range(7))
+
+
 def half_up(value: float, places: int) -> float:
     """Rounding to so many places, an exact half upwards; a float's last bits do not decide."""
-    scale = 10.0**places
+    scale = _SCALES[places]
     return math.floor(value * scale + 0.5 + 1e-7) / scale
 
 
@@ -79,9 +82,7 @@ def minor_tolerance_in(major_in: float, pitch_in: float, thread_class: str) -> f
     return floor if tpi > 3.9 else 0.15 * pitch_in
 
 
-def _minor_limits_in(major_in: float, pitch_in: float, thread_class: str, twice: bool) -> tuple[float, float]:
-    basic = major_in - MINOR_FACTOR * pitch_in
-    tolerance = minor_tolerance_in(major_in, pitch_in, thread_class)
+def _minor_limits_in(major_in: float, basic: float, tolerance: float, thread_class: str, twice: bool) -> tuple[float, float]:
     four = half_up(half_up(basic, 4) + half_up(tolerance, 4), 4)
     if major_in < 0.138:
         return half_up(basic, 4), four
@@ -104,13 +105,15 @@ def unified_limits(
     basic_pitch = half_up(major_in - PITCH_FACTOR * pitch_in, 4)
     tolerance_2a = half_up(pitch_tolerance_2a_in(major_in, pitch_in, engagement_in), 6)
     pitch_max = half_up(basic_pitch + half_up(CLASS_FACTOR[thread_class] * tolerance_2a, 4), 4)
-    minor = _minor_limits_in(major_in, pitch_in, thread_class, twice=False)
-    other = _minor_limits_in(major_in, pitch_in, thread_class, twice=True)
-    basic_minor = half_up(major_in - MINOR_FACTOR * pitch_in, 4)
+    tolerance = minor_tolerance_in(major_in, pitch_in, thread_class)
     if j_form:
         basic_minor = half_up(major_in - MINOR_FACTOR_J * pitch_in, 4)
-        tolerance = half_up(minor_tolerance_in(major_in, pitch_in, thread_class), 4)
-        minor = other = (basic_minor, half_up(basic_minor + tolerance, 4))
+        minor = other = (basic_minor, half_up(basic_minor + half_up(tolerance, 4), 4))
+    else:
+        basic = major_in - MINOR_FACTOR * pitch_in
+        basic_minor = half_up(basic, 4)
+        minor = _minor_limits_in(major_in, basic, tolerance, thread_class, twice=False)
+        other = _minor_limits_in(major_in, basic, tolerance, thread_class, twice=True)
     return UnifiedLimits(basic_pitch, basic_minor, (basic_pitch, pitch_max), minor, other)
 
 

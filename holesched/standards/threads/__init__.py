@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from holesched.standards.threads import (
@@ -72,11 +73,17 @@ def recognise(text: str, position: int, default_unit: str) -> tuple[ThreadCall, 
     The first standard of the register whose pattern matches reads it. `default_unit` is "mm" or "in". Nothing is judged
     here: a doubtful size or pitch is read as it stands, and `complete` answers for it.
     """
-    for candidate in STANDARDS:
-        match = candidate.designation.match(text, position)
+    for candidate, designation in _designations():
+        match = designation.match(text, position)
         if match is not None:
             return candidate.read(match, default_unit), match.end()
     return None
+
+
+@cache
+def _designations() -> tuple[tuple[ThreadStandard, re.Pattern[str]], ...]:
+    """Each standard with its pattern, compiled."""
+    return tuple((candidate, candidate.designation) for candidate in STANDARDS)
 
 
 def read_thread(designation: str, default_unit: str = "mm") -> ThreadCall | None:

@@ -170,21 +170,27 @@ def _limits(spec: ThreadSpec, engagement_in: float | None) -> ThreadGeometry:
     if limits.minor_in != limits.minor_other_in:
         low, high = limits.minor_other_in
         notes.append(f"Older charts print the minor diameter as {low:.3f} to {high:.3f} in (rounded twice).")
-    cites = [Cite("ASME B1.1", "2019", "formulas for tolerances and rounding", Standing.CALCULATED)]
-    if j_form:
-        cites.append(Cite("ASME B1.15", "1995", "", Standing.FROM_MEMORY))
     return ThreadGeometry(
         spec=spec,
         basic_major_mm=spec.nominal.mm,
         basic_pitch_mm=limits.basic_pitch_in * MM_PER_INCH,
         basic_minor_mm=limits.basic_minor_in * MM_PER_INCH,
         major=Limits(spec.nominal.mm, None),
-        pitch=Limits(*(limit * MM_PER_INCH for limit in limits.pitch_in)),
-        minor=Limits(*(limit * MM_PER_INCH for limit in limits.minor_in)),
-        cites=tuple(cites),
+        pitch=_in_mm(limits.pitch_in),
+        minor=_in_mm(limits.minor_in),
+        cites=_CITES_J if j_form else _CITES,
         profile="J" if j_form else "60deg",
         notes=tuple(notes),
     )
+
+
+_CITES = (Cite("ASME B1.1", "2019", "formulas for tolerances and rounding", Standing.CALCULATED),)
+_CITES_J = (*_CITES, Cite("ASME B1.15", "1995", "", Standing.FROM_MEMORY))
+
+
+def _in_mm(limits_in: tuple[float, float]) -> Limits:
+    low, high = limits_in
+    return Limits(low * MM_PER_INCH, high * MM_PER_INCH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +315,10 @@ def _contradiction(thread: str, written: str, series: str, size: UnifiedSize, tp
     return Answer(None, problem=problem, suggestion=f"{choices}?")
 
 
+_CLASS_CITE = Cite("ASME B1.1", "2019", "classes", Standing.FROM_MEMORY)
+_CLASS_CITE_J = Cite("ASME B1.15", "1995", "classes", Standing.FROM_MEMORY)
+
+
 def _with_class(call: ThreadCall, size: UnifiedSize, found: _Found) -> Answer:
     name = f"{size.name}-{found.tpi:g} {found.series}"
     supplied, questions, j_form = found.supplied, found.questions, found.series.startswith("UNJ")
@@ -316,7 +326,7 @@ def _with_class(call: ThreadCall, size: UnifiedSize, found: _Found) -> Answer:
     text = call.thread_class
     if text is None:
         text = default
-        cite = Cite("ASME B1.15" if j_form else "ASME B1.1", "1995" if j_form else "2019", "classes", Standing.FROM_MEMORY)
+        cite = _CLASS_CITE_J if j_form else _CLASS_CITE
         supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{name}: class {text}", cite))
     elif len(text) == 1:
         problem = f"Class {text} without a letter is of the American National threads, before 1949."

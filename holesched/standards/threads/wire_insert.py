@@ -95,23 +95,35 @@ class WireInsert:
             return refused(problem, f"{series.replace('J', '')} in place of {series}")
         metric = series.startswith("M")
         default = _class(metric, word) if call.thread_class is None else None
-        plain_call = replace(
-            call,
+        plain_call = ThreadCall(
             standard=_plain_standard(metric).key,
+            nominal=call.nominal,
             series=series or None,
+            pitch_mm=call.pitch_mm,
+            tpi=call.tpi,
             thread_class=default[0] if default else call.thread_class,
-            length_mm=None,
+            left_hand=call.left_hand,
+            gauging=call.gauging,
+            starts=call.starts,
+            lead_mm=call.lead_mm,
+            engagement=call.engagement,
         )
         answer = _plain_standard(metric).complete(plain_call)
         if answer.spec is None:
             return answer
         plain = answer.spec
-        spec = replace(
-            plain,
+        spec = ThreadSpec(
             standard=self.key,
             series=f"STI-{'M' if metric else plain.series}",
             name=plain.name + SUFFIX,
             designation=plain.designation + SUFFIX,
+            nominal=plain.nominal,
+            pitch_mm=plain.pitch_mm,
+            tpi=plain.tpi,
+            thread_class=plain.thread_class,
+            left_hand=plain.left_hand,
+            starts=plain.starts,
+            engagement=plain.engagement,
         )
         supplied = answer.supplied
         if default:
