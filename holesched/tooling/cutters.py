@@ -190,7 +190,7 @@ def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool
     return tool, verdict.reason
 
 
-def end_mill(finished_mm: float, depth_mm: float | None, group: str) -> Tool | None:
+def end_mill(finished_mm: float, depth_mm: float | None, case: HoleCase, book: RuleBook) -> Tool | None:
     """The end mill that makes a hole on a helix: the largest up to 0.6 of it, for it needs the fewest rings and turns and is
     the stiffest; None below them all. Common practice, no source.
 
@@ -207,8 +207,8 @@ def end_mill(finished_mm: float, depth_mm: float | None, group: str) -> Tool | N
         diameter_mm=size_mm,
         size=f"{size_mm:g}",
         material="carbide",
-        treatment="TiAlN" if group in ("P", "M", "K", "S", "H") else "bright",
-        flutes=flutes("end mill", size_mm, group),
+        treatment=decide("drill treatment", case, frozenset(("carbide",)), book).value,
+        flutes=flutes("end mill", size_mm, case.group),
         name="centre-cutting end mill" if reaches else f"{RELIEVED} centre-cutting end mill",
     )
 

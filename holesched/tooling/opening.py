@@ -85,7 +85,7 @@ def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False) -> Way:
 
 def into_solid(size_mm: float, depth_mm: float | None, way: Way, setting: Setting) -> Reason | None:
     """Why the hole of that diameter is milled from solid metal; None where a drill goes before the tool that opens it."""
-    if way.how != MILL or depth_mm is None or end_mill(size_mm, depth_mm, setting.group) is None:
+    if way.how != MILL or depth_mm is None or end_mill(size_mm, depth_mm, setting.case, setting.book) is None:
         return None
     case = replace(setting.case, size_mm=size_mm, depth_d=depth_mm / size_mm)
     verdict = decide("start of milling", case, frozenset(), setting.book)
@@ -129,7 +129,7 @@ def smaller_drills(size_mm: float, setting: Setting) -> list[tuple[Size, Reason]
 
 def milled(hole: Work, reasons: Sequence[Reason], setting: Setting) -> tuple[Work, tuple[Note, ...]] | None:
     """The work of the end mill that makes `hole`, and what to watch; None where no mill is small enough."""
-    mill = end_mill(hole.diameter_mm, hole.depth_mm, setting.group)
+    mill = end_mill(hole.diameter_mm, hole.depth_mm, setting.case, setting.book)
     if mill is None:
         return None
     work = replace(

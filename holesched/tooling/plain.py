@@ -134,7 +134,7 @@ def _milled_flat(step: ResolvedStep, depth_mm: float, setting: Setting) -> Work 
     """A flat floor that the rules have milled on a helix: of a large diameter, or where one cutter takes more than the
     machine gives."""
     way = way_of(step.diameter.mm, setting)
-    mill = end_mill(step.diameter.mm, depth_mm, setting.group)
+    mill = end_mill(step.diameter.mm, depth_mm, setting.case, setting.book)
     if way.how != MILL or mill is None:
         return None
     return Work(StepKind.MILL, mill, step, step.diameter.mm, depth_mm=depth_mm, reasons=(way.reason,))

@@ -19,6 +19,8 @@ COMPARED = "COMPARED"
 """The id of the row that asks for a process only to compare it."""
 NONE = "none"
 """The verdict where no process is left."""
+IN_TURN = "TAP-HAND-SET"
+"""The rule of the reason why the taps of a set follow each other."""
 HAND_SET = ("taper A", "plug C", "bottoming E")
 HAND_SET_CITE = Cite("Machinery's Handbook", "26th edition", "taps, chamfer length")
 NO_CENTRE = "no male centre"
@@ -155,7 +157,7 @@ def hand_set(last: Tool, case: HoleCase, given: frozenset[str], book: RuleBook) 
 def _in_turn(taps: tuple[Tool, ...]) -> Reason:
     names = ", ".join(tap.name.partition(", ")[2] for tap in taps)
     because = "the first starts square and takes most of the chip, the last cuts the thread to its full depth"
-    return Reason(f"taps in turn: {names}", because, "TAP-HAND-SET", (HAND_SET_CITE, COMMON_PRACTICE))
+    return Reason(f"taps in turn: {names}", because, IN_TURN, (HAND_SET_CITE, COMMON_PRACTICE))
 
 
 def _no_centre(nominal_mm: float) -> Reason:

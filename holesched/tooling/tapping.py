@@ -37,7 +37,7 @@ from holesched.tooling.model import DepthBudget
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
-from holesched.tooling.tap import NONE, SHORTEST, ThreadChoice, choose_tap, process_note
+from holesched.tooling.tap import IN_TURN, NONE, SHORTEST, ThreadChoice, choose_tap, process_note
 from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
 
@@ -215,7 +215,8 @@ def _in_turn(last: Work, choice: ThreadChoice) -> tuple[Work, ...]:
         depth_mm = last.depth_mm
         if not last.through and depth_mm is not None:
             depth_mm = max(0.0, depth_mm + last.lead_mm - lead_mm)
-        earlier.append(replace(last, tool=tap, depth_mm=depth_mm, lead_mm=lead_mm, reasons=(), unfinished=True))
+        why = tuple(reason for reason in choice.reasons if reason.rule == IN_TURN)
+        earlier.append(replace(last, tool=tap, depth_mm=depth_mm, lead_mm=lead_mm, reasons=why, unfinished=True))
     return (*earlier, last)
 
 

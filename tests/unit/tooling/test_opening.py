@@ -297,3 +297,12 @@ def test_passes_are_halved_twice_and_then_it_stands_as_too_heavy() -> None:
     sizes = [cut.step.diameter_mm for cut in bores]
     assert all(larger - smaller > 1.3 for smaller, larger in pairwise(sizes))
     assert bores[-1].overload
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "treatment"), [("C45", "TiAlN"), ("Ti-6Al-4V", "bright"), ("6061", "bright"), ("Inconel 718", "TiAlN")]
+)
+def test_an_end_mill_is_coated_as_a_carbide_drill_is(workpiece: str, treatment: str) -> None:
+    """Coatings with titanium take up titanium and aluminium and build an edge (common practice, no source)."""
+    mill = next(cut for cut in cuts(planned("⌀60 mm THRU", material=workpiece)).cuts if cut.step.kind is StepKind.MILL)
+    assert mill.step.tool.treatment == treatment
