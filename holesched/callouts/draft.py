@@ -33,6 +33,8 @@ SIDES = {"far": Side.FAR, "near": Side.NEAR, "both": Side.BOTH}
 """Meanings of the words for the faces of a part."""
 
 _HEAD = re.compile(r"SHCS|LHCS|FHCS|FHMS|HEAD|BHCS")
+_OF_PROCESS = ("pilot hole", "chamfer")
+"""Uses that the word of the process gives: they stand first, as the word does."""
 _FLAT_HEAD = re.compile(r"FHCS|FHMS|FLAT")
 
 
@@ -119,7 +121,7 @@ class Draft:
             thread=self.thread,
             side=self.side,
             fastener=self.fastener,
-            uses=tuple(dict.fromkeys(self.uses)) if self.uses else (),
+            uses=tuple(sorted(dict.fromkeys(self.uses), key=lambda use: use not in _OF_PROCESS)) if self.uses else (),
             stated=self.stated or bool(self.sink),
             chamfer_mm=self.chamfer_mm,
             insert_diameters=self.insert_diameters,

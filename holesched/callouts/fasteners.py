@@ -5,26 +5,18 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from holesched.callouts import norms
 from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, Draft, Reading
 from holesched.callouts.model import Depth, Kind, Tolerance
-from holesched.callouts.screws import FITS, HEADS, Screw, head_of_norm, is_for, screw_at, size_at
+from holesched.callouts.screws import FITS, HEADS, Screw, is_for, screw_at, size_at
 from holesched.callouts.tokens import SyntaxProblem
 from holesched.standards import threads
 
 SINKING = ("counterbore", "countersink", "sink", "flush")
+_THREADED = re.compile(r"\b(?:THREAD|THD|TAP|GEWINDE|TARAUD|FILET|ROSCA)", re.IGNORECASE)
+"""What tells a threaded hole from the clearance of its screw."""
 WIDEST = 1.6
 """Of the screw's diameter: a hole beyond is hardly the clearance of that screw. Common practice, no source."""
-_PORT = re.compile(r"J1926|SAE ?- ?[0-9]{1,2}$")
-"""A port's standard and its size in sixteenths of an inch."""
-_FORM = re.compile(r"DIN 74(?:-[12])? ?-? ?[A-K] ?[fmg]? ?[0-9.]+")
-"""Countersinks and counterbores of DIN 74 by form and size (DIN 74-Hm8)."""
-_OPENINGS = (
-    (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
-    (re.compile(r"(?:PER )?DIN 74(?![0-9])"), Kind.COUNTERSINK, "FHCS"),
-    (re.compile(r"(?:PER )?(?:DIN )?(?:EN )?ISO 15065"), Kind.COUNTERSINK, "FHMS"),
-)
-"""Standards of openings for heads, what they make and for which head: DIN 974-1 for ISO 4762, DIN 74 form F for ISO 10642,
-ISO 15065 for ISO 2009 and ISO 7046."""
 
 
 def fastener(r: Reading) -> bool:
@@ -42,7 +34,7 @@ def fastener(r: Reading) -> bool:
     if screw is None and meaning in FITS and _fit_behind(r, FITS[meaning or ""]):
         return True
     if screw is None:
-        return _without_size(r, start) if meaning in ("clearance", "body fit", "for") else _standard(r, start)
+        return _without_size(r, start) if meaning in ("clearance", "body fit", "for") else norms.standard(r, start)
     if draft is not None and draft.unsized and draft.kind is Kind.TAP:
         t.move(screw.size_at)
         return True
@@ -100,6 +92,8 @@ def thread_of_screw(r: Reading, start: int) -> bool:
         return False
     if screw.after_for and r.tokens.meaning(r.tokens.skip_blanks(screw.end)) == "tap":
         return False
+    if screw.noun and not (screw.clear or screw.named) and _THREADED.search(r.tokens.text, screw.end):
+        return False  # M6 THRU HOLE, THREAD DEPTH 8
     return _hole_for(r, screw, start)
 
 
@@ -118,6 +112,12 @@ def _hole_for(r: Reading, screw: Screw, start: int) -> bool:
     if not waiting and draft is not None and _only_named(r, draft, screw, start):
         return True
     t.move(screw.end)
+    if (cone := _cone_behind(r, screw)) is not None:
+        draft = r.begin(start, Kind.COUNTERSINK, stated=True)
+        draft.fastener, draft.angle_deg = screw.name, cone
+        r.touch(draft, "angle")
+        r.fresh = False
+        return True
     sinking = any(each.kind in HEAD_KINDS or each.sink for each in waiting) or t.meaning(_behind_joiners(r)) in SINKING
     if not (screw.clear or sinking):
         _ask_whether_clear(r, screw, start, shown)
@@ -137,6 +137,19 @@ def _hole_for(r: Reading, screw: Screw, start: int) -> bool:
     return True
 
 
+def _cone_behind(r: Reading, screw: Screw) -> float | None:
+    """The angle behind a screw with a flat head and no word for its hole (1/4 FLAT HEAD SCREW 82° [CSK]), consumed."""
+    t = r.tokens
+    number = t.number_at(t.position)
+    if number is None or t.sign(t.skip_blanks(number.end)) != "°" or screw.clear or screw.noun:
+        return None
+    if screw.head not in ("FHCS", "FHMS", "FLAT HEAD") or any(draft.is_opening for draft in r.drafts):
+        return None
+    t.move(t.skip_blanks(number.end) + 1)
+    t.words("countersink", "degree")
+    return number.value
+
+
 def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
     """A screw behind a hole that has its size: Ø9 CLEARANCE FOR M8. It changes nothing, but must go through."""
     t = r.tokens
@@ -152,6 +165,11 @@ def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
     while (more := t.words("filler", "nut", "press nut")) is not None:
         draft.uses[-1] += f" {more.text}" if more.meaning != "filler" else ""
     r.touch(draft)
+    if not (screw.clear or screw.named) and size_mm is not None and size_mm <= screw.nominal_mm and draft.thread is None:
+        tapped = " TAP" if t.words("tap") is not None else ""
+        sentence = f"{size_mm:g} mm for {screw.size}{tapped}: is the thread cut here, or only the hole for it drilled?"
+        hint = f"Write TAP {screw.size} if it is cut."
+        r.ask("THREAD-OR-PILOT", sentence, start, t.end_of_last, hint, "only drilled")
     a_screw = (screw.clear or screw.named) and draft.kind in (None, *HOLE_KINDS)
     if a_screw and size_mm is not None and size_mm <= screw.nominal_mm:
         sentence = f"A hole {size_mm:g} mm wide does not clear a screw of {screw.size} ({screw.nominal_mm:g} mm)."
@@ -246,75 +264,6 @@ def _without_size(r: Reading, start: int) -> bool:
     if word.meaning != "for" and (draft is None or draft.unsized):
         hint = "Write CLEARANCE FOR M8, or the diameter."
         raise t.fail("expected the screw the clearance hole is for", start, word.end, hint, "SIZE-MISSING")
-    return True
-
-
-def _standard(r: Reading, start: int) -> bool:
-    """standard := DIN 974-1 [M8], ISO 15065 [M6]: the opening for a screw's head; of another standard a remark is kept."""
-    t = r.tokens
-    form = _FORM.match(t.text, start)
-    if form is not None:
-        problem = f"{form[0]}: the forms of DIN 74 are not in the tables here"
-        hint = "Write the diameter and depth or angle, or CBORE or CSK with the screw's standard."
-        raise t.fail(problem, start, form.end(), hint, "FASTENER-UNKNOWN")
-    norm = t.check("norm")
-    if norm is None:
-        return False
-    text = norm[0].strip()
-    if "6411" in text:
-        problem = "a centre hole (ISO 6411) is not planned here"
-        raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
-    t.move(start + len(norm[0].rstrip(" -")))
-    opening = next(((kind, head) for pattern, kind, head in _OPENINGS if pattern.match(text)), None)
-    if opening is not None and _opening(r, *opening, start):
-        return True
-    if (head := head_of_norm(text)) is not None and _head_behind(r, head):
-        return True
-    r.remarks.append(text)
-    if head is not None and any(each.has_head for each in r.drafts):
-        return True  # DIN 974-1 FOR M6 DIN 912: its opening has been read
-    if _PORT.match(text) and "PORT" in t.text.upper():
-        return True  # the port is asked about, whole
-    if r.current is not None:
-        problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
-        hint = "Write out spotface, chamfer and depths."
-        r.ask("CALLOUT-STANDARD", problem, start, norm.end(), hint, "the written sizes only")
-    return True
-
-
-def _head_behind(r: Reading, head: str) -> bool:
-    """CLEARANCE FOR M6, CSK FOR ISO 10642: the head of the screw named before."""
-    bare = [each for each in r.drafts if each.fastener is not None and not each.has_head]
-    for draft in bare:
-        size, _, fit = (draft.fastener or "").partition(" ")
-        draft.fastener = f"{size} {head} {fit}".strip()
-        r.touch(draft)
-    return bool(bare)
-
-
-def _opening(r: Reading, kind: Kind, head: str, start: int) -> bool:
-    """The opening a standard gives a screw: of the size behind it, else of the screw already named."""
-    t = r.tokens
-    draft = r.current
-    at = t.position
-    while (word := t.word(at)) is not None and word.meaning in ("for", "filler", *HEADS) and size_at(t, at) is None:
-        at = t.skip_blanks(word.end)
-    size = size_at(t, at)
-    donor = next((each.fastener for each in r.drafts if each.fastener is not None), None)
-    if size is None and donor is None:
-        return False
-    if draft is not None and draft.kind is kind and not draft.unsized:
-        return False
-    if size is not None:
-        t.move(size[3])
-        if size[2] is not None and size[2].length_mm is not None:
-            r.remarks.append(t.text[at : size[3]])  # the screw's length, kept as written
-    sunk = draft if draft is not None and draft.unsized and (draft.kind in HEAD_KINDS or draft.sink) else None
-    sunk = sunk or r.begin(start, kind, stated=True)
-    sunk.kind, sunk.sink = kind, ""
-    sunk.fastener = f"{size[0] if size is not None else (donor or '').split(' ')[0]} {head}"
-    r.touch(sunk, "size")
-    r.fresh = False
     return True
 
 

@@ -182,7 +182,7 @@ def remark(r: Reading) -> bool:
         t.words("far", "near", "both")
         r.remarks.append(t.text[start : t.end_of_last].strip().rstrip("."))
     elif word.meaning in ("use", *WRITTEN_FITS):
-        uses.append(text)
+        uses.append(f"{text} {same}" if (same := _same_size(r)) else text)
     elif word.meaning in WALLS:
         if WALLS[word.meaning] not in r.remarks:
             r.remarks.append(WALLS[word.meaning])
@@ -196,6 +196,18 @@ def remark(r: Reading) -> bool:
     if draft is not None:
         r.touch(draft)
     return True
+
+
+def _same_size(r: Reading) -> str:
+    """Ø6 H7 for DOWEL Ø6: the size of what goes in, if it is the hole's, consumed."""
+    t = r.tokens
+    draft = r.current
+    number = t.number_at(t.skip_blanks(t.position + 1)) if t.sign() == "Ø" else None
+    if number is None or draft is None or draft.diameter is None or draft.diameter.mm != number.mm or r.fresh:
+        return ""
+    shown = t.text[t.position : number.end]
+    t.move(number.end)
+    return shown
 
 
 def _press_nut(r: Reading, text: str, uses: list[str]) -> None:

@@ -33,6 +33,10 @@ _OF_PLACES = frozenset(
 )
 """Words beside LEFT and RIGHT that speak of a place, not of a thread."""
 _DIAMETERS = re.compile(r" ?x? ?[Dd](?![A-Za-z0-9.])")
+INSERT_LENGTH = "CALLOUT-INSERT-LENGTH"
+"""An insert's length is not written; a remark beside the callout may give it."""
+_INSERT_LONG = re.compile(r"x? ?[0-9.]+ ?(?:\"|mm|in)? ?(?:LG|LONG)\.? (?:HELICAL |WIRE |THREADED )?INSERTS?(?![A-Za-z])")
+"""1/4-28 STI X .375 LG INSERT: the length is the insert's."""
 CLASSED = ("iso-metric", "unified", "wire-insert", "trapezoidal")
 """Standards whose classes may stand apart from the designation (M8 6H, 1/4-20 2B); the others have their own way."""
 
@@ -224,7 +228,8 @@ def insert(r: Reading) -> bool:
     current = r.current
     if current is not None and current.thread is not None and is_insert_thread(current.thread):
         named = re.search(r"INSERTS?$", current.thread_text, re.IGNORECASE) and current.last == "thread"
-        if _insert_length(r, current, bare=False, long=bool(named)):
+        long = bool(named or _INSERT_LONG.match(t.text, start))
+        if _insert_length(r, current, bare=False, long=long):
             r.remarks.append(f"INSERT {t.text[start : t.end_of_last].strip(' x-')}")
             return True
     word = t.word()
@@ -287,12 +292,11 @@ def ask_about_insert(r: Reading) -> None:
     for draft in r.drafts:
         if draft.thread is None or not is_insert_thread(draft.thread):
             continue
-        open_ends = []
         if draft.insert_diameters is None:
-            open_ends.append("the insert's length")
+            problem = "A hole for a wire insert leaves open the insert's length."
+            r.ask(INSERT_LENGTH, problem, draft.start, draft.end, "State it, as 1.5D.", "not known")
         if draft.depth is None or not draft.depth.through:
-            open_ends.append("whether the depth is that of the full thread or of the drilled hole")
-        if open_ends:
-            problem = f"A hole for a wire insert leaves open {' and '.join(open_ends)}."
-            hint = "State insert length, full thread and drilled depth."
+            what = "how deep it is" if draft.depth is None else "whether its depth is the full thread's or the drilled hole's"
+            problem = f"A hole for a wire insert leaves open {what}."
+            hint = "State full thread and drilled depth."
             r.ask("CALLOUT-INSERT", problem, draft.start, draft.end, hint, "a written depth is that of the full thread")

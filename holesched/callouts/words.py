@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable, Iterator
 from difflib import get_close_matches
 from functools import cache, lru_cache
 from typing import NamedTuple
@@ -104,17 +105,28 @@ def _east(text: str, position: int) -> Word | None:
     return Word(None, run[0], position, run.end())
 
 
+def words_in(text: str, skipped: Callable[[int], int] = int) -> Iterator[tuple[int, Word | None]]:
+    """The words of a folded text and the signs between them, each with its place; `skipped`: a place, and where to go on."""
+    place = 0
+    while place < len(text):
+        if (end := skipped(place)) > place:
+            place = end
+            continue
+        word = word_at(text, place)
+        yield place, word
+        place = max(word.end if word is not None else 0, place + 1)
+
+
 def meanings_in(text: str) -> frozenset[str]:
     """What the words and phrases of a folded text mean, wherever they stand; those behind NO, NOT and the like left out."""
     found: set[str] = set()
-    place, denied = 0, False
-    while place < len(text):
-        word = word_at(text, place)
-        if word is not None:
-            if word.meaning is not None and not denied:
-                found.add(word.meaning)
-            denied = word.meaning == "negation" or spelling(word.text) == "NO"
-        place = max(word.end if word else 0, place + 1)
+    denied = False
+    for _, word in words_in(text):
+        if word is None:
+            continue
+        if word.meaning is not None and not denied:
+            found.add(word.meaning)
+        denied = word.meaning == "negation" or spelling(word.text) == "NO"
     return frozenset(found)
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 from holesched.callouts.model import Callout, CalloutReading, Kind
 from holesched.callouts.parse import read_callout
 from holesched.callouts.phrases import COUNT_UNWRITTEN
+from holesched.callouts.threadcalls import INSERT_LENGTH
 from holesched.features.check import check_hole
 from holesched.features.complete import PART_WAY, complete_callout
 from holesched.features.completion import HEAD_KINDS
@@ -21,7 +22,7 @@ from holesched.features.naming import name_types
 from holesched.features.places import check_places, is_opening
 from holesched.features.quantities import Quantity, settle_quantities
 from holesched.features.references import referred
-from holesched.features.remarks import check_remarks, insert_length
+from holesched.features.remarks import check_remarks, insert_length, with_insert_length
 from holesched.notes import CellRef, Note, Severity
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 from holesched.units import LengthUnit
@@ -117,7 +118,7 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     coating = coating_of_the_part(header)
     for group in groups:
         if group.hole is not None:
-            group.hole = with_coating(group.hole, coating)
+            group.hole = with_insert_length(with_coating(group.hole, coating), group.rows)
         quantities = settle_quantities(group.rows, group.reading.callout or Callout(group.text, (), group.reading.counted))
         row_notes += [note for quantity in quantities for note in quantity.notes]
         if group.hole is None or not group.hole.features:
@@ -198,11 +199,18 @@ def _placed_notes(group: _Group, header: JobHeader) -> list[Note]:
         if note.code == "CALLOUT-INCH-ASSUMED" and header.unit_stated:
             hint = "Write mm or in with the sizes of this callout."
             note = replace(note, severity=Severity.ASK, suggestion=hint)
-        if note.code == "CALLOUT-INSERT" and (length := insert_length(group.rows)):
+        if note.code == INSERT_LENGTH and group.hole is not None and _insert_known(group.hole):
+            read = f"The remark beside it is read as the insert's length: '{group.rows[0].note}'."
+            note = Note("INSERT-LENGTH-BESIDE", Severity.TOLD, read)
+        elif note.code == INSERT_LENGTH and (length := insert_length(group.rows)):
             hint = f"If '{length}' beside the callout is the insert's length, write it into the callout."
             note = replace(note, suggestion=f"{hint} {note.suggestion}")
         notes.append(replace(note, ref=ref, text=group.text))
     return notes
+
+
+def _insert_known(hole: Hole) -> bool:
+    return any(feature.insert_diameters is not None for feature in hole.features)
 
 
 def _hole_type(name: str, gathered: _Type) -> HoleType:

@@ -9,14 +9,13 @@ import re
 from itertools import pairwise
 
 from holesched.callouts.model import WALLS_WRITTEN, Callout, Depth, Element, Kind
-from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, sentence_of
+from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, made_length, sentence_of
 from holesched.features.fasteners import clearance, seats
 from holesched.features.model import Feature, Hole
 from holesched.features.openings import countersink, flat
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Size
-from holesched.standards.threads.insert_depths import LENGTHS
 from holesched.standards.threads.npt import DRYSEAL
 from holesched.standards.threads.pipe_depths import pipe_depths
 
@@ -26,8 +25,6 @@ SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|1ST|NEAR|FIRST) WALL\b", re.IGNORECASE)
 TAPER_SERIES = frozenset(("NPT", *DRYSEAL, "Rc"))
-SAME_LENGTH = 0.02
-"""Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
 SAME_DEPTH_MM = 1e-9
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
@@ -131,9 +128,9 @@ def _insert_diameters(work: Completion, element: Element) -> float | None:
     written = element.insert_diameters
     if written is None:
         return None
-    nearest = min(LENGTHS, key=lambda length: abs(length - written))
-    if abs(nearest - written) <= SAME_LENGTH:
-        return nearest
+    made = made_length(written)
+    if made is not None:
+        return made
     sentence = f"{written:g} screw diameters is no length of a wire insert: 1, 1.5, 2, 2.5 and 3 are."
     work.note("INSERT-LENGTH", Severity.ASK, sentence, element.span, "Write the insert's length.", "not known")
     return None
@@ -194,11 +191,26 @@ def _plain_hole(work: Completion, element: Element) -> Feature | None:
         diameter = clearance(work, element)
         if diameter is None:
             return None
-    depth = element.depth or _through(work, element, "hole")
+    depth = element.depth or _pilot_depth(work, element) or _through(work, element, "hole")
     if depth is None:
         return None
     kind = _made_by(work, element, diameter)
     return Feature(kind, diameter, depth, element.tolerance, side=element.side, element=element)
+
+
+def _pilot_depth(work: Completion, element: Element) -> Depth | None:
+    """The open depth of a pilot hole of which only the diameter is written, under a blind thread or reamed hole."""
+    finished = [
+        each
+        for each in work.callout.elements
+        if each is not element and each.kind in (Kind.TAP, *HOLE_KINDS) and each.side is element.side
+    ]
+    if "pilot hole" not in element.uses or not any(each.depth and not each.depth.through for each in finished):
+        return None
+    size = element.diameter.label if element.diameter is not None else ""
+    told = f"pilot hole {size}: no depth is written, so it is drilled as deep as what follows needs"
+    work.assume("CALLOUT-PILOT-DEPTH-ASSUMED", told, "as needed", COMMON_PRACTICE)
+    return Depth()
 
 
 def _made_by(work: Completion, element: Element, diameter: Size) -> Kind:

@@ -8,9 +8,12 @@ from holesched.callouts.caret import message
 from holesched.callouts.model import Callout, Depth, Kind, Span
 from holesched.features.model import Feature
 from holesched.notes import Cite, Note, Severity
+from holesched.standards.threads.insert_depths import LENGTHS
 
 HOLE_KINDS = (Kind.DRILL, Kind.REAM, Kind.BORE)
 HEAD_KINDS = (Kind.COUNTERBORE, Kind.COUNTERSINK, Kind.SPOTFACE)
+SAME_LENGTH = 0.02
+"""Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""
 SUPPOSED = "hole supposed"
 """The use of a hole that nobody wrote: a counterbore for a screw stands alone, its clearance hole is planned with it."""
 STEP_NAMES = {Kind.COUNTERSINK: "countersink", Kind.COUNTERBORE: "counterbore", Kind.SPOTFACE: "spotface"}
@@ -42,3 +45,9 @@ def sentence_of(text: str) -> str:
     """The standards' clauses as sentences."""
     text = text[:1].upper() + text[1:]
     return text if not text or text[-1] in ".?!" else f"{text}."
+
+
+def made_length(diameters: float) -> float | None:
+    """The length of wire inserts, in screw diameters, that a written one means; None: inserts are not made in it."""
+    nearest = min(LENGTHS, key=lambda length: abs(length - diameters))
+    return nearest if abs(nearest - diameters) <= SAME_LENGTH else None

@@ -185,6 +185,7 @@ def _blind_thread(
     preferences = setting.shop.preferences
     still = setting.shop.machine.rigid_tapping or milled
     stated = pilot.feature.depth if pilot is not None else step.feature.pilot_depth
+    stated = None if stated is None or stated.mm is None else stated
     clearance_p = preferences.tip_clearance_pitches
     if stated is None and not milled:
         clearance_p = max(clearance_p, CHIP_ROOM_MM / geometry.spec.pitch_mm)

@@ -76,12 +76,37 @@ def test_holes_without_their_number_have_the_rows(quantity: int | None, asked: l
     assert made.quantity == (quantity or 1)
 
 
-@pytest.mark.parametrize(("remark", "told"), [("1.5D", True), ("coil 2D", True), ("deburr", False), ("", False)])
-def test_an_inserts_length_beside_its_callout_is_asked_in_one_question(remark: str, told: bool) -> None:
-    """The question about the insert names the remark; there is no second one."""
-    rows = (ScheduleRow(CellRef("a.xlsx", "Holes", 6, 2), "A", "1/4-28 STI", "in", 1, note=remark),)
+def _insert(remark: str, callout: str = "1/4-28 STI THRU") -> tuple[list[str], float | None, str]:
+    """The codes of the questions, the insert's length in diameters, and the note on where it was read."""
+    rows = (ScheduleRow(CellRef("a.xlsx", "Holes", 6, 2), "A", callout, "in", 1, note=remark),)
     header = JobHeader(material="6061", thickness_mm=12.7, unit="in", unit_stated=True)
     built = build_holes(Schedule("a.xlsx", "Holes", "", header, rows, (), 1), ())
-    (asked,) = [note for note in (*built.notes, *built.types[0].notes) if note.is_question]
-    assert asked.code == "CALLOUT-INSERT"
-    assert (f"'{remark}' beside the callout" in asked.suggestion) is told
+    (made,) = built.types
+    notes = (*built.notes, *made.notes)
+    told = next((note.message for note in notes if note.code == "INSERT-LENGTH-BESIDE"), "")
+    return [note.code for note in notes if note.is_question], made.hole.features[0].insert_diameters, told
+
+
+@pytest.mark.parametrize("remark", ["1.5D", "insert 1,5 x D", ".375 LONG", "0.375 LG", "9.5 mm long"])
+def test_an_inserts_length_beside_its_callout_is_read(remark: str) -> None:
+    """.375 in and 9.5 mm are 1.5 times 1/4 in (ASME B18.29.1, nominal lengths 1 to 3 diameters)."""
+    asked, diameters, told = _insert(remark)
+    assert (asked, diameters) == ([], 1.5)
+    assert f"'{remark}'" in told
+
+
+@pytest.mark.parametrize("remark", ["deburr", "", "4D", ".3 LONG"])
+def test_a_remark_without_a_length_that_inserts_have_leaves_it_asked(remark: str) -> None:
+    asked, diameters, told = _insert(remark)
+    assert "CALLOUT-INSERT-LENGTH" in asked
+    assert (diameters, told) == (None, "")
+
+
+def test_a_remark_of_length_and_more_is_still_asked() -> None:
+    asked, diameters, _ = _insert("1.5D, far side")
+    assert (asked, diameters) == (["REMARK-OF-HOLE"], 1.5)
+
+
+def test_the_callouts_own_length_stands() -> None:
+    _, diameters, told = _insert("1.5D", "1/4-28 STI 2D THRU")
+    assert (diameters, told) == (2.0, "")

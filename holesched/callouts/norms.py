@@ -1,0 +1,121 @@
+"""Rules of the grammar about standards: of openings for heads, of screws named before, and others, kept as remarks."""
+
+from __future__ import annotations
+
+import re
+
+from holesched.callouts.draft import Reading
+from holesched.callouts.model import Kind
+from holesched.callouts.screws import HEADS, head_of_norm, size_at
+
+_PORT = re.compile(r"J1926|SAE ?- ?[0-9]{1,2}$")
+"""A port's standard and its size in sixteenths of an inch."""
+_DIN_74 = re.compile(
+    r"(?:PER |NACH )?DIN 74(?:-[1-3])?(?![0-9])(?:[ -]*(?:(?i:FORM) )?(?P<form>[A-K])(?![A-Za-z]{2}) ?[fmg]?"
+    r"(?: ?(?P<size>[0-9.]+))?)?"
+)
+"""DIN 74 with its form, the row of its table and its size: DIN 74-Hm8, DIN 74 Form F 8."""
+_FORM = re.compile(r"FORM (?P<form>[A-K])(?![A-Za-z])", re.IGNORECASE)
+_HELD_FORM = "F"
+"""The form of DIN 74 that is held: for ISO 10642, 90 degrees."""
+_OPENINGS = (
+    (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
+    (re.compile(r"(?:PER )?(?:DIN )?(?:EN )?ISO 15065"), Kind.COUNTERSINK, "FHMS"),
+)
+"""Standards of openings for heads, what they make and for which head: DIN 974-1 for ISO 4762, ISO 15065 for ISO 2009 and
+ISO 7046."""
+
+
+def standard(r: Reading, start: int) -> bool:
+    """standard := DIN 974-1 [M8], ISO 15065 [M6]: the opening for a screw's head; of another standard a remark is kept."""
+    t = r.tokens
+    if _din_74(r, start):
+        return True
+    norm = t.check("norm")
+    if norm is None:
+        return False
+    text = norm[0].strip()
+    if "6411" in text:
+        problem = "a centre hole (ISO 6411) is not planned here"
+        raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
+    t.move(start + len(norm[0].rstrip(" -")))
+    opening = next(((kind, head) for pattern, kind, head in _OPENINGS if pattern.match(text)), None)
+    if opening is not None and _opening(r, *opening, start):
+        return True
+    if (head := head_of_norm(text)) is not None and _head_behind(r, head):
+        return True
+    r.remarks.append(text)
+    if head is not None and any(each.has_head for each in r.drafts):
+        return True  # DIN 974-1 FOR M6 DIN 912: its opening has been read
+    if _PORT.match(text) and "PORT" in t.text.upper():
+        return True  # the port is asked about, whole
+    if r.current is not None:
+        problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
+        hint = "Write out spotface, chamfer and depths."
+        r.ask("CALLOUT-STANDARD", problem, start, norm.end(), hint, "the written sizes only")
+    return True
+
+
+def _head_behind(r: Reading, head: str) -> bool:
+    """CLEARANCE FOR M6, CSK FOR ISO 10642: the head of the screw named before."""
+    bare = [each for each in r.drafts if each.fastener is not None and not each.has_head]
+    for draft in bare:
+        size, _, fit = (draft.fastener or "").partition(" ")
+        draft.fastener = f"{size} {head} {fit}".strip()
+        r.touch(draft)
+    return bool(bare)
+
+
+def _opening(r: Reading, kind: Kind, head: str, start: int) -> bool:
+    """The opening a standard gives a screw: of the size behind it, else of the screw already named."""
+    t = r.tokens
+    draft = r.current
+    at = t.position
+    while (word := t.word(at)) is not None and word.meaning in ("for", "filler", *HEADS) and size_at(t, at) is None:
+        at = t.skip_blanks(word.end)
+    size = size_at(t, at)
+    donor = next((each.fastener for each in r.drafts if each.fastener is not None), None)
+    if size is None and donor is None:
+        return False
+    if draft is not None and draft.kind is kind and not draft.unsized:
+        return False
+    if size is not None:
+        t.move(size[3])
+        if size[2] is not None and size[2].length_mm is not None:
+            r.remarks.append(t.text[at : size[3]])  # the screw's length, kept as written
+    _sink(r, kind, f"{size[0] if size is not None else (donor or '').split(' ')[0]} {head}", start)
+    return True
+
+
+def _din_74(r: Reading, start: int) -> bool:
+    """DIN 74 form size: form F is that of ISO 10642; the other forms are not held, and a form must be named."""
+    t = r.tokens
+    found = _DIN_74.match(t.text, start)
+    if found is None:
+        return False
+    apart = _FORM.search(t.text)
+    form = found["form"] or (apart["form"] if apart is not None else None)
+    if form != _HELD_FORM:
+        problem = f"{found[0].strip()}: form {form} of DIN 74 is not in the tables here"
+        if form is None:
+            problem = f"{found[0].strip()}: which form, and for which screw?"
+        hint = "Write the diameter and its depth or angle, or CBORE or CSK with the screw's standard."
+        raise t.fail(problem, start, found.end(), hint, "FASTENER-UNKNOWN")
+    r.unknown = [place for place in r.unknown if apart is None or not apart.start() <= place[0] < apart.end()]
+    t.move(found.end())
+    if found["size"] is not None:
+        _sink(r, Kind.COUNTERSINK, f"M{found['size']} FHCS", start)
+    elif not _opening(r, Kind.COUNTERSINK, "FHCS", start):
+        raise t.fail("expected the screw's size behind DIN 74", start, found.end(), "Write DIN 74-F8.", "SIZE-MISSING")
+    return True
+
+
+def _sink(r: Reading, kind: Kind, screw: str, start: int) -> None:
+    """The opening for a screw's head: of the step that waits for its size, or a step of its own."""
+    draft = r.current
+    sunk = draft if draft is not None and draft.unsized and draft.is_opening else None
+    sunk = sunk or r.begin(start, kind, stated=True)
+    sunk.kind, sunk.sink = kind, ""
+    sunk.fastener = screw
+    r.touch(sunk, "size")
+    r.fresh = False
