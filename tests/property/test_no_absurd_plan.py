@@ -231,7 +231,7 @@ def test_a_hole_grows_from_tool_to_tool_and_none_goes_deeper_than_it_may(name: s
 def most_minutes(material: Material, removed_cm3: float) -> float:
     """What a hole may take at the most, with its thread. A judgement: common practice, no source."""
     hard = 8 if material.group in ("S", "H") else 1
-    return hard * (6 + 1.1 * removed_cm3)
+    return hard * (6 + 1.2 * removed_cm3)
 
 
 @every_machine
