@@ -138,16 +138,15 @@ def _send_back(job: JobPlan, path: Path, shop: Shop, reading: ReadOptions, optio
 def _takeoff(options: argparse.Namespace) -> int:
     from holesched.printed import summary
     from holesched.reports.takeoff import write_takeoff
+    from holesched.reports.takeoff_counts import common_lot
 
     wanted = formats(options.format, TAKEOFF_FORMATS)
-    if options.lot < 1:
-        raise HoleschedError("the lot must be at least 1", "--lot")
     shop, reading = settings(options)
     jobs = [_planned(path, shop, reading) for path in schedule_files(options.schedules)]
     planned = [job for job in jobs if job is not None]
     if not planned:
         return CANNOT
-    written, notes = write_takeoff(planned, shop, options.lot, options.out / "takeoff", wanted, _stamp())
+    written, notes = write_takeoff(planned, shop, common_lot(planned), options.out / "takeoff", wanted, _stamp())
     for job in planned:
         print(summary(job))
     for note in notes:

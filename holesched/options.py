@@ -27,6 +27,7 @@ def parser() -> argparse.ArgumentParser:
     common.add_argument("--material", help="workpiece material, e.g. 42CrMo4 or 6061-T6; overrides the title block")
     common.add_argument("--thickness", help='part thickness, e.g. 40 (in the drawing\'s unit), "40 mm" or "1.5 in"')
     common.add_argument("--units", choices=("mm", "in"), help="unit of plain numbers; overrides the title block")
+    common.add_argument("--lot", type=int, help="number of parts; overrides the title block")
     common.add_argument("--shop", type=Path, help="shop file (machine, habits, tools in stock)")
 
     files = argparse.ArgumentParser(add_help=False)
@@ -59,7 +60,6 @@ def parser() -> argparse.ArgumentParser:
     shown.add_argument("--compare", action="store_true", help="the ways to make the thread, side by side")
 
     takeoff = commands.add_parser("takeoff", parents=[common, files], help="holes, tools, gauges and minutes for a quote")
-    takeoff.add_argument("--lot", type=int, default=1, help="number of parts (default: 1)")
     takeoff.add_argument("--format", default=",".join(TAKEOFF_FORMATS), help="comma list of html, xlsx, csv (default: all)")
 
     sample = commands.add_parser("shop-sample", help="print a commented shop file to start from")
@@ -81,7 +81,9 @@ def settings(options: argparse.Namespace) -> tuple[Shop, ReadOptions]:
         encoding=getattr(options, "encoding", None),
     )
     columns = (*_columns(getattr(options, "columns", None)), *reading.columns)
-    reading = replace(reading, columns=columns)
+    if options.lot is not None and options.lot < 1:
+        raise HoleschedError("the lot must be at least 1", "--lot")
+    reading = replace(reading, columns=columns, lot=options.lot)
     reading = _with_outline(reading, getattr(options, "outline", None))
     return shop, reading if options.thickness is None else _with_thickness(reading, options.thickness)
 

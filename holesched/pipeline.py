@@ -61,7 +61,9 @@ def explain(callout: str, shop: Shop, options: ReadOptions) -> JobPlan:
     unit: LengthUnit = options.unit or "mm"
     stated = options.unit is not None
     thickness_mm = options.given_thickness_mm(unit)
-    header = JobHeader(material=options.material or "", thickness_mm=thickness_mm, unit=unit, unit_stated=stated)
+    header = JobHeader(
+        material=options.material or "", thickness_mm=thickness_mm, unit=unit, unit_stated=stated, lot=options.lot
+    )
     row = ScheduleRow(CellRef("callout", "-", 1, 1), "", callout, unit, thickness_mm=thickness_mm)
     return plan_schedule(Schedule("callout", "-", "", header, (row,), (), 1), (), shop)
 

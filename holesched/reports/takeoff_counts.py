@@ -142,6 +142,12 @@ def count_gauges(jobs: Sequence[JobPlan]) -> list[GaugeSum]:
     return list(sums.values())
 
 
+def common_lot(jobs: Sequence[JobPlan]) -> int:
+    """The lot that all jobs were planned for; 1 where they differ or none is known."""
+    lots = {job.header.lot for job in jobs}
+    return (lots.pop() if len(lots) == 1 else None) or 1
+
+
 def job_name(job: JobPlan) -> str:
     """The part number, or the file's name where there is none."""
     return job.header.part_number or job.source

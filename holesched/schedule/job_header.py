@@ -37,6 +37,8 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
     counted = _PIECES.fullmatch(block.text("lot"))
     lot = read_number(counted[1] if counted else block.text("lot")) if block.text("lot") else None
     whole_lot = int(lot) if lot is not None and lot >= 1 and lot == int(lot) else None
+    if options.lot is not None and whole_lot not in (None, options.lot):
+        notes.append(_overridden("LOT", block.text("lot"), str(options.lot), block, file, sheet))
     title = next((entry for entry in block.unlabelled if not block.text("part_name") and _is_title(entry.text)), None)
     part_name = f"{' '.join(title.text.split())} (not labelled)" if title else block.text("part_name")
     other = (*block.other, *(("Not labelled", entry.text) for entry in block.unlabelled if entry is not title))
@@ -46,7 +48,7 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
         block.text("part_number"), part_name, block.text("drawing"), block.text("revision"),
         options.material or material, None if options.material else block.ref("material", file, sheet),
         thickness, None if options.given_thickness_mm(units.callout) else block.ref("thickness", file, sheet),
-        units.callout, units.stated, whole_lot, other,
+        units.callout, units.stated, options.lot or whole_lot, other,
     )  # fmt: skip
     text = options.outline or block.text("outline") or " x ".join(filter(None, map(block.text, ("length", "width"))))
     ref = None if options.outline else block.ref("outline", file, sheet) or block.ref("length", file, sheet)

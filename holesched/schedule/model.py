@@ -30,6 +30,8 @@ class ReadOptions:
 
     outline: str | None = None
     """The part's outline as the caller wrote it: 200x120."""
+    lot: int | None = None
+    """Number of parts: some tools are worth their price in a large lot only."""
 
     def given_thickness_mm(self, unit: LengthUnit) -> float | None:
         """The thickness the caller gave, of a drawing in `unit`; None: none was given."""
