@@ -43,8 +43,9 @@ def feed_of(
         share = min(max(hss_feed_factor(material.subgroup), least), most)
         because = f"{data.operation} of {cut.diameter_mm:.4g} mm: {base:.3f} mm/rev"
         because += "" if share == 1 else f", x{share:.2g} for {material.subgroup}"
-    of_case = [each for each in found if each.feed != 1]
-    because = "; ".join([because, *(f"x{each.feed:.2f} {each.because}" for each in of_case)])
     feed = sensible_feed(base * share * product(found)[1])
-    cites = tuple(dict.fromkeys((*cites, *(each.cite for each in of_case))))
+    of_case = [each for each in found if each.feed != 1]
+    if of_case:
+        because = "; ".join([because, *[f"x{each.feed:.2f} {each.because}" for each in of_case]])
+        cites = tuple(dict.fromkeys([*cites, *[each.cite for each in of_case]]))
     return feed, Reason(f"feed: {feed:.3g} mm/rev", because, "CUT-FEED", cites)

@@ -27,11 +27,13 @@ def speed_reason(cut: Cut, material: Material, speeds: Speeds, found: tuple[Corr
     if cut.shoulder_mm:
         because += f", at the larger diameter of {cut.shoulder_mm:.4g} mm"
     because += f": {speeds.low:.3g} to {speeds.high:.3g}, start {speeds.start:.3g} m/min"
-    because = "; ".join([because, *(f"x{c.speed:.2f} {c.because}" for c in found if c.speed != 1)])
+    of_case = [each for each in found if each.speed != 1]
+    if of_case:
+        because = "; ".join([because, *[f"x{each.speed:.2f} {each.because}" for each in of_case]])
     cites = [speeds.cite]
     if not cut.is_tap and cut.kind is not StepKind.DRILL:
         cites.append(operation(cut.kind, drill_column(cut.step.tool)).cite)
-    cites += [c.cite for c in found if c.speed != 1]
+    cites += [each.cite for each in of_case]
     return Reason(f"cutting speed: {start:.3g} m/min", because, "CUT-SPEED", tuple(dict.fromkeys(cites)))
 
 

@@ -20,13 +20,11 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
 
     Threads are told of once or twice, drills, counterbores and bars only so often, so that planning ends.
     """
-    torque = {} if known.tap_torque else _tap_torque(cuts, book)
-    breaking = _tap_breaking(cuts, known, book)
-    drills = [size for size in _too_heavy_drills(cuts) if known.heavy.get(size, 0) < MOST_STEPS]
-    near = _nearly_too_heavy_drills(cuts, machine)
-    drills += [size for size in near if size not in drills and known.heavy.get(size, 0) < MOST_STEPS - 1]
+    taps = [cut for cut in cuts if cut.step.kind is StepKind.TAP]
+    torque = {} if known.tap_torque else _tap_torque(taps, book)
+    breaking = _tap_breaking(taps, known, book)
     flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
-    heavy = {size: known.heavy.get(size, 0) + 1 for size in drills} | dict.fromkeys(flats, MOST_STEPS)
+    heavy = _heavy_drills(cuts, known, machine) | dict.fromkeys(flats, MOST_STEPS)
     lighter = _lighter_passes(cuts, known)
     both_heavy = any(cut.step.also and (cut.overload or _over_limit(cut, machine)) for cut in cuts)
     if not (torque or breaking or heavy or lighter or both_heavy):
@@ -41,13 +39,13 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
     )
 
 
-def _tap_torque(cuts: Sequence[Loaded], book: RuleBook) -> dict[str, float]:
+def _tap_torque(taps: Sequence[Loaded], book: RuleBook) -> dict[str, float]:
     """What a cutting tap would take of the spindle's torque, by its thread's designation, where some rule asks for it; a
     forming tap takes a known multiple of a cutting tap's. Of a hand set likewise the share of what a person turns."""
     shares: dict[str, float] = {}
-    for cut in cuts:
+    for cut in taps:
         thread, share = cut.step.step.thread if cut.step.step else None, _share(cut)
-        if cut.step.kind is not StepKind.TAP or thread is None or share is None:
+        if thread is None or share is None:
             continue
         name = thread.spec.designation
         cutting = share / tap_load("forming")[0] if cut.step.process == "form" else share
@@ -56,11 +54,11 @@ def _tap_torque(cuts: Sequence[Loaded], book: RuleBook) -> dict[str, float]:
     return shares
 
 
-def _tap_breaking(cuts: Sequence[Loaded], known: Reckoned, book: RuleBook) -> dict[str, tuple[float, ...]]:
+def _tap_breaking(taps: Sequence[Loaded], known: Reckoned, book: RuleBook) -> dict[str, tuple[float, ...]]:
     """What a cutting tap would take of the torque that breaks it, by its thread's designation, where some rule asks for it:
     once, and once more where a rule asks for another process although the larger drill has been taken."""
     shares: dict[str, tuple[float, ...]] = {}
-    for cut in cuts:
+    for cut in taps:
         thread, share = cut.step.step.thread if cut.step.step else None, cut.breaking_share
         if share is None or thread is None or cut.step.unfinished:
             continue
@@ -84,21 +82,21 @@ def _share(cut: Loaded) -> float | None:
     return cut.torque_nm / cut.step.limit.value
 
 
-def _too_heavy_drills(cuts: Sequence[Loaded]) -> Iterable[float]:
-    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives."""
-    drills = _plain_drills(cuts)
-    return dict.fromkeys(_hole_mm(heavy, drills) for heavy in drills if heavy.overload)
+def _heavy_drills(cuts: Sequence[Loaded], known: Reckoned, machine: Machine) -> dict[float, int]:
+    """Diameters of the holes of which a drill, or one of the smaller drills before it, takes more than the machine gives, or
+    more of it than the rules allow (once less often), each with one step more than known.
 
-
-def _nearly_too_heavy_drills(cuts: Sequence[Loaded], machine: Machine) -> Iterable[float]:
-    """Diameters of the holes of which a drill still takes more of the machine than the rules allow it."""
-    drills = _plain_drills(cuts)
-    return dict.fromkeys(_hole_mm(near, drills) for near in drills if _over_limit(near, machine))
-
-
-def _plain_drills(cuts: Sequence[Loaded]) -> list[Loaded]:
-    """The drills of one diameter: a step drill that is too heavy first gives way to two of them."""
-    return [cut for cut in cuts if cut.step.kind is StepKind.DRILL and cut.step.also is None]
+    Of drills with one diameter: a step drill that is too heavy first gives way to two of them.
+    """
+    drills = [cut for cut in cuts if cut.step.kind is StepKind.DRILL and cut.step.also is None]
+    too_heavy = [(cut, MOST_STEPS) for cut in drills if cut.overload]
+    nearly = [(cut, MOST_STEPS - 1) for cut in drills if _over_limit(cut, machine)]
+    found: dict[float, int] = {}
+    for cut, most in too_heavy + nearly:
+        size = _hole_mm(cut, drills)
+        if known.heavy.get(size, 0) < most:
+            found[size] = known.heavy.get(size, 0) + 1
+    return found
 
 
 def _over_limit(cut: Loaded, machine: Machine) -> bool:

@@ -9,6 +9,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import islice
 
 LONGEST = 4
 """Characters of a name that still fit the mark on a card and on the hole map."""
@@ -23,6 +24,8 @@ def name_types(tags: Sequence[Sequence[str]], others: Sequence[str] = ()) -> tup
     A1 to A14 give A, if no other row begins with A; a tag that all rows of one type share is its name; types without
     tags, or whose tags mix with another type's, get the next letter that no tag begins with.
     """
+    if not any(tag for group in (*tags, others) for tag in group):
+        return tuple(islice(_letters(set()), len(tags)))
     stems = [_stems_of(mine) for mine in tags]
     holders = Counter(stem for group in (*stems, _stems_of(others)) for stem in group)
     shared = [_shared(mine) for mine in tags]

@@ -165,6 +165,10 @@ class Shop:
     prices: tuple[Price, ...] = ()
     oversizes: tuple[DrillOversize, ...] = ()
 
+    def __hash__(self) -> int:
+        """Of its machine and habits: what is remembered for a shop is looked up without going through its whole crib."""
+        return hash((self.machine, self.preferences))
+
     def oversize(self, diameter_mm: float, material: str) -> Oversize:
         """How much over its own size a drill cuts, in mm: the shop's own figure (its first entry that fits), else the
         standard table's. Raises as `drill_sizes.oversize` does."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from holesched.callouts.model import Kind, Side
 from holesched.notes import Cite, Note, Severity, Standing
@@ -11,10 +12,10 @@ from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
-from holesched.tooling.case import material_case
+from holesched.tooling.case import HoleCase, material_case
 from holesched.tooling.coating import before_coating, with_reason
 from holesched.tooling.cones import cone_notes
-from holesched.tooling.cutters import drill_grade
+from holesched.tooling.cutters import Grade, cutter_grade, drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
@@ -56,10 +57,10 @@ def plan_tools(
     parts. `reckoned` is what the loads of an earlier plan have shown.
     """
     book = rules if rules is not None else standard_rules()
-    case = material_case(material, shop, lot)
+    case, grade, cutter = _of_workpiece(material, shop, lot, book)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
-    setting = Setting(resolved, case, shop, book, drill_grade(case, shop, book), reckoned)
+    setting = Setting(resolved, case, shop, book, grade, cutter, reckoned)
     pilots = stated_drills(resolved.steps)
     planned = [
         with_reason(_feature(sided, setting, pilots.get(index)), before.reasons[index])
@@ -83,6 +84,13 @@ def plan_tools(
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
+
+
+@lru_cache(maxsize=256)
+def _of_workpiece(material: Material, shop: Shop, lot: int | None, book: RuleBook) -> tuple[HoleCase, Grade, Grade]:
+    """What the rules are told of workpiece and shop, and what drills and other cutters are made of: for all holes alike."""
+    case = material_case(material, shop, lot)
+    return case, drill_grade(case, shop, book), cutter_grade(case, book)
 
 
 def stated_drills(steps: Sequence[ResolvedStep]) -> dict[int, ResolvedStep]:
@@ -192,19 +200,25 @@ def _short_threads(steps: Sequence[ResolvedStep], material: Material, shop: Shop
 
 def _not_in_crib(steps: Sequence[ToolStep], shop: Shop) -> list[Note]:
     """A warning for every tool of a kind that the crib lists, but not in this size."""
-    kinds = {tool.kind for tool in shop.crib}
-    wanted = [step.tool for step in steps if step.tool.kind.value in kinds and step.tool.shoulder is None]
+    wanted = [step.tool for step in steps if step.tool.shoulder is None] if shop.crib else []
     return [
         Note(
             "TOOL-NOT-IN-CRIB", Severity.WATCH, f"{tool.name} {tool.size} ({tool.material}) is not in the crib.", "Order it."
         )
         for tool in dict.fromkeys(wanted)
-        if not any(_same(tool, owned.kind, owned.size, owned.material) for owned in shop.crib)
+        if not _in_crib(tool, shop)
     ]
 
 
-def _same(tool: Tool, kind: str, size: str, material: str) -> bool:
-    if tool.kind.value != kind or material not in ("", tool.material):
+@lru_cache(maxsize=4096)
+def _in_crib(tool: Tool, shop: Shop) -> bool:
+    """Whether a tool is in the crib, or is of a kind that the crib does not list."""
+    of_kind = [owned for owned in shop.crib if owned.kind == tool.kind.value]
+    return not of_kind or any(_same(tool, owned.size, owned.material) for owned in of_kind)
+
+
+def _same(tool: Tool, size: str, material: str) -> bool:
+    if material not in ("", tool.material):
         return False
     known = drill_sizes.by_label(size)
     return size == tool.size or (known is not None and abs(known.mm - tool.diameter_mm) < 0.002)

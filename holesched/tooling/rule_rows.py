@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
+from functools import lru_cache
 
 from holesched.errors import BadTable
 from holesched.notes import Cite, Standing
@@ -162,6 +163,7 @@ def read_rule(row: Mapping[str, str], where: str) -> Rule:
     )
 
 
+@lru_cache(maxsize=256)
 def figure_in(verdict: str, unit: str) -> float:
     """The number of a verdict such as "150 N m". Raises ValueError when it is none above 0 (and up to 100 %), or in another
     unit."""

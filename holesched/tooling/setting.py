@@ -10,7 +10,7 @@ from holesched.notes import Note, Severity
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tooling.case import HoleCase, wall_of
-from holesched.tooling.cutters import Grade, cutter_grade
+from holesched.tooling.cutters import Grade
 from holesched.tooling.model import NOT_RECKONED, DepthBudget, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.work import Work
@@ -31,9 +31,10 @@ OF_THE_JOB = ("SAFETY-RULE-OFF",)
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One hole in one shop. `case` knows workpiece and machine, `grade` what its drills are made of.
+    """One hole in one shop. `case` knows workpiece and machine.
 
-    `reckoned` is what the loads of an earlier plan have shown.
+    `grade` is what its drills are made of, `cutter` what its spot drills, countersinks and counterbores are. `reckoned` is
+    what the loads of an earlier plan have shown.
     """
 
     resolved: ResolvedHole
@@ -41,6 +42,7 @@ class Setting:
     shop: Shop
     book: RuleBook
     grade: Grade
+    cutter: Grade
     reckoned: Reckoned = NOT_RECKONED
 
     @property
@@ -55,11 +57,6 @@ class Setting:
     def slanted(self) -> bool:
         """Whether the drawing's words call the face slanted, so that the drill needs a flat to start on."""
         return wall_of(self.resolved.type.remarks) == "slanted"
-
-    @property
-    def cutter(self) -> Grade:
-        """What its spot drills, countersinks and counterbores are made of."""
-        return cutter_grade(self.case, self.book)
 
 
 @dataclass(frozen=True, slots=True)

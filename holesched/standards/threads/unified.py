@@ -176,8 +176,8 @@ def _limits(spec: ThreadSpec, engagement_in: float | None) -> ThreadGeometry:
         basic_pitch_mm=limits.basic_pitch_in * MM_PER_INCH,
         basic_minor_mm=limits.basic_minor_in * MM_PER_INCH,
         major=Limits(spec.nominal.mm, None),
-        pitch=_in_mm(limits.pitch_in),
-        minor=_in_mm(limits.minor_in),
+        pitch=Limits(limits.pitch_in[0] * MM_PER_INCH, limits.pitch_in[1] * MM_PER_INCH),
+        minor=Limits(limits.minor_in[0] * MM_PER_INCH, limits.minor_in[1] * MM_PER_INCH),
         cites=_CITES_J if j_form else _CITES,
         profile="J" if j_form else "60deg",
         notes=tuple(notes),
@@ -186,11 +186,6 @@ def _limits(spec: ThreadSpec, engagement_in: float | None) -> ThreadGeometry:
 
 _CITES = (Cite("ASME B1.1", "2019", "formulas for tolerances and rounding", Standing.CALCULATED),)
 _CITES_J = (*_CITES, Cite("ASME B1.15", "1995", "", Standing.FROM_MEMORY))
-
-
-def _in_mm(limits_in: tuple[float, float]) -> Limits:
-    low, high = limits_in
-    return Limits(low * MM_PER_INCH, high * MM_PER_INCH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -315,10 +310,6 @@ def _contradiction(thread: str, written: str, series: str, size: UnifiedSize, tp
     return Answer(None, problem=problem, suggestion=f"{choices}?")
 
 
-_CLASS_CITE = Cite("ASME B1.1", "2019", "classes", Standing.FROM_MEMORY)
-_CLASS_CITE_J = Cite("ASME B1.15", "1995", "classes", Standing.FROM_MEMORY)
-
-
 def _with_class(call: ThreadCall, size: UnifiedSize, found: _Found) -> Answer:
     name = f"{size.name}-{found.tpi:g} {found.series}"
     supplied, questions, j_form = found.supplied, found.questions, found.series.startswith("UNJ")
@@ -326,7 +317,7 @@ def _with_class(call: ThreadCall, size: UnifiedSize, found: _Found) -> Answer:
     text = call.thread_class
     if text is None:
         text = default
-        cite = _CLASS_CITE_J if j_form else _CLASS_CITE
+        cite = Cite("ASME B1.15" if j_form else "ASME B1.1", "1995" if j_form else "2019", "classes", Standing.FROM_MEMORY)
         supplied = (*supplied, Supplied("THREAD-CLASS-ASSUMED", f"{name}: class {text}", cite))
     elif len(text) == 1:
         problem = f"Class {text} without a letter is of the American National threads, before 1949."

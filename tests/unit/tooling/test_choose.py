@@ -476,6 +476,15 @@ def test_tools_missing_from_the_crib_are_named() -> None:
     assert codes(made) == ["TOOL-NOT-IN-CRIB", "TOOL-NOT-IN-CRIB"]
 
 
+def test_what_is_remembered_for_a_shop_is_not_another_shops() -> None:
+    """Shops that differ in nothing but their cribs have one hash."""
+    small, other = Shop(crib=(ShopTool("drill", "6.8"),)), Shop(crib=(ShopTool("drill", "6.7"),))
+    assert hash(small) == hash(other)
+    for shop, drill in ((small, "6.8"), (other, "6.7"), (small, "6.8")):
+        made = plan(tap(M8, 16), shop=shop)
+        assert (one(made, StepKind.DRILL).tool.size, codes(made)) == (drill, [])
+
+
 def test_words_of_the_drawing_change_the_tap() -> None:
     across = plan(tap(M8), remarks=("INTERSECTS CROSS HOLE",))
     assert one(across, StepKind.TAP).tool.flute_form == "straight-flute"
