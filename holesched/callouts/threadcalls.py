@@ -296,7 +296,7 @@ def ask_about_insert(r: Reading) -> None:
             problem = "A hole for a wire insert leaves open the insert's length."
             r.ask(INSERT_LENGTH, problem, draft.start, draft.end, "State it, as 1.5D.", "not known")
         if draft.depth is None or not draft.depth.through:
-            what = "how deep it is" if draft.depth is None else "whether its depth is the full thread's or the drilled hole's"
+            what = "whether its depth is the full thread's or the drilled hole's" if draft.depth else "how deep it is"
             problem = f"A hole for a wire insert leaves open {what}."
             hint = "State full thread and drilled depth."
             r.ask("CALLOUT-INSERT", problem, draft.start, draft.end, hint, "a written depth is that of the full thread")

@@ -17,6 +17,8 @@ _LATIN = re.compile(rf"{_LETTER}+(?:['/.-]?{_LETTER}+)*\.?")
 _SINGLE = re.compile(rf"{_LETTER}+\.?")
 _RUN = re.compile(rf"{_LETTER}(?:[0-9]|(?:{_LETTER}|[ '/.-])*)")
 """Everything that decides which word or phrase begins here."""
+LONGEST = 64
+"""More characters than the longest phrase has: beyond, a run of words decides nothing."""
 _BLANK = re.compile(r"[ ]*")
 _EAST = re.compile(r"[\u3005-\u30ff\u3400-\u9fff]+")
 _LONGEST_EAST = 9
@@ -51,10 +53,12 @@ def _phrases() -> dict[str, tuple[tuple[tuple[str, ...], str], ...]]:
 
 def word_at(text: str, position: int) -> Word | None:
     """The word or phrase that starts at a place in folded text, the longest the table knows; None: no letter is there."""
-    run = _RUN.match(text, position)
+    run = _RUN.match(text, position, position + LONGEST)
     if run is None:
         return _east(text, position)
     meaning, length = _first_of(run[0])
+    if length == LONGEST and (whole := _LATIN.match(text, position)) is not None:
+        meaning, length = None, len(whole[0])
     return Word(meaning, text[position : position + length], position, position + length)
 
 

@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal, cast
 
-from holesched.callouts.parse import read_callout
+from holesched.callouts import tokens, words
+from holesched.callouts.parse import LONGEST, read_callout
 from holesched.features.build import build_holes
 from holesched.notes import CellRef
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
@@ -34,6 +35,8 @@ SPELLINGS = (
     "DRILL 4.{c} x {d} DEEP, TAP M5 ↧8.{c}",
 )
 """{n} a size, {w} a wider one, {c} a small number; {d} and {e} a depth that no other text has."""
+PIECES = ("A-", "THRU-", "A ", "M8-", "Ø1 ", "(")
+"""What a text that is no callout may be made of."""
 
 
 def unlike(spelling: str, count: int) -> list[Text]:
@@ -68,6 +71,22 @@ def microseconds(texts: Sequence[Text]) -> float:
     return sum(best) / len(best) * 1e6
 
 
+def growth(piece: str) -> float:
+    """How much longer a text of twice the length takes that is a piece over and over, nothing remembered; linear: 2."""
+    spent = []
+    for length in (LONGEST // 2, LONGEST):
+        text = (piece * length)[:length]
+        runs = []
+        for _ in range(RUNS):
+            for remembered in (read_callout, words._first_of, tokens._designation):
+                remembered.cache_clear()
+            start = time.perf_counter()
+            read_callout(text, "mm")
+            runs.append(time.perf_counter() - start)
+        spent.append(min(runs))
+    return spent[1] / spent[0]
+
+
 def main() -> None:
     costs = []
     for spelling in SPELLINGS:
@@ -77,7 +96,10 @@ def main() -> None:
     mean = sum(costs) / len(costs)
     print(f"{mean:7.1f} us  {1e6 / mean:9,.0f}/s  all of these")
     odd = microseconds(corpus())
-    print(f"{odd:7.1f} us  {1e6 / odd:9,.0f}/s  the corpora: odd, damaged, in six languages, half of them asked about")
+    print(f"{odd:7.1f} us  {1e6 / odd:9,.0f}/s  the corpora: odd, damaged, in many languages, half of them asked about")
+    print(
+        "   " + ", ".join(f"{growth(piece):.1f} {piece!r}" for piece in PIECES) + ": times as long for a text twice as long"
+    )
     texts = [text for spelling in SPELLINGS for text in unlike(spelling, 300)]
     for text, unit in texts:
         read_callout(text, unit)

@@ -10,6 +10,7 @@ from holesched.callouts.caret import marked
 from holesched.callouts.model import Span
 from holesched.callouts.normalise import fold
 from holesched.callouts.parse import LONGEST, read_callout
+from holesched.callouts.words import LONGEST as LONGEST_PHRASE
 from holesched.callouts.words import near_words, word_at
 from holesched.features.build import build_callout
 from holesched.features.model import Feature
@@ -121,6 +122,16 @@ def test_every_word_of_the_table_is_found_again() -> None:
         found = word_at(folded, 0)
         assert found is not None, row
         assert (found.meaning, found.end) == (row["meaning"], len(folded)), row
+
+
+def test_a_run_of_words_is_looked_at_as_far_as_the_longest_phrase_reaches() -> None:
+    assert max(len(row["word"]) for row in table("callout_words.csv").rows) < LONGEST_PHRASE
+
+
+def test_a_word_longer_than_any_phrase_is_one_word() -> None:
+    found = word_at("THRU" * 40 + " M8", 0)
+    assert found is not None
+    assert (found.meaning, found.end) == (None, 160)
 
 
 def test_every_meaning_is_used_by_the_grammar() -> None:
