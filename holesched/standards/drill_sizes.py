@@ -73,11 +73,6 @@ def series(*names: str) -> tuple[Size, ...]:
     return tuple(sorted(sizes, key=lambda size: (size.mm, size.label)))
 
 
-def series_cite(name: str) -> Cite:
-    """Where a series comes from. Raises KeyError for an unknown name."""
-    return table((METRIC_TABLES | INCH_TABLES)[name]).cite()
-
-
 @cache
 def _labels() -> dict[str, Size]:
     return {size.label: size for size in series("metric", "metric-intermediate", "inch")}
