@@ -68,6 +68,8 @@ CALLOUTS = (
 LOTS = (None, 1, 50, 2000)
 MOST_TOOLS = {"usual": 8, "strong": 8, "weak": 12, "by hand": 9}
 TITANIUM_COATINGS = ("TiN", "TiCN", "TiAlN")
+ONLY_CARBIDE_HB = 371.0
+"""From about 40 HRC only carbide drills: hard work, which takes its time."""
 HARD_HB = 421.0
 """From about 45 HRC no high-speed steel cuts."""
 TURNED = (StepKind.SPOT, StepKind.DRILL, StepKind.COUNTERBORE, StepKind.COUNTERSINK, StepKind.SPOTFACE, StepKind.BORE,
@@ -230,8 +232,8 @@ def test_a_hole_grows_from_tool_to_tool_and_none_goes_deeper_than_it_may(name: s
 
 def most_minutes(material: Material, removed_cm3: float) -> float:
     """What a hole may take at the most, with its thread. A judgement: common practice, no source."""
-    hard = 8 if material.group in ("S", "H") else 1
-    return hard * (6 + 1.2 * removed_cm3)
+    hard = material.group in ("S", "H") or sum(material.hardness_hb) / 2 >= ONLY_CARBIDE_HB
+    return (8 if hard else 1) * (6 + 1.2 * removed_cm3)
 
 
 @every_machine
