@@ -127,7 +127,10 @@ def _made(
     if mill is not None:
         return (), (mill[0],), mill[1]
     main = hole if way.drilled else _before(hole, way, grade, setting)
-    drills = (main, *(_smaller(main, *each, grade, setting) for each in smaller_drills(main.diameter_mm, setting)))
+    drills = (
+        main,
+        *(_smaller(main, *each, grade, setting) for each in smaller_drills(main.diameter_mm, grade.material, setting)),
+    )
     if way.drilled:
         return drills, (), ()
     return drills, *finishing(hole, Size(main.diameter_mm, main.tool.size), way, setting)

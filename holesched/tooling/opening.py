@@ -108,12 +108,13 @@ def drill_before(size_mm: float, way: Way, setting: Setting, depth_mm: float | N
     return size
 
 
-def smaller_drills(size_mm: float, setting: Setting) -> list[tuple[Size, Reason]]:
-    """The drills that go before a drill: a pilot where it is large, and steps where it took more than the machine gives."""
+def smaller_drills(size_mm: float, material: str, setting: Setting) -> list[tuple[Size, Reason]]:
+    """The drills that go before a drill: a pilot where it is large, and steps where it took more than the machine gives. One
+    of carbide centres itself and would lose its corners in a pilot's hole."""
     usual = drill_sizes.series("metric-preferred")
     found: list[tuple[Size, Reason]] = []
     first_mm = 0.0
-    if size_mm > PILOT_FROM_MM:
+    if size_mm > PILOT_FROM_MM and material != "carbide":
         pilot = drill_sizes.nearest(round(PILOT_SHARE * size_mm), usual)
         because = f"a drill over {PILOT_FROM_MM:g} mm follows a pilot about as large as its web: less thrust, truer hole"
         found.append((pilot, Reason(f"pilot drill: {pilot.label}", because, "DRILL-PILOT", (COMMON_PRACTICE,))))

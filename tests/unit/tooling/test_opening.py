@@ -306,3 +306,12 @@ def test_an_end_mill_is_coated_as_a_carbide_drill_is(workpiece: str, treatment: 
     """Coatings with titanium take up titanium and aluminium and build an edge (common practice, no source)."""
     mill = next(cut for cut in cuts(planned("⌀60 mm THRU", material=workpiece)).cuts if cut.step.kind is StepKind.MILL)
     assert mill.step.tool.treatment == treatment
+
+
+def test_a_carbide_drill_takes_no_pilot() -> None:
+    """It centres itself, and in a pilot's hole its corners break (common practice, no source): Ø25 in silicon-rich aluminium
+    is drilled in one stroke, in mild steel by a drill of HSS-Co behind its pilot."""
+    assert work(planned("⌀25 mm THRU", material="EN AC-48100")) == [("drill", 25.0)]
+    assert [kind for kind, _ in work(planned("⌀25 mm THRU", material="S235JR"))] == ["drill", "drill"]
+    hard = [mm for kind, mm in work(planned("⌀30 mm THRU", material="17-4PH-H900")) if kind == "drill"]
+    assert hard[0] > 15  # steps, for the thrust, but no pilot as small as a web
