@@ -67,3 +67,9 @@ def read_table(text: str, name: str) -> Table:
 def table(name: str) -> Table:
     """A table of the package, read once: table("materials.csv")."""
     return read_table(table_text(name), name)
+
+
+@cache
+def cite_of(name: str) -> Cite:
+    """The source of a table of the package."""
+    return table(name).cite()

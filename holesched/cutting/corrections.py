@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import between, depth_factors, factor, hardness_factor, middle_hb, subgroup_data
@@ -12,7 +12,7 @@ from holesched.cutting.speeds import drill_column
 from holesched.notes import Cite
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.tables import table
+from holesched.tables import cite_of
 from holesched.tooling.model import StepKind
 
 _SLIGHT = 0.005
@@ -65,7 +65,7 @@ def _of_material(subgroup: str, hb: float, speed_factor: float, cites: tuple[Cit
     hardness = hardness_factor(subgroup, hb)
     if abs(hardness - 1) > _SLIGHT:
         because = f"{hb:.0f} HB where the row is for {subgroup_data(subgroup).reference_hb:.0f} HB"
-        found.append(Correction(hardness, 1.0, because, table("cutting_hardness.csv").cite()))
+        found.append(Correction(hardness, 1.0, because, cite_of("cutting_hardness.csv")))
     if speed_factor != 1:
         easier = "easier" if speed_factor > 1 else "harder"
         found.append(Correction(speed_factor, 1.0, f"{easier} to cut than its sub-group {subgroup}", *cites))
@@ -88,7 +88,7 @@ def _of_depth(cut: Cut, machine: Machine) -> list[Correction]:
     speed, feed = (between(curve, ratio) for curve in depth_factors())
     if speed > 1 - _SLIGHT:
         return []
-    return [Correction(speed, feed, f"{ratio:.1f} diameters deep", table("cutting_depth.csv").cite())]
+    return [Correction(speed, feed, f"{ratio:.1f} diameters deep", cite_of("cutting_depth.csv"))]
 
 
 def _tap_factors(cut: Cut, machine: Machine) -> list[str]:
@@ -116,6 +116,7 @@ def of_reach(depth_ratio: float | None) -> list[Correction]:
     return [_named("mill-reach")] if depth_ratio is not None and depth_ratio > LONG_REACH else []
 
 
+@cache
 def _named(name: str) -> Correction:
     row = factor(name)
-    return Correction(row.speed, row.feed, row.because, table("cutting_factors.csv").cite())
+    return Correction(row.speed, row.feed, row.because, cite_of("cutting_factors.csv"))

@@ -10,7 +10,7 @@ from holesched.cutting.lookup import life_factor, life_holes
 from holesched.cutting.speeds import HARD_COATINGS, drill_column, operation
 from holesched.notes import Reason
 from holesched.standards.materials import Material
-from holesched.tables import table
+from holesched.tables import cite_of
 
 TAYLOR_EXPONENT = {"HSS": 0.125, "HSS-Co": 0.125, "carbide": 0.25}
 """Groover, tool life table, from memory."""
@@ -43,7 +43,7 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
         share *= value
     low, high = (two_digits(holes * share) for holes in band)
     told = "; ".join([f"{band[0]:.0f} to {band[1]:.0f} for {material.subgroup}", *(f"x{v:.2g} {why}" for v, why in factors)])
-    reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (table("cutting_tool_life.csv").cite(),))
+    reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (cite_of("cutting_tool_life.csv"),))
     return (low, high), reason
 
 

@@ -9,7 +9,7 @@ from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import figure, material_factor_kd, tap_load
 from holesched.notes import Cite, Standing
 from holesched.standards.materials import Material
-from holesched.tables import table
+from holesched.tables import cite_of
 from holesched.tooling.model import StepKind
 
 WEAR = 1.3
@@ -139,7 +139,7 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     factors = (f"sharp {figure(sharp)} N m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
     because = f"{'; '.join(factors)}; {_MAY_BE_TWICE if material.subgroup in _DOUBTED else 'good to 40 %'}"
     because += "" if tool.by_hand else ": compare with the spindle's load meter"
-    return Loads(torque, None, because, (TAP_MODEL, table("cutting_tap_load.csv").cite()), factors)
+    return Loads(torque, None, because, (TAP_MODEL, cite_of("cutting_tap_load.csv")), factors)
 
 
 def _shared(cut: Cut) -> list[tuple[float, str]]:

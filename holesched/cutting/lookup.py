@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from holesched.notes import Cite, Standing
 from holesched.standards.materials import Material
-from holesched.tables import table
+from holesched.tables import cite_of, table
 
 CALCULATED = Cite("", standing=Standing.CALCULATED)
 
@@ -65,7 +65,7 @@ def material_factor_kd(material: Material) -> tuple[float, Cite]:
     kd = subgroup_data(material.subgroup).kd
     if kd == "by hardness":
         points = curve("cutting_kd_steel.csv", "hb", "kd")
-        return between(points, middle_hb(material)), table("cutting_kd_steel.csv").cite()
+        return between(points, middle_hb(material)), cite_of("cutting_kd_steel.csv")
     source = table("cutting_subgroups.csv")
     return float(kd), Cite(source.provenance["kd_source"], standing=Standing.FROM_MEMORY)
 

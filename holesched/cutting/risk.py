@@ -12,7 +12,7 @@ from holesched.cutting.thread_mill import mill_thread
 from holesched.notes import Cite, Note, Reason, Severity
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.tables import table
+from holesched.tables import cite_of
 
 WATCH_FROM, CHANGE_FROM = 0.25, 0.5
 """Torque over breaking torque: below 0.25 calm, above 0.5 something should be changed. From memory."""
@@ -130,4 +130,4 @@ def _struck(cut: Cut, process: str) -> bool:
 
 
 def _cite() -> Cite:
-    return table("cutting_tap_load.csv").cite()
+    return cite_of("cutting_tap_load.csv")

@@ -8,7 +8,7 @@ from functools import cache
 
 from holesched.cutting.lookup import between, rows_by
 from holesched.notes import Cite, Standing
-from holesched.tables import table
+from holesched.tables import cite_of, table
 from holesched.tooling.model import StepKind, Tool
 from holesched.units import MM_PER_INCH
 
@@ -159,7 +159,7 @@ def drill_feed_mm_per_rev(diameter_mm: float, column: str, subgroup: str) -> tup
         return feed, how + (f", at most {cap:g} mm/rev" if feed == cap else ""), (factors.cite(),)
     base, factor = hss_feed_mm_per_rev(diameter_mm), hss_feed_factor(subgroup)
     how = f"{column} drill of {diameter_mm:.4g} mm: {base:.3f} mm/rev"
-    cite = table("cutting_drill_feeds.csv").cite()
+    cite = cite_of("cutting_drill_feeds.csv")
     return (
         (base, how, (cite,)) if factor == 1 else (base * factor, f"{how}, x{factor:g} in {subgroup}", (cite, factors.cite()))
     )

@@ -60,7 +60,7 @@ def plan_tools(
     case, grade, cutter = _of_workpiece(material, shop, lot, book)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
-    setting = Setting(resolved, case, shop, book, grade, cutter, reckoned)
+    setting = Setting(resolved, case, shop, book, grade, cutter, resolved.type.remarks, reckoned)
     pilots = stated_drills(resolved.steps)
     planned = [
         with_reason(_feature(sided, setting, pilots.get(index)), before.reasons[index])

@@ -14,7 +14,7 @@ from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Severity, Stand
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.standards.sizes import Limits
 from holesched.standards.threads.base import ThreadGeometry
-from holesched.tables import table
+from holesched.tables import cite_of, table
 from holesched.tooling.model import StepKind
 from holesched.tooling.setting import Planned
 from holesched.tooling.tap_classes import room_in_classes
@@ -114,7 +114,7 @@ def growth_of(coating: Coating) -> Growth | None:
         for row in table("coatings.csv").rows
         if not row["words"] or any(word in coating.kind for word in row["words"].split("|"))
     )
-    cites = [] if float(row["outside_from"]) == 1 else [table("coatings.csv").cite()]
+    cites = [] if float(row["outside_from"]) == 1 else [cite_of("coatings.csv")]
     least = coating.least_mm if coating.least_mm is not None else 0.0
     most = coating.most_mm
     written = f"{_um(least)} to {_um(most)} µm" if most is not None and least else f"at most {_um(most or 0)} µm"

@@ -29,7 +29,7 @@ def with_far_edges(works: Sequence[Work], setting: Setting) -> list[Work]:
     if edge is None:
         return found
     wanted = setting.shop.preferences.far_edge
-    if is_blocked(setting.resolved.type.remarks):
+    if is_blocked(setting.remarks):
         return _told(found, edge, "as it is drilled", "nothing reaches the far side", COMMON_PRACTICE)
     if wanted == BY_HAND:
         because = "the drawing asks for no chamfer there: burr and edge are taken off at the bench, before the gauge goes in"

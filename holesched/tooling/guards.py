@@ -23,7 +23,7 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
     """
     if setting.book is standard_rules():
         return []
-    case = replace(setting.case, wall=wall_of(setting.resolved.type.remarks))
+    case = replace(setting.case, wall=wall_of(setting.remarks))
     used = frozenset(word for step in steps for word in said_of(step.tool))
     off = [rule for rule in setting.book.disarmed if rule.fires(case, used)]
     outranked = [

@@ -14,7 +14,7 @@ from math import ceil, sqrt
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.standards import drill_sizes, fits
 from holesched.standards.sizes import Size
-from holesched.tables import table
+from holesched.tables import cite_of
 from holesched.tooling.cutters import OF_FINISHED, RELIEVED, boring_bar, end_mill, flutes, reamer
 from holesched.tooling.model import MINOR_REAMER, StepKind, Tool
 from holesched.tooling.rules import decide
@@ -144,7 +144,7 @@ def _mill_size(mill: Tool, hole: Work) -> Reason:
     because = f"the largest up to {OF_FINISHED:g} of the hole: the fewest rings and turns, and the stiffest"
     if mill.name.startswith(RELIEVED):
         because += f"; its flutes are shorter than the {hole.depth_mm or 0:.4g} mm of the hole, so its neck is relieved"
-    return Reason(f"end mill: {mill.size}", because, "MILL-SIZE", (table("cutter_sizes.csv").cite(),))
+    return Reason(f"end mill: {mill.size}", because, "MILL-SIZE", (cite_of("cutter_sizes.csv"),))
 
 
 def finishing(hole: Work, before: Size, way: Way, setting: Setting) -> tuple[tuple[Work, ...], tuple[Note, ...]]:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from holesched.callouts.model import Side
 from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.shop.model import Shop
-from holesched.tables import table
+from holesched.tables import cite_of, table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import point_length_mm
@@ -150,7 +150,7 @@ def pecks_for(length_mm: float, diameter_mm: float, case: HoleCase, through_tool
         reached += row.bites_d[min(count, len(row.bites_d) - 1)]
         count += 1
     because = f"{diameters:.1f} diameters deep: {row.how}"
-    reason = Reason(f"pecks: {count}", because, "DRILL-PECKS", (table("drill_pecks.csv").cite(),))
+    reason = Reason(f"pecks: {count}", because, "DRILL-PECKS", (cite_of("drill_pecks.csv"),))
     return Pecks(count, row.short, (reason,))
 
 

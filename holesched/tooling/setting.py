@@ -33,8 +33,8 @@ OF_THE_JOB = ("SAFETY-RULE-OFF",)
 class Setting:
     """One hole in one shop. `case` knows workpiece and machine.
 
-    `grade` is what its drills are made of, `cutter` what its spot drills, countersinks and counterbores are. `reckoned` is
-    what the loads of an earlier plan have shown.
+    `grade` is what its drills are made of, `cutter` what its spot drills, countersinks and counterbores are. `remarks` are
+    the drawing's words beside sizes and depths. `reckoned` is what the loads of an earlier plan have shown.
     """
 
     resolved: ResolvedHole
@@ -43,6 +43,7 @@ class Setting:
     book: RuleBook
     grade: Grade
     cutter: Grade
+    remarks: tuple[str, ...]
     reckoned: Reckoned = NOT_RECKONED
 
     @property
@@ -56,7 +57,7 @@ class Setting:
     @property
     def slanted(self) -> bool:
         """Whether the drawing's words call the face slanted, so that the drill needs a flat to start on."""
-        return wall_of(self.resolved.type.remarks) == "slanted"
+        return wall_of(self.remarks) == "slanted"
 
 
 @dataclass(frozen=True, slots=True)

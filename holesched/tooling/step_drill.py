@@ -105,7 +105,7 @@ def _merged(first: ToolStep, second: ToolStep) -> ToolStep:
 def _verdict(both: ToolStep, steps: Sequence[ToolStep], setting: Setting) -> Verdict:
     case = replace(
         setting.case,
-        wall=wall_of(setting.resolved.type.remarks),
+        wall=wall_of(setting.remarks),
         size_mm=both.diameter_mm,
         depth_d=(both.depth_mm or 0.0) / both.diameter_mm,
     )

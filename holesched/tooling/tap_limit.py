@@ -13,7 +13,7 @@ from math import ceil
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
 from holesched.standards.threads.base import ThreadGeometry
-from holesched.tables import table
+from holesched.tables import cite_of, table
 from holesched.tooling.tap_classes import CLOSE_MM, H_STEP_MM, TapClass, h_limit_mm, inside, iso_classes, permitted_mm
 from holesched.units import MM_PER_INCH
 
@@ -60,7 +60,7 @@ def _cite(row: Mapping[str, str]) -> Cite:
 
 
 def _by_memory() -> Cite:
-    return table("tap_limits.csv").cite()
+    return cite_of("tap_limits.csv")
 
 
 @cache

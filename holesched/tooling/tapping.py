@@ -155,8 +155,7 @@ def _choice(case: HoleCase, geometry: ThreadGeometry, process: str, setting: Set
 
 
 def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drilled_through: bool) -> HoleCase:
-    drawn = setting.resolved.type
-    remarks = drawn.remarks
+    remarks = setting.remarks
     hole = ("blocked" if is_blocked(remarks) else "through") if drilled_through else "blind"
     depth_mm = step.depth_mm
     length_mm = None if depth_mm is None else depth_mm - floor_mm(step, setting.resolved.steps)
@@ -170,7 +169,7 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         room_p=None,
         torque=setting.reckoned.tap_torque.get(geometry.spec.designation),
         breaking=next(reversed(setting.reckoned.tap_breaking.get(geometry.spec.designation, ())), None),
-        later=later_words(drawn.hole, remarks),
+        later=later_words(setting.resolved.type.hole, remarks),
     )
 
 
