@@ -51,7 +51,9 @@ def _element(element: Element, wall: str) -> str:
     if element.angle_deg is not None and not _is_leg(element):
         angle = element.angle_deg / 2 if element.chamfer_mm is not None else element.angle_deg
         words.append(f"{'x ' if element.chamfer_mm is not None else ''}{_number(angle)}°")
-    if element.depth is not None and not _depth_in_thread(element):
+    if element.depth is not None and _depth_in_thread(element):
+        words.append(wall or "THRU" if element.depth.through else "")
+    elif element.depth is not None:
         words.append(_depth(element.depth, wall))
     words.append(_SIDES[element.side])
     words += [_use(use) for use in element.uses]
@@ -134,7 +136,7 @@ def designation(call: ThreadCall) -> str:
 def _depth_in_thread(element: Element) -> bool:
     """Whether the depth is the length in the thread's own designation (M12x16)."""
     length = element.thread.length_mm if element.thread is not None else None
-    return length is not None and element.depth == Depth(length)
+    return length is not None and element.depth in (Depth(length), Depth(length, through=True))
 
 
 def _depth(depth: Depth, wall: str) -> str:

@@ -6,12 +6,30 @@ import re
 from dataclasses import replace
 
 from holesched.callouts.draft import PROCESSES, Reading
+from holesched.callouts.drawing_notes import note_end
 from holesched.callouts.sizes import deviation
 from holesched.callouts.tokens import Number
 from holesched.units import MM_PER_INCH
 
 NARROWEST_DRILL = 0.6
 """Of a thread's diameter: a hole below is drilled for no thread. Common practice, no source."""
+
+
+_BEHIND = (
+    "filler",
+    "equal",
+    "circle",
+    "through",
+    "typical",
+    "remark",
+    "left hand",
+    "right hand",
+    "far",
+    "near",
+    "both",
+    "depth",
+)
+"""What may stand behind a quantity that stands behind its size: words that begin no step."""
 
 
 def quantity(r: Reading) -> bool:
@@ -110,7 +128,7 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
     begins = t.sign(after) in "Ø⌴⌵([" or t.thread(after) is not None
     if number is None:
         if not (begins or t.meaning(after) or t.check("number drill", after) or t.check("letter drill", after)):
-            return False
+            return _times_behind(r, n, start, found.end())
     elif not (begins or t.check("times", after)):
         behind = t.skip_blanks(number.end)
         if t.sign(behind) == "°" and (t.thread(t.skip_blanks(behind + 1)) or t.sign(t.skip_blanks(behind + 1)) == "Ø"):
@@ -132,16 +150,31 @@ def _times_behind(r: Reading, n: int, start: int, end: int) -> bool:
     """Ø8 4x am Umfang; M6 4x 12 DEEP, which is asked about: n X behind a size, before words or before a depth."""
     t = r.tokens
     draft = r.current
-    if draft is None or draft.last not in ("size", "thread") or t.text[start - 1 : start] != " " or r.count is not None:
+    if draft is None or t.text[start - 1 : start] not in (" ", "\n") or r.count is not None:
         return False
-    number = t.number_at(t.skip_blanks(end))
-    if number is not None and t.meaning(t.skip_blanks(number.end)) == "depth" and t.text[end : end + 1] == " ":
+    after = t.skip_blanks(end)
+    number = t.number_at(after)
+    if number is not None and t.meaning(t.skip_blanks(number.end)) == "depth" and draft.last in ("size", "thread"):
+        if after == end:
+            return False
         sentence = f"{n}x before a depth is read as {n} holes."
         r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, end, f"Write {n}X before the size.", f"{n} holes")
-    elif t.meaning(t.skip_blanks(end)) not in ("filler", "equal", "circle", "through", "typical"):
+    elif (
+        t.meaning(after) not in _BEHIND
+        and not _circle_at(r, after)
+        and note_end(r, after) <= after
+        and t.sign(after) not in "↧,;\n"
+    ):
         return False
     t.move(end)
     return _counted(r, n, start)
+
+
+def _circle_at(r: Reading, at: int) -> bool:
+    """Whether Ø60 PCD stands there."""
+    t = r.tokens
+    number = t.number_at(t.skip_blanks(at + 1)) if t.sign(at) == "Ø" else None
+    return number is not None and t.meaning(t.skip_blanks(number.end)) == "circle"
 
 
 def _places(r: Reading, start: int) -> bool:

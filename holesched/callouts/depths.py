@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from holesched.callouts.angles import angle, angle_without_sign, countersink_behind
-from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Reading
+from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
 from holesched.callouts.drawing_notes import texture_value_end
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.tokens import Number
@@ -241,6 +241,10 @@ def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = Non
         raise t.fail(
             "a depth, but nothing it could be the depth of", start, t.end_of_last, "Write the size before its depth."
         )
+    if draft.chamfer_mm is not None:
+        before_chamfer(r, start).depth = found
+        r.touch(draft, "depth")
+        return
     length_mm = draft.thread.length_mm if draft.thread is not None and draft.depth is None else None
     if length_mm is not None and length_mm != number.mm:
         problem = f"{length_mm:g} and {number.text} may both be the thread's depth"
@@ -260,6 +264,16 @@ def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = Non
     draft.depth = found
     draft.inch = draft.inch or number.inch
     r.touch(draft, "depth")
+
+
+def before_chamfer(r: Reading, start: int) -> Draft:
+    """M8 C1 ↧15: a chamfer has a leg, a depth behind it is that of the thread or hole before it, which has none yet."""
+    t = r.tokens
+    holes = [each for each in r.drafts if not each.is_opening and each.depth is None]
+    if not holes or (holes[-1].thread is not None and holes[-1].thread.length_mm):
+        problem = "a depth behind a chamfer, which has none, and the step before it has its own"
+        raise t.fail(problem, start, t.end_of_last, "Write each step's depth behind its size.", "DEPTH-TWICE")
+    return holes[-1]
 
 
 def _of_drill_depth(r: Reading) -> bool:

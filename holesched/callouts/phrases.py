@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from holesched.callouts.depths import before_chamfer
 from holesched.callouts.draft import HOLE_KINDS, SIDES, Reading
 from holesched.callouts.model import WALLS_WRITTEN, Depth
 from holesched.callouts.processes import size_follows
@@ -100,6 +101,8 @@ def through(r: Reading) -> bool:
     if draft is None or (r.fresh and size_follows(r)):
         r.for_later().depth = Depth(through=True)
         return True
+    if draft.chamfer_mm is not None:
+        draft = before_chamfer(r, start)
     draft.part_way = part_way
     if draft.depth is not None and not draft.depth.through:
         if draft.part_way:
@@ -115,7 +118,7 @@ def through(r: Reading) -> bool:
             hint = f"Write {word.text} behind the size that goes through."
             raise t.fail(problem, start, word.end, hint, "DEPTH-TWICE")
         raise t.fail("THRU and a depth for one step", start, word.end, "Write one of them.", "DEPTH-TWICE")
-    draft.depth = Depth(through=True)
+    draft.depth = Depth(draft.thread.length_mm if draft.thread is not None else None, through=True)  # M6x8 THRU
     r.touch(draft, "through")
     return True
 

@@ -88,6 +88,9 @@ def _belongs_behind(r: Reading, draft: Draft, kind: Kind | None, word: Word) -> 
         if size_follows(r):
             draft.uses, draft.fastener = [*draft.uses, f"for {draft.fastener}"], None
         return True
+    said_again = kind is Kind.DRILL and draft.kind is Kind.DRILL and draft.last == "size"  # 下穴 8.5 キリ
+    if draft.diameter is not None and draft.stated and said_again and not r.fresh and not size_follows(r):
+        return True
     if draft.diameter is None or draft.stated or kind is Kind.TAP:
         return False
     if not r.fresh and draft.last == "size" and (not draft.signed or word.text[0] > "\u3000"):
