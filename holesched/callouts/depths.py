@@ -266,14 +266,22 @@ def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = Non
     r.touch(draft, "depth")
 
 
-def before_chamfer(r: Reading, start: int) -> Draft:
-    """M8 C1 ↧15: a chamfer has a leg, a depth behind it is that of the thread or hole before it, which has none yet."""
+def before_chamfer(r: Reading, start: int, *, through: bool = False) -> Draft:
+    """M8 C1 ↧15: a chamfer has a leg, a depth behind it is that of the thread or hole before it, which has none yet.
+
+    The same with THRU behind a countersink; a hole that goes `through` already may be said to once more.
+    """
     t = r.tokens
-    holes = [each for each in r.drafts if not each.is_opening and each.depth is None]
-    if not holes or (holes[-1].thread is not None and holes[-1].thread.length_mm):
-        problem = "a depth behind a chamfer, which has none, and the step before it has its own"
-        raise t.fail(problem, start, t.end_of_last, "Write each step's depth behind its size.", "DEPTH-TWICE")
-    return holes[-1]
+    holes = [each for each in r.drafts if not each.is_opening]
+    for hole in reversed(holes):
+        long = hole.thread is not None and hole.thread.length_mm is not None
+        if hole.depth is None and (through or not long):
+            return hole
+        if through and hole.depth is not None and hole.depth.through:
+            return hole
+    what = "THRU behind a cone" if through else "a depth behind a chamfer"
+    problem = f"{what}, which has none, and the step before it has its own"
+    raise t.fail(problem, start, t.end_of_last, "Write each step's depth behind its size.", "DEPTH-TWICE")
 
 
 def _of_drill_depth(r: Reading) -> bool:

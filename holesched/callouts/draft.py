@@ -91,6 +91,11 @@ class Draft:
         return self.kind in HEAD_KINDS or bool(self.sink)
 
     @property
+    def is_open_pilot(self) -> bool:
+        """Whether it is only the drilled depth of a pilot hole, its diameter left to the shop."""
+        return self.unsized and "pilot hole" in self.uses and self.depth is not None
+
+    @property
     def bare(self) -> bool:
         """Whether it is only a process, by its sign or word, that waits for its size."""
         return self.last == "process" and self.unsized and self.untouched

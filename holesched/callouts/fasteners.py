@@ -157,6 +157,8 @@ def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
     if draft.thread is not None and not r.fresh:
         if screw.clear and screw.size_at >= draft.end:
             raise _tapped_or_clear(r, screw, draft.start, f"{draft.thread_text} and a clearance hole in one step")
+    elif screw.clear and all(each.is_opening for each in r.drafts):
+        return False
     elif size_mm is None or (r.fresh and not _is_its_hole(draft, screw, size_mm)):
         return False
     t.move(screw.end)

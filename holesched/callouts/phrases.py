@@ -6,7 +6,7 @@ import re
 
 from holesched.callouts.depths import before_chamfer
 from holesched.callouts.draft import HOLE_KINDS, SIDES, Reading
-from holesched.callouts.model import WALLS_WRITTEN, Depth
+from holesched.callouts.model import WALLS_WRITTEN, Depth, Kind
 from holesched.callouts.processes import size_follows
 from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
@@ -101,8 +101,9 @@ def through(r: Reading) -> bool:
     if draft is None or (r.fresh and size_follows(r)):
         r.for_later().depth = Depth(through=True)
         return True
-    if draft.chamfer_mm is not None:
-        draft = before_chamfer(r, start)
+    conical = draft.kind is Kind.COUNTERSINK and draft.depth is None and any(not each.is_opening for each in r.drafts)
+    if draft.chamfer_mm is not None or conical:
+        draft = before_chamfer(r, start, through=True)
     draft.part_way = part_way
     if draft.depth is not None and not draft.depth.through:
         if draft.part_way:
@@ -139,7 +140,7 @@ def _blind(r: Reading, start: int) -> bool:
     draft = r.current
     (draft.uses if draft is not None else r.for_later().uses).append("blind")
     number = t.number_at(t.position)
-    plain = number is not None and t.meaning(t.skip_blanks(number.end)) is None
+    plain = number is not None and t.meaning(t.skip_blanks(number.end)) in (None, "equal")
     if draft is not None and not draft.unsized and draft.depth is None and number is not None and plain:
         t.move(number.end)
         draft.depth = Depth(number.mm)

@@ -38,8 +38,11 @@ def _side(r: Reading, word: Word) -> bool:
     draft = r.current
     found = SIDES[word.meaning or ""]
     if draft is None or (r.fresh and step_follows(r)) or _of_next_step(r, draft, word):
-        r.for_later().side = found
+        later = r.for_later()
+        later.side = found if later.side in (None, found) else Side.BOTH
         return True
+    if draft.is_open_pilot:  # M8 ↧12 DRILL DEPTH 20 FAR SIDE: the thread's, as the drilled depth is
+        draft = next((each for each in reversed(r.drafts) if each.thread is not None), draft)
     draft.side = Side.BOTH if draft.side_written and draft.side is not found else found
     draft.side_written = True
     r.touch(draft)

@@ -7,7 +7,7 @@ import re
 from holesched.callouts import phrases
 from holesched.callouts.caret import message
 from holesched.callouts.draft import Reading
-from holesched.callouts.model import Element
+from holesched.callouts.model import Element, Kind
 from holesched.callouts.screws import head_of_norm
 from holesched.callouts.words import near_words
 from holesched.notes import Note, Severity
@@ -36,6 +36,8 @@ def ask_about_the_whole(r: Reading) -> None:
     if r.unknown:
         _ask_about_unknown(r)
     _refuse_open_opening(r)
+    _refuse_deep_chamfer(r)
+    _side_of_pilot(r)
     if r.equal and r.circle is None:
         r.remarks.append("EQ SP")
     _ask_about_left_over(r)
@@ -58,6 +60,23 @@ def _refuse_open_opening(r: Reading) -> None:
         problem = "a Senkung is flat or conical: which one?"
         hint = "Write its depth if it is flat, its angle if it is conical."
         raise r.tokens.fail(problem, draft.start, draft.end, hint, "DEPTH-MISSING")
+
+
+def _refuse_deep_chamfer(r: Reading) -> None:
+    """A chamfer given by its leg has no depth beside it: whose is one that came to it?"""
+    for draft in r.drafts:
+        if draft.chamfer_mm is not None and draft.depth is not None:
+            hint = "Write each step's depth behind its size."
+            raise r.tokens.fail("a chamfer with a depth: whose is it?", draft.start, draft.end, hint, "DEPTH-UNCLEAR")
+
+
+def _side_of_pilot(r: Reading) -> None:
+    """FAR SIDE, DRILL DEPTH 20, M8: where only a pilot hole's depth is written, its side is that of the thread."""
+    thread = next((draft for draft in r.drafts if draft.thread is not None), None)
+    for draft in r.drafts:
+        alone = draft.kind is Kind.DRILL and draft.unsized and draft.side_written
+        if thread is not None and alone and not thread.side_written:
+            thread.side, thread.side_written = draft.side, True
 
 
 def _ask_about_left_over(r: Reading) -> None:

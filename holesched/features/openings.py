@@ -88,7 +88,8 @@ def countersink(work: Completion, element: Element) -> Feature | None:
         work.note("CHECK-ANGLE", Severity.REFUSED, sentence, element.span, "82°, 90°, 100° and 120° are in use.")
     depth = element.depth or Depth()
     if depth.through:
-        depth = Depth()
+        sentence = "A countersink cannot go through: which hole does?"
+        work.note("DEPTH-THROUGH", Severity.REFUSED, sentence, element.span, "Write THRU behind its hole.")
     return Feature(Kind.COUNTERSINK, diameter, depth, element.tolerance, angle, side=element.side, element=element)
 
 
