@@ -154,12 +154,11 @@ def _only_named(r: Reading, draft: Draft, screw: Screw, start: int) -> bool:
     """A screw behind a hole that has its size: Ø9 CLEARANCE FOR M8. It changes nothing, but must go through."""
     t = r.tokens
     size_mm = draft.diameter.mm if draft.diameter is not None else None
+    opening_alone = screw.clear and all(each.is_opening for each in r.drafts)
     if draft.thread is not None and not r.fresh:
         if screw.clear and screw.size_at >= draft.end:
             raise _tapped_or_clear(r, screw, draft.start, f"{draft.thread_text} and a clearance hole in one step")
-    elif screw.clear and all(each.is_opening for each in r.drafts):
-        return False
-    elif size_mm is None or (r.fresh and not _is_its_hole(draft, screw, size_mm)):
+    elif size_mm is None or opening_alone or (r.fresh and not _is_its_hole(draft, screw, size_mm)):
         return False
     t.move(screw.end)
     length = f"x{screw.call.length_mm:g}" if screw.call is not None and screw.call.length_mm is not None else ""
