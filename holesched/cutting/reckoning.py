@@ -23,20 +23,28 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
     taps = [cut for cut in cuts if cut.step.kind is StepKind.TAP]
     torque = {} if known.tap_torque else _tap_torque(taps, book)
     breaking = _tap_breaking(taps, known, book)
+    by_hand = _too_heavy_by_hand(taps) - known.too_heavy_by_hand
     flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
     heavy = _heavy_drills(cuts, known, machine) | dict.fromkeys(flats, MOST_STEPS)
     lighter = _lighter_passes(cuts, known)
     both_heavy = any(cut.step.also and (cut.overload or _over_limit(cut, machine)) for cut in cuts)
-    if not (torque or breaking or heavy or lighter or both_heavy):
+    if not (torque or breaking or by_hand or heavy or lighter or both_heavy):
         return known
     return replace(
         known,
         tap_torque=known.tap_torque or torque,
         tap_breaking={**known.tap_breaking, **breaking},
+        too_heavy_by_hand=known.too_heavy_by_hand | by_hand,
         heavy={**known.heavy, **heavy},
         lighter_from={**known.lighter_from, **lighter},
         step_drill=known.step_drill or (TOO_HEAVY if both_heavy else ""),
     )
+
+
+def _too_heavy_by_hand(taps: Sequence[Loaded]) -> frozenset[str]:
+    """Designations of the threads whose hand set nobody turns."""
+    heavy = (cut.step.step for cut in taps if cut.step.tool.by_hand and cut.overload)
+    return frozenset(step.thread.spec.designation for step in heavy if step is not None and step.thread is not None)
 
 
 def _tap_torque(taps: Sequence[Loaded], book: RuleBook) -> dict[str, float]:

@@ -276,6 +276,8 @@ class Reckoned:
 
     tap_torque: Mapping[str, float] = field(default_factory=dict)
     tap_breaking: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    too_heavy_by_hand: frozenset[str] = frozenset()
+    """Designations of the threads whose hand set takes more than a person turns."""
     heavy: Mapping[float, int] = field(default_factory=dict)
     lighter_from: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
     step_drill: str = ""

@@ -45,10 +45,10 @@ class ThreadChoice:
     before: tuple[Tool, ...] = ()
 
 
-def process_note(verdict: Verdict, designation: str, torque: float | None) -> Note | None:
+def process_note(verdict: Verdict, designation: str, *, too_heavy_by_hand: bool) -> Note | None:
     """What to tell where no process is left, where a better one is struck, and where the thread is tapped by hand.
 
-    `torque` is what its tap takes of what the spindle, or a person, gives; None before it is known.
+    `too_heavy_by_hand`: its set has proved to take more than a person turns.
     """
     if verdict.value == NONE:
         why = "; ".join(dict.fromkeys(lost.because for lost in verdict.reason.rejected))
@@ -56,19 +56,19 @@ def process_note(verdict: Verdict, designation: str, torque: float | None) -> No
         suggestion = "Ask whether the thread may be made before hardening, in another size, or eroded."
         meanwhile = "Only the hole before the thread is planned."
         return Note("TAP-NONE-HOLDS", Severity.ASK, message, suggestion, meanwhile, cite=verdict.reason.cites[0])
-    if verdict.value == "hand set" and torque is not None and torque > 1:
+    if verdict.value == "hand set" and too_heavy_by_hand:
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
         message = f"{designation}: {why}Nobody turns this set by hand."
         return Note("TAP-HAND-SET", Severity.WATCH, message, "Have it milled on a helix, or cut with a single-point tool.")
-    better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
-    if better is not None:
-        message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
-        return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
     if verdict.value == "hand set":
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
         message = f"{designation}: {why}Tap it by hand, with the taps of a set in turn."
         suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)
+    better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
+    if better is not None:
+        message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
+        return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
     return None
 
 

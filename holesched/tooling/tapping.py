@@ -86,7 +86,8 @@ def _made(
     taken = setting.reckoned.tap_breaking.get(geometry.spec.designation, ())
     given |= {LARGER_DRILL} if len(taken) > 1 else frozenset()
     process = decide("process", case, given, setting.book)
-    note = process_note(process, geometry.spec.designation, case.torque)
+    too_heavy = geometry.spec.designation in setting.reckoned.too_heavy_by_hand
+    note = process_note(process, geometry.spec.designation, too_heavy_by_hand=too_heavy)
     notes += [] if note is None else [note]
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = hole_before(case, geometry, setting, pilot, process.value)

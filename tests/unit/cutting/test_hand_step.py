@@ -122,3 +122,21 @@ def test_a_row_fires_at_any_share_of_the_spindles_torque(tmp_path: Path, torque:
     (hole,) = explain("M8 ↧12", Shop(preferences=Preferences(rules=str(rules))), ReadOptions("mm", "C45", 40)).holes
     assert hole.cut_plan is not None
     assert hole.cut_plan.cuts[-1].step.process == process
+
+
+def test_what_the_spindle_cannot_turn_is_tapped_by_hand_where_no_thread_is_milled() -> None:
+    """M16 in C45 takes about 24 N m: too much for a spindle of 15, little for a person. M30 nobody turns, and it is said."""
+    weak = Shop(Machine(spindle_torque_nm=15, spindle_power_kw=2.2, axis_thrust_n=2000, thread_milling=False))
+    (light,) = explain("M16 THRU", weak, ReadOptions("mm", "C45", 40)).holes
+    assert light.cut_plan is not None
+    last = light.cut_plan.cuts[-1]
+    assert last.step.tool.by_hand
+    assert last.step.reasons[0].rule == "P39"
+    assert last.overload == ()
+    (told,) = [note for note in light.notes if note.code == "TAP-HAND-SET"]
+    assert "Tap it by hand" in told.message
+    (heavy,) = explain("M30 THRU", weak, ReadOptions("mm", "C45", 40)).holes
+    assert heavy.cut_plan is not None
+    assert [note.code for note in heavy.cut_plan.cuts[-1].overload] == ["CUT-HAND-OVER"]
+    (told,) = [note for note in heavy.notes if note.code == "TAP-HAND-SET"]
+    assert "Nobody turns this set by hand" in told.message
