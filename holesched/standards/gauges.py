@@ -161,13 +161,17 @@ def _plugs_by_pitch(geometry: ThreadGeometry) -> _Pair:
     return go, None if most is None else _Own((round(most - width, 6), most))
 
 
+_B12_COLUMNS = (("to_1_5_in", 1.5), ("to_4_in", 4.0), ("to_8_in", 8.0))
+"""Column of the table and the largest major diameter it holds for, inches."""
+
+
 def _b12_thread_tolerance_mm(tpi: float | None, major_mm: float) -> float | None:
     """ASME B1.2 X tolerance on the pitch diameter in mm; None outside the table."""
     major_in = major_mm / MM_PER_INCH
+    column = next((name for name, most in _B12_COLUMNS if major_in <= most), None)
     for row in table("gauge_thread_b12.csv").rows:
-        if tpi is not None and float(row["tpi"]) == tpi and major_in <= 4:
-            printed = row["to_1_5_in" if major_in <= 1.5 else "to_4_in"]
-            return float(printed) * MM_PER_INCH if printed else None
+        if column is not None and tpi is not None and float(row["tpi"]) == tpi:
+            return float(row[column]) * MM_PER_INCH if row[column] else None
     return None
 
 

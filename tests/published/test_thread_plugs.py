@@ -1,7 +1,8 @@
 """Thread plug gauges for metric and trapezoidal threads: the tables of tolerances, and what becomes of them on a thread.
 
 Sources: thread_plugs_gost.csv (GOST 24997-81, 10071-89 and 27298-87 in an open transcription); thread_plugs_chart.csv (a
-public chart for 6H). GOST 24997-81 has the system of ISO 1502, whose table of ours was keyed from memory first.
+public chart for 6H); thread_plugs_as1014.csv and thread_plugs_b12.csv (AS 1014 and ASME B1.2-1983 in an open worksheet).
+GOST 24997-81 has the system of ISO 1502, whose table of ours was keyed from memory first.
 """
 
 from __future__ import annotations
@@ -110,3 +111,40 @@ def test_the_chart_takes_the_same_step_for_each_thread(row: dict[str, str]) -> N
         "W_NG": sum(not_go.tolerance_mm) / 2 - not_go.worn_mm,
     }
     assert {name: round(value, 6) for name, value in found.items()} == {name: float(row[name]) for name in found}
+
+
+def test_plugs_of_as_1014() -> None:
+    """Whole micrometres, halves rounded either way: Z + T/2, Z - T/2, Z - W for go, T, 0, T/2 - W for not-go."""
+    printed, ours = keyed_rows("thread_plugs_as1014.csv"), table("gauge_thread_iso1502.csv").rows
+    assert len(printed) == 7
+    for row, line in zip(printed, ours, strict=False):
+        assert row["over"] == line["over_um"]
+        assert row["up_to"] == line["up_to_um"] or (row["up_to"], line["up_to_um"]) == ("670", "710")
+        width, shift, go, not_go = (float(line[key]) for key in ("t_pl_um", "z_pl_um", "w_go_um", "w_ng_um"))
+        reckoned = {
+            "go_upper": shift + width / 2, "go_lower": shift - width / 2, "go_worn": shift - go,
+            "not_go_upper": width, "not_go_lower": 0.0, "not_go_worn": width / 2 - not_go,
+        }  # fmt: skip
+        assert all(abs(value - float(row[key])) <= 0.5 for key, value in reckoned.items()), (row, reckoned)
+
+
+def test_x_tolerances_of_b1_2() -> None:
+    """Every entry of ASME B1.2-1983, Table 6, up to 8 in; 27 threads up to 1 1/2 in stand in ours alone."""
+    off = []
+    for row, line in zip(keyed_rows("thread_plugs_b12.csv"), table("gauge_thread_b12.csv").rows, strict=True):
+        assert row["tpi"] == line["tpi"]
+        off += [(row["tpi"], key) for key in ("to_1_5", "to_4", "to_8") if row[key] != line[f"{key}_in"]]
+    assert off == [("27", "to_1_5")]
+
+
+@pytest.mark.parametrize(
+    ("thread", "width_in"),
+    [("1/4-20 UNC-2B", 0.0003), ("2-4.5 UNC-2B", 0.0005), ("5-8 UN-2B", 0.0006), ("1 1/2-5 UNS-2B", None)],
+)
+def test_x_tolerance_on_a_thread(thread: str, width_in: float | None) -> None:
+    go, not_go, *_ = gauges_for(shape_of(thread))
+    assert (go.tolerance_mm is None) == (not_go.tolerance_mm is None) == (width_in is None)
+    if go.tolerance_mm is not None and not_go.tolerance_mm is not None:
+        for low, high in (go.tolerance_mm, not_go.tolerance_mm):
+            assert (high - low) / 25.4 == pytest.approx(width_in, abs=1e-7)
+        assert (go.tolerance_mm[0], not_go.tolerance_mm[1]) == (go.size_mm, not_go.size_mm)

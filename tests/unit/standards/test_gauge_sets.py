@@ -51,7 +51,7 @@ def test_unified() -> None:
     assert go.cite.standard == "ASME B1.2"
     assert "three turns" in not_go.how
     inches = [round(size / 25.4, 4) for gauge in (go, not_go) for size in gauge.tolerance_mm or ()]
-    assert inches == [0.2175, 0.2178, 0.2221, 0.2224]  # X tolerance .0003 inward, from memory; limits of ASME B1.1
+    assert inches == [0.2175, 0.2178, 0.2221, 0.2224]  # X tolerance .0003 inward; limits of ASME B1.1
     assert plain.tolerance_mm is not None
     assert not_plain.tolerance_mm is not None
     assert plain.tolerance_mm[0] == plain.size_mm

@@ -97,7 +97,7 @@ SUMS: dict[str, tuple[int, dict[str, float]]] = {
         {"over_mm": 11696.0, "up_to_mm": 15696.0, "grade": 988.0, "tolerance_um": 17534.0, "t1_um": 874.6, "z1_um": 1711.6},
     ),
     "gauge_plain_z": (7, {"over_in": 24.885, "up_to_in": 36.885, "tolerance_in": 0.00155}),
-    "gauge_thread_b12": (28, {"tpi": 720.0, "to_1_5_in": 0.0082, "to_4_in": 0.0101}),
+    "gauge_thread_b12": (28, {"tpi": 720.0, "to_1_5_in": 0.0070, "to_4_in": 0.0101, "to_8_in": 0.0114}),
     "gauge_thread_iso1502": (
         8,
         {"over_um": 2004.0, "up_to_um": 2880.0, "t_pl_um": 115.0, "z_pl_um": 134.0, "w_go_um": 168.5, "w_ng_um": 119.5},
