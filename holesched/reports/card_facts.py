@@ -112,7 +112,8 @@ def _milling_fact(cut: CutStep, show: Show) -> list[tuple[str, str]]:
     if mill is None:
         return []
     unit, rate = show.length_unit, show.feed_unit
-    passes, levels = count(mill.passes, "pass", "passes"), count(mill.levels, "level")
+    passes, one_pitch = count(mill.passes, "pass", "passes"), mill.length_mm <= mill.rise_mm
+    levels = count(mill.levels, "turn a pass", "turns a pass") if one_pitch else count(mill.levels, "level")
     path = (
         f"cutter ⌀{show.short(mill.cutter_mm)}, {count(mill.teeth, 'tooth', 'teeth')}; its centre on a circle of radius "
         f"{show.short(mill.centre_radius_mm)}, in and out on half circles of {show.short(mill.arc_radius_mm)}, "

@@ -134,6 +134,10 @@ def test_what_is_too_much_for_the_machine_is_said(name: str) -> None:
             assert cut.step.limit is not None, what
             assert bool(over) == ((cut.torque_nm or 0.0) > cut.step.limit.value), what
             continue
+        if cut.step.process == "cut" and over:
+            thread = cut.step.step.thread if cut.step.step is not None else None
+            assert thread is not None, what
+            assert thread.taper > 0, f"{what}: a person turns it, or a helix cuts it"
         if cut.torque_nm is not None:
             beyond = cut.torque_nm > available_torque_nm(machine, cut.spindle_rpm) * (1 + 1e-9)
             assert ("CUT-TORQUE-OVER" in over) == beyond, what

@@ -30,6 +30,9 @@ from holesched.cutting.thread_mill import (
     milling_power_kw,
 )
 from holesched.pipeline import compare, explain
+from holesched.reports.card_facts import card_facts
+from holesched.reports.show import Show
+from holesched.reports.source_list import SourceList
 from holesched.schedule.model import ReadOptions
 from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material, all_materials
@@ -268,6 +271,8 @@ def test_a_set_that_nobody_turns_is_milled_and_what_no_helix_makes_stands_as_too
     assert last.step.tool.name == "one-tooth 30 degree thread mill"
     assert last.step.reasons[0].rule == "P37"
     assert not any(cut.overload for cut in hole.cut_plan.cuts)
+    facts = dict(card_facts(hole, Show("mm"), SourceList()))
+    assert "7 passes, 6 turns a pass" in facts["Thread milling"]
     (told,) = [note for note in hole.notes if note.code == "THREAD-MILL-TRAPEZOIDAL"]
     assert "lead angle" in told.message
     assert "On a lathe" in told.message
