@@ -295,6 +295,12 @@ def _of_drill_depth(r: Reading) -> bool:
 def pilot_depth(r: Reading, found: Depth, start: int) -> None:
     """The drilled depth of a pilot hole whose diameter is left to the shop, or of the drill just named."""
     draft = r.current
+    zone = draft.tolerance.zone if draft is not None and draft.tolerance is not None else None
+    if draft is not None and draft.diameter is not None and (zone or draft.kind in (Kind.REAM, Kind.BORE)):
+        problem = f"a drilled depth under {draft.diameter.label} {zone or ''}".rstrip()
+        hint = "Write how deep it is finished, and DRILL with its diameter and depth."
+        raise r.tokens.fail(f"{problem}: how deep is it finished, drilled with what?", start, r.tokens.end_of_last, hint,
+                            "DEPTH-UNCLEAR")  # fmt: skip
     if draft is not None and draft.kind in (None, *HOLE_KINDS) and draft.diameter is not None and draft.depth is None:
         draft.depth = found
         r.touch(draft, "depth")

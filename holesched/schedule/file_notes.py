@@ -52,7 +52,7 @@ def other_sheets(sheets: Sequence[SheetFound], file: str) -> list[Note]:
         for table in sheet.tables:
             ref = CellRef(file, sheet.name, table.header + 1, size_column(table).index + 1)
             message = f"Sheet '{sheet.name}' holds another hole table of {table.end - table.first} rows; it was not read."
-            hint = "If it belongs to the same part, put both tables in one sheet; if not, plan it by itself."
+            hint = f"Same part: put both tables in one sheet. Another part: plan it by itself, with --sheet '{sheet.name}'."
             notes.append(Note("SCHEDULE-OTHER-TABLE", Severity.ASK, message, hint, "Its holes are not planned.", ref=ref))
     return notes
 
