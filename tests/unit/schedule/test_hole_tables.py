@@ -1,4 +1,4 @@
-"""Tables wherever they stand, headers in six languages, title blocks in any order, units stated or asked."""
+"""Tables wherever they stand, headers in eleven languages, title blocks in any order, units stated or asked."""
 
 from __future__ import annotations
 
@@ -33,13 +33,26 @@ def holes(schedule: Schedule) -> list[tuple[object, ...]]:
         "Sigla,Quota X,Quota Y,Foro,Q.tà,Note",
         "記号,X座標,Y座標,加工,個数,備考",
         "番号,X,Y,寸法,数量,注記",
+        "Furo,Coordenada X,Coordenada Y,Descrição,Qtde,Observações",
+        "Hål,X,Y,Beskrivning,Antal,Anmärkning",
+        "Nr otworu,X,Y,Opis,Ilość,Uwagi",
+        "Обозначение,X,Y,Размер,Кол-во,Примечание",
+        "孔号,X坐标,Y坐标,规格,数量,备注",
     ],
 )
 def test_header_words(tmp_path: Path, header: str) -> None:
-    """Header words of six languages: common practice, no source."""
+    """Header words of eleven languages: common practice, no source."""
     schedule, _ = read(text_file(tmp_path, f"{header}\nA1,10,20,M6-6H THRU,2,abc\n"), unit="mm")
     assert holes(schedule) == [("D2", "A1", "M6-6H THRU", 2, 10.0, 20.0)]
     assert schedule.rows[0].note == "abc"
+
+
+@pytest.mark.parametrize("word", ["Total geral", "Summa", "Razem", "Итого", "合计", "总数"])
+def test_a_row_of_the_total_is_no_hole(tmp_path: Path, word: str) -> None:
+    """Words for a total: common practice, no source."""
+    schedule, _ = read(text_file(tmp_path, f"Tag,X,Y,Callout,Qty\nA1,10,20,M6-6H THRU,1\n{word},,,,1\n"), unit="mm")
+    assert [row.tag for row in schedule.rows] == ["A1"]
+    assert len(schedule.set_aside) == 1
 
 
 def test_every_word_of_the_table_is_understood() -> None:
