@@ -46,6 +46,8 @@ def pitch_in_words(r: Reading) -> bool:
     draft = r.current
     before = draft.thread if draft is not None and (of_threads or draft.last == "thread") else None
     behind = t.thread(t.skip_blanks(word.end))
+    if of_threads and before is None and behind is None:  # M6 ↧12, TAP DRILL Ø5 ↧16, COARSE THREAD
+        before = next((each.thread for each in reversed(r.drafts) if each.thread is not None), None)
     call = before or (behind[0] if behind is not None else None)
     if call is None or (before is None and not of_threads):
         return False
