@@ -12,16 +12,30 @@ _POINT_ANGLES = (118.0, 120.0, 130.0, 135.0, 140.0)
 
 
 def countersink_behind(r: Reading, draft: Draft, number: Number, behind: int) -> bool:
-    """Ø12 x 90° CSK: the x binds the angle to the size before it, which the word makes a countersink."""
+    """Ø12 x 90° CSK: the x binds the angle to the size before it, which the word makes a countersink.
+
+    Without the word a narrower hole stands before it (Ø6.6 / Ø12 x 90°, the short form of ISO 15786, from memory).
+    """
     t = r.tokens
     degree = t.word(behind)
     word = t.word(t.skip_blanks(degree.end if degree is not None else behind + 1))
-    if word is None or word.meaning != "countersink" or draft.stated or draft.last != "size" or draft.diameter is None:
+    if draft.stated or draft.last != "size" or draft.diameter is None:
         return False
-    t.move(word.end)
+    if word is not None and word.meaning == "countersink":
+        t.move(word.end)
+    elif degree is None and number.value in COUNTERSINK_ANGLES[1:4] and _wider_than_hole(r, draft):
+        t.move(behind + 1)
+    else:
+        return False
     draft.kind, draft.stated, draft.angle_deg = Kind.COUNTERSINK, True, number.value
     r.touch(draft, "angle")
     return True
+
+
+def _wider_than_hole(r: Reading, draft: Draft) -> bool:
+    """Whether a size is wider than the hole or thread that stands before it."""
+    sizes = [each.diameter or (each.thread.nominal if each.thread else None) for each in r.drafts if each is not draft]
+    return draft.diameter is not None and any(size is not None and size.mm < draft.diameter.mm for size in sizes)
 
 
 def angle_without_sign(r: Reading, draft: Draft, number: Number) -> bool:

@@ -148,12 +148,20 @@ def bound(r: Reading, limit: Word, start: int) -> bool:
 
 
 def limit_before(r: Reading, limit: Word, start: int) -> bool:
-    """limit before := (MIN | MAX) number DEPTH: M6 MIN 12 DEEP."""
+    """limit before := (MIN | MAX) number [DEPTH]: M6 MIN 12 DEEP; without the word only behind a thread, and asked."""
     t = r.tokens
     number = t.number_at(t.skip_blanks(limit.end))
     word = t.word(t.skip_blanks(number.end)) if number is not None else None
-    if number is None or word is None or word.meaning != "depth" or r.current is None or r.current.depth is not None:
+    draft = r.current
+    if number is None or draft is None or draft.depth is not None:
         return False
-    t.move(word.end)
+    if word is not None and word.meaning == "depth":
+        t.move(word.end)
+    elif draft.thread is None or word is not None or t.check("times", number.start):
+        return False
+    else:
+        t.move(number.end)
+        said = f"{limit.text} {number.text} is read as the thread's depth."
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", said, start, number.end, "Write ↧ or DEEP with it.", f"depth {number.text}")
     apply_depth(r, number, start, limit)
     return True

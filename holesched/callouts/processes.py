@@ -66,6 +66,8 @@ def _place(r: Reading, word: Word, meaning: str, start: int) -> bool:
         return True
     if draft is not None and kind is Kind.TAP and draft.kind is Kind.TAP and draft.thread is None:
         return True
+    if kind is Kind.TAP and _of_thread_before(r):
+        return True
     if draft is not None and draft.unsized and draft.depth is None and kind is draft.kind and kind is Kind.SPOTFACE:
         return True
     draft = r.begin(start, kind, stated=True)
@@ -76,6 +78,18 @@ def _place(r: Reading, word: Word, meaning: str, start: int) -> bool:
         draft.uses.append("chamfer")
         _chamfer(r, draft)
     r.touch(draft, "process" if meaning in _SIZED else "")
+    return True
+
+
+def _of_thread_before(r: Reading) -> bool:
+    """M8, DRILL 6.8 x 20, TAP 15 DEEP: the thread named before its drill, which waits for its depth, is read on."""
+    waiting = [each for each in r.drafts[:-1] if each.thread is not None and each.depth is None]
+    if len(waiting) != 1 or thread_follows(r) or not (_depth_follows(r) or r.tokens.meaning() == "through"):
+        return False
+    r.drafts.remove(waiting[0])
+    r.drafts.append(waiting[0])
+    waiting[0].stated, r.fresh = True, False
+    r.touch(waiting[0], "thread")
     return True
 
 

@@ -50,6 +50,8 @@ def thread(r: Reading) -> bool:
         return _looks_like_a_thread(r, start)
     call, end = _without_diameters(r, start, *found)
     t.move(end)
+    if call.length_mm is not None:
+        t.consume("mm")  # M3 x .5 x 6 mm
     draft = r.current
     if is_insert_thread(call) and _repeats_insert(r, call):
         r.remarks.append(t.text[start:end].strip())

@@ -21,6 +21,8 @@ from holesched.standards.threads.pipe_depths import pipe_depths
 
 DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
+BEFORE_REAMING = 0.9
+"""Of a finished hole: as wide is the hole drilled for it. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|1ST|NEAR|FIRST) WALL\b", re.IGNORECASE)
@@ -322,6 +324,9 @@ def _unnamed_step(work: Completion) -> None:
         if first.diameter is None or second.diameter is None or first.side is not second.side:
             continue
         wider, narrower = (second, first) if second.diameter.mm > first.diameter.mm else (first, second)
+        narrow_mm, wide_mm = sorted((first.diameter.mm, second.diameter.mm))
+        if wider.tolerance is not None and narrow_mm >= BEFORE_REAMING * wide_mm:
+            continue  # Ø12 H7 ↧25, Ø11.8 ↧30: drilled for the reamer
         deep = wider.depth.mm if wider.depth is not None else None
         deeper = narrower.depth is None or narrower.depth.through or (narrower.depth.mm or 0.0) > (deep or 0.0)
         if deep is not None and deeper:
