@@ -47,12 +47,6 @@ def _class(name: str) -> Mapping[str, str]:
     raise KeyError(name)
 
 
-def _tolerance_cite(thread_class: str) -> Cite:
-    """That centralizing classes take the pitch diameter tolerances of the general purpose ones is from memory."""
-    cite = table("thread_acme_tolerances.csv").cite()
-    return cite if thread_class.endswith("G") else cite._replace(standing=Standing.FROM_MEMORY)
-
-
 def pitch_tolerance_in(diameter_in: float, pitch_in: float, thread_class: str) -> float:
     """a sqrt(P) + b sqrt(D) for the class, inches, rounded to 0.0001 (ASME B1.5, clause 2.12). Raises KeyError."""
     row = _class(thread_class)
@@ -144,7 +138,7 @@ class Acme:
             major=_mm(major_limits_in(d, tpi, spec.thread_class)),
             pitch=_mm((middle, middle + pitch_tolerance_in(d, pitch, spec.thread_class))),
             minor=_mm(minor_limits_in(d, pitch, spec.thread_class)),
-            cites=(_tolerance_cite(spec.thread_class),),
+            cites=(table("thread_acme_tolerances.csv").cite(),),
             profile="29deg",
             notes=tuple(notes),
         )

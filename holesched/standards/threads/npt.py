@@ -57,9 +57,9 @@ def _truncation(series: str, tpi: float) -> Mapping[str, str]:
     raise KeyError((series, tpi))
 
 
-def cite() -> Cite:
-    """The source of the basic dimensions."""
-    return table("thread_npt.csv").cite()
+def row_cite(row: Mapping[str, str], place: str = "") -> Cite:
+    """The source of one pipe size."""
+    return table("thread_npt.csv").cite(place)._replace(standing=Standing(row["standing"]))
 
 
 def cut_off_mm(spec: ThreadSpec) -> float:
@@ -165,7 +165,7 @@ class TaperPipe:
             pitch=Limits(e1 - one_turn, e1 + one_turn),
             minor=Limits(minor("crest_least") - one_turn, minor("crest_most") + one_turn),
             cites=(
-                cite(),
+                row_cite(row),
                 table("thread_npt_truncation.csv").cite(),
                 *([SHORT_CITE] if spec.series == SHORT else []),
             ),

@@ -65,7 +65,7 @@ def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
 
 def _american(spec: ThreadSpec) -> PipeDepths:
     """L1 and L1 + L3 of ASME B1.20.1, each a pitch less for PTF-SAE SHORT; stand-off one turn."""
-    pitch = spec.pitch_mm
+    row, pitch = npt.rows()[spec.nominal.label], spec.pitch_mm
     l1 = npt.plug_depth_mm(spec)
     full = l1 + (2 if (spec.tpi or 0) <= FINEST_COARSE_TPI else 3) * pitch
     step = "one turn above the face" if spec.series == npt.SHORT else "flush with the face"
@@ -78,7 +78,7 @@ def _american(spec: ThreadSpec) -> PipeDepths:
         full,
         full + RUN_OUT_PITCHES * pitch,
         gauge,
-        (npt.cite(), Cite("Machinery's Handbook", "27", "p. 1862, Table 1b: L3 of ASME B1.20.1"), COMMON_PRACTICE),
+        (npt.row_cite(row), Cite("Machinery's Handbook", "27", "p. 1862, Table 1b: L3 of ASME B1.20.1"), COMMON_PRACTICE),
     )
 
 

@@ -7,7 +7,6 @@ and hand are read and completed by the standard of the plain thread; this module
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 
@@ -26,7 +25,6 @@ from holesched.standards.threads.base import (
     ThreadSpec,
     ThreadStandard,
 )
-from holesched.tables import table
 
 KEY = "wire-insert"
 SUFFIX = " STI"
@@ -34,11 +32,6 @@ MINOR, PITCH, MAJOR = 0.216506, 0.649519, 1.299038
 """Smallest minor, pitch and major diameter of the STI hole exceed the screw's diameter by so many pitches."""
 METRIC_CLASSES = ("4H5H", "5H", "6H")
 UNIFIED_CLASSES = ("2B", "3B")
-
-COMPUTED = (
-    "Tolerances are those of the plain thread of the same size, pitch and class; the standard's own limits for this size "
-    "were not seen. Where they were, the pitch diameter had 0.02 to 0.025 mm less: the insert maker's plugs decide."
-)
 
 _NUMBER = r"\d+(?:[.,]\d+)?"
 _LEFT = r"(?:[ -]{1,3}LH\b)?"
@@ -60,12 +53,6 @@ _DESIGNATION = rf"""
     )
     {inch.HAND} {inch.END}
 """
-
-
-@cache
-def limits() -> Mapping[tuple[str, float], Mapping[str, str]]:
-    """Printed limits of unified STI holes, inches, by size and threads per inch."""
-    return {(row["size"], float(row["threads_per_inch"])): row for row in table("thread_sti.csv").rows}
 
 
 def _plain_standard(metric: bool) -> ThreadStandard:
@@ -145,11 +132,9 @@ class WireInsert:
         return Answer(spec, supplied, questions=questions)
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
-        """D + 0.2165 P, D + 0.6495 P and D + 1.2990 P at least; largest sizes by the table of ASME B18.29.1 or, where it has
-        none, with the plain thread's own tolerances.
+        """D + 0.2165 P, D + 0.6495 P and D + 1.2990 P at least, with the plain thread's own tolerances.
 
-        ASME B18.29.1 and B18.29.2M: the tapped hole is as in ASME B1.1 and B1.13M except for the larger diameters. Yet the
-        table's tolerances are tighter.
+        ASME B18.29.1 and B18.29.2M: the tapped hole is as in ASME B1.1 and B1.13M except for the larger diameters.
         """
         plain = _plain_geometry(spec)
         places, unit = (3, 1.0) if spec.tpi is None else (4, inch.MM_PER_INCH)
@@ -158,18 +143,10 @@ class WireInsert:
             return round((spec.nominal.mm + share * spec.pitch_mm) / unit, places) * unit
 
         minor, pitch, major = larger(MINOR), larger(PITCH), larger(MAJOR)
-        row = limits().get((spec.nominal.label, spec.tpi or 0.0))
-        if row is not None and spec.thread_class in UNIFIED_CLASSES:
-            pitch_max, minor_max = (
-                float(row[name]) * unit for name in (f"pitch_max_{spec.thread_class}_in", "minor_max_in")
-            )
-            cite, note = table("thread_sti.csv").cite(), ""
-        else:
-            minor_max = round((minor + _minor_tolerance_mm(spec, plain)) / unit, places) * unit
-            pitch_max = round((pitch + _width(plain.pitch)) / unit, places) * unit
-            standard, edition = ("ASME B18.29.2M", "2005") if spec.tpi is None else ("ASME B18.29.1", "2010")
-            cite = Cite(standard, edition, "STI hole: the screw's diameter and the wire", Standing.CALCULATED)
-            note = COMPUTED
+        minor_max = round((minor + _minor_tolerance_mm(spec, plain)) / unit, places) * unit
+        pitch_max = round((pitch + _width(plain.pitch)) / unit, places) * unit
+        standard = "ASME B18.29.2M" if spec.tpi is None else "ASME B18.29.1"
+        edition = "2005" if spec.tpi is None else "2010"
         return ThreadGeometry(
             spec,
             basic_major_mm=major,
@@ -178,9 +155,13 @@ class WireInsert:
             major=Limits(major, None),
             pitch=Limits(pitch, pitch_max),
             minor=Limits(minor, minor_max),
-            cites=(cite, *plain.cites),
+            cites=(
+                Cite(standard, edition, "STI hole: the screw's diameter and the wire", Standing.CALCULATED),
+                *plain.cites,
+            ),
             notes=(
-                *([note] if note else []),
+                "Tolerances are those of the plain thread of the same size, pitch and class; the standard's own table of "
+                "STI limits was not seen and may be tighter: the insert maker's plugs decide.",
                 "STI tap, STI thread plugs and a plain plug for the larger minor diameter; the hole's class becomes the "
                 "class of the finished thread.",
                 *plain.notes,

@@ -106,17 +106,6 @@ SUMS: dict[str, tuple[int, dict[str, float]]] = {
         14,
         {"over_um": 9640.0, "up_to_um": 13910.0, "t_pl_um": 537.0, "z_pl_um": 630.0, "w_go_um": 807.0, "w_ng_um": 561.0},
     ),
-    "thread_sti": (
-        30,
-        {
-            "threads_per_inch": 673.0,
-            "pitch_min_in": 14.0121,
-            "pitch_max_3B_in": 14.1044,
-            "pitch_max_2B_in": 14.1454,
-            "minor_min_in": 13.2869,
-            "minor_max_in": 13.5565,
-        },
-    ),
     "head_clearance_inch": (22, {"size": 1.0}),
     "head_clearance_metric": (51, {"close_mm": 2462.5, "medium_mm": 2554.4, "loose_mm": 2695.7}),
     "head_counterbore_inch": (20, {"size": 1.0, "depth_in": 8.922}),
