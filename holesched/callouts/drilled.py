@@ -105,7 +105,7 @@ def _depth_behind(r: Reading, word: Word) -> tuple[Number | None, bool, Word | N
     if number is None:
         return None, named, limit, at
     behind = t.word(t.skip_blanks(number.end))
-    if behind is not None and behind.meaning == "depth" and not named:
+    if behind is not None and behind.meaning == "depth" and not named and not t.number_at(t.skip_blanks(behind.end)):
         return number, True, limit, behind.end
     return number, named, limit, number.end
 

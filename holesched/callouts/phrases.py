@@ -119,7 +119,8 @@ def through(r: Reading) -> bool:
             hint = f"Write {word.text} behind the size that goes through."
             raise t.fail(problem, start, word.end, hint, "DEPTH-TWICE")
         raise t.fail("THRU and a depth for one step", start, word.end, "Write one of them.", "DEPTH-TWICE")
-    draft.depth = Depth(draft.thread.length_mm if draft.thread is not None else None, through=True)  # M6x8 THRU
+    if draft.depth is None:
+        draft.depth = Depth(draft.thread.length_mm if draft.thread is not None else None, through=True)  # M6x8 THRU
     r.touch(draft, "through")
     return True
 

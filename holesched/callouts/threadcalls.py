@@ -62,6 +62,7 @@ def thread(r: Reading) -> bool:
     draft.thread = call
     draft.thread_text = t.text[start:end].strip()
     draft.kind = Kind.TAP
+    _length_and_depth(r, draft, call)
     if call.standard == "unified" and call.series is None and t.unit == "mm":
         _bare_inch_thread(r, draft, start, end)
     r.touch(draft, "thread")
@@ -70,6 +71,16 @@ def thread(r: Reading) -> bool:
     if draft.uses:
         _one_hand(r, draft)
     return True
+
+
+def _length_and_depth(r: Reading, draft: Draft, call: ThreadCall) -> None:
+    """The length in a designation behind THRU or a depth: THRU M8x16; TAP 12 DEEP M8x16 says two depths."""
+    if call.length_mm is None or draft.depth is None:
+        return
+    if draft.depth.mm is not None and draft.depth.mm != call.length_mm:
+        problem = f"{draft.depth.mm:g} and {call.length_mm:g} may both be the thread's depth"
+        raise r.tokens.fail(problem, draft.start, r.tokens.end_of_last, "Write one of them.", "DEPTH-TWICE")
+    draft.depth = draft.depth._replace(mm=call.length_mm)
 
 
 def _without_diameters(r: Reading, start: int, call: ThreadCall, end: int) -> tuple[ThreadCall, int]:

@@ -144,7 +144,10 @@ def _tap_depth(work: Completion, element: Element, spec: threads.ThreadSpec) -> 
     if element.depth is not None:
         return element.depth
     blind_drill = any(
-        other.kind in HOLE_KINDS and other.depth is not None and not other.depth.through and other.side is element.side
+        other.kind in HOLE_KINDS
+        and other.depth is not None
+        and not other.depth.through
+        and (other.side is element.side or is_open_pilot(other, work.callout))
         for other in work.callout.elements
     )
     own = pipe_depths(spec) if blind_drill and spec.series in TAPER_SERIES else None
