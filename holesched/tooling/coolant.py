@@ -13,12 +13,12 @@ OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
 """What the rules call an operation; everything else is cutting."""
 SAID = (
     *("cutting", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits"),
-    *("pecked", "tapped from the other side", "no time saved", "larger drill", "close to the limit"),
+    *("point too deep", "pecked", "tapped from the other side", "no time saved", "larger drill", "close to the limit"),
 )
 """Words of the column `given` that are no verdicts: the operation, that the fluid is an emulsion, that a hole whose point
-is too deep for the part would fit with a flat bottom, that a drill is too heavy for the machine or none fits, what
-speaks against a step drill, that a tap has been reckoned with the larger drill its load called for, and that a
-drill's worst hole would leave the limits."""
+is too deep for the part would fit with a flat bottom, or is shallower than its point, that a drill is too heavy for the
+machine or none fits, what speaks against a step drill, that a tap has been reckoned with the larger drill its load called
+for, and that a drill's worst hole would leave the limits."""
 SUPPLIED = (StepKind.DRILL, StepKind.TAP)
 """Tools that may have coolant through them."""
 FLOOD = ", flood"

@@ -111,11 +111,23 @@ def drill_work(
         )
         bottom = Bottom(depth, point_mm)
         why = flat_reason(bottom, setting)
+        shallow = way_of(size.mm, setting, too_deep=True) if note is not None and way.drilled and depth <= point_mm else way
+        if shallow.how == MILL and way.drilled:
+            milled_flat = drill_work(step, size, grade, setting, depth_mm=depth_mm, through=through, way=shallow)
+            return replace(milled_flat, notes=(*milled_flat.notes, _shallow_note(name_of(step), depth + point_mm)))
         if note is not None and why is not None:
             ended = flat_note(name_of(step), bottom, setting, stated=True)
             return Planned((*finished_flat(drilled, why), *opened), (*notes, ended))
         notes += [note] if note is not None else []
     return Planned((*drilled, *opened), tuple(notes))
+
+
+def _shallow_note(what: str, tip_mm: float) -> Note:
+    """What is said of a hole shallower than its drill's point that is milled instead."""
+    message = (
+        f"The point of a drill for {what} would be {tip_mm:.2f} mm deep, too deep for the part: milled, with a flat bottom."
+    )
+    return Note("HOLE-FLAT-BOTTOM", Severity.WATCH, message, "Check that the drawing does not need the cone.")
 
 
 def _made(

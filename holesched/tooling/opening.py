@@ -28,6 +28,8 @@ INTO_SOLID = "helix into solid"
 TOO_HEAVY = "too heavy"
 """What the rules are told of a drill that takes more than the machine gives in every number of steps."""
 NO_DRILL_FITS = "no drill fits"
+POINT_TOO_DEEP = "point too deep"
+"""What the rules are told of a blind hole shallower than its drill's point, which leaves too little wall or none."""
 """What the rules are told of a hole whose limits lie between two drills."""
 MOST_STEPS = 3
 """Beside a pilot, a hole is drilled in at most so many steps. Common practice, no source."""
@@ -75,10 +77,11 @@ class Way:
         return self.how == DRILL
 
 
-def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False) -> Way:
-    """The way for a diameter; `no_drill`: none makes a hole inside its limits."""
+def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False, too_deep: bool = False) -> Way:
+    """The way for a diameter; `no_drill`: none makes a hole inside its limits; `too_deep`: a drill's point would be."""
     heavy = setting.reckoned.heavy.get(size_mm, 0) >= MOST_STEPS
-    given = frozenset(word for word, said in ((TOO_HEAVY, heavy), (NO_DRILL_FITS, no_drill)) if said)
+    told = ((TOO_HEAVY, heavy), (NO_DRILL_FITS, no_drill), (POINT_TOO_DEEP, too_deep))
+    given = frozenset(word for word, said in told if said)
     verdict = decide("opening", replace(setting.case, size_mm=size_mm), given, setting.book)
     return Way(verdict.value, verdict.reason)
 

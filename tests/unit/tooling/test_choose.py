@@ -595,9 +595,20 @@ def test_a_flat_bottom_does_not_help_where_the_cylinder_is_too_deep() -> None:
 
 
 def test_a_hole_shallower_than_its_point_is_not_drilled_first_and_finished_flat() -> None:
-    made = plan(step(Kind.DRILL, size(20), 3), thickness_mm=6)
-    assert [step.depth_mm for step in made.steps if step.kind is StepKind.DRILL] == [3]
+    """Up to 13 mm it is drilled and asked; above, milled flat inside the part, and said."""
+    made = plan(step(Kind.DRILL, size(12), 2), thickness_mm=4)
+    assert [step.depth_mm for step in made.steps if step.kind is StepKind.DRILL] == [2]
     assert "DEPTH-BREAKS-THROUGH" in codes(made)
+    for wide_mm, deep_mm, thickness_mm in ((20, 3, 6), (30, 3, 5)):
+        made = plan(step(Kind.DRILL, size(wide_mm), deep_mm), thickness_mm=thickness_mm)
+        assert [step.kind for step in made.steps] == [StepKind.MILL]
+        assert all(step.tip_mm is None or step.tip_mm <= deep_mm for step in made.steps)
+        assert codes(made) == ["HOLE-FLAT-BOTTOM"]
+
+
+def test_a_hole_milled_with_a_floor_too_thin_is_still_asked() -> None:
+    made = plan(step(Kind.DRILL, size(30), 3), thickness_mm=3.2)
+    assert [note.code for note in made.notes if note.is_question] == ["WALL-THIN"]
 
 
 def test_a_hole_neither_through_nor_deep_is_asked() -> None:

@@ -16,7 +16,7 @@ from holesched.tooling.before_thread import CLOSE_TO_LIMIT
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
 from holesched.tooling.hole_bottom import FLAT_FITS, TOO_THIN
-from holesched.tooling.opening import NO_DRILL_FITS, TOO_HEAVY
+from holesched.tooling.opening import NO_DRILL_FITS, POINT_TOO_DEEP, TOO_HEAVY
 from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
 from holesched.tooling.step_drill import NO_TIME_SAVED, OTHER_SIDE, PECKED
@@ -171,7 +171,7 @@ def said_beside(what: str) -> list[frozenset[str]]:
     if what == "coolant":
         return [frozenset((word,)) for word in OPERATIONS]
     if what == "opening":
-        return [frozenset((word,)) for word in (TOO_HEAVY, NO_DRILL_FITS)] + [frozenset()]
+        return [frozenset((word,)) for word in (TOO_HEAVY, NO_DRILL_FITS, POINT_TOO_DEEP)] + [frozenset()]
     if what == "stepped hole":
         words = (PECKED, OTHER_SIDE, TOO_THIN, TOO_HEAVY, NO_TIME_SAVED)
         return [frozenset((word,)) for word in words] + [frozenset()]
