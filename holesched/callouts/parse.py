@@ -54,15 +54,20 @@ def separator(r: Reading) -> bool:
     return True
 
 
+_DEPTH_LETTER = re.compile(r"(?<![A-Za-z])[TtLl] ?[=:] ?$")
+"""t = 20, L = 20: a letter for a depth, or for the part's thickness."""
+
+
 def stray_number(r: Reading) -> bool:
-    """stray number := number behind a thread, most likely its depth: asked. Elsewhere it ends the reading."""
+    """stray number := number behind a thread, or a size and t =, most likely its depth: asked; elsewhere the end."""
     t = r.tokens
     number = t.number_at(t.position)
     if number is None:
         return False
     draft = r.current
     start = t.position
-    if draft is not None and draft.thread is not None and draft.depth is None and not r.fresh:
+    letter = draft is not None and draft.diameter is not None and _DEPTH_LETTER.search(t.text, 0, start) is not None
+    if draft is not None and (draft.thread is not None or letter) and draft.depth is None and not r.fresh:
         t.move(number.end)
         draft.depth = Depth(number.mm)
         r.touch(draft, "depth")
