@@ -9,6 +9,7 @@ from holesched.reports.show import Show, count
 from holesched.reports.source_list import SourceList
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import PlannedHole
+from holesched.standards.threads.pipe_depths import pipe_depths
 from holesched.tooling.coating import OVERSIZE
 from holesched.tooling.far_edge import FAR_EDGE
 from holesched.tooling.model import ToolPlan, ToolStep
@@ -47,9 +48,7 @@ def _facts(plan: ToolPlan, show: Show, listed: SourceList, callout: str) -> tupl
                 )
             )
         found += [_far_edge(reason, show) for reason in step.reasons if reason.rule == FAR_EDGE][:1]
-        turns = _turns(step)
-        if turns is not None:
-            found.append(("Go gauge", f"enters {show.number(turns, 1)} turns to the full thread"))
+        found += _gauge_fact(step, show)
     return tuple(found)
 
 
@@ -89,11 +88,20 @@ def _far_edge(reason: Reason, show: Show) -> tuple[str, str]:
     return "Far edge", show.running(f"{reason.decision.partition(': ')[2]}: {reason.because}")
 
 
-def _turns(step: ToolStep) -> float | None:
-    """Turns of the go gauge to the full thread: its length over the pitch."""
-    if not step.finishes_thread or step.depth_mm is None or not step.tool.pitch_mm or step.through:
-        return None
-    return (step.depth_mm - step.start_mm) / step.tool.pitch_mm
+def _gauge_fact(step: ToolStep, show: Show) -> list[tuple[str, str]]:
+    """Turns of the gauge. A go plug enters the whole full thread, its length over the pitch; a taper plug, which proves Rp
+    too, only to its gauge plane: turned on to the full thread it would be in a hole that leaks."""
+    pitch_mm = step.tool.pitch_mm
+    if not step.finishes_thread or not pitch_mm or step.step is None or step.step.thread is None:
+        return []
+    pipe = pipe_depths(step.step.thread.spec)
+    if pipe is not None:
+        turns, either_way = show.number(pipe.gauge_plane_mm / pitch_mm, 1), show.number(pipe.either_way_mm / pitch_mm, 2, 0)
+        return [("Taper plug", f"enters {turns} turns by hand, give or take {either_way}: not to the end of the full thread")]
+    if step.depth_mm is None or step.through:
+        return []
+    turns = show.number((step.depth_mm - step.start_mm) / pitch_mm, 1)
+    return [("Go gauge", f"enters {turns} turns to the full thread")]
 
 
 def _risk_fact(cut: CutStep, show: Show) -> list[tuple[str, str]]:
