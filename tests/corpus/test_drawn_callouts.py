@@ -3,7 +3,8 @@
 `reading` is what is planned, a step after the other: kind, diameter in mm or thread, zone or [limits], angle, depth in mm,
 "through", or "-" where it follows from the rest; "drilled" is the depth of the hole under a thread, `D` a wire insert's
 length in diameters; the side stands before the kind unless it is the near one. Empty: nothing is planned. `asks` are the
-codes of the questions; empty: there is none. Each reading was judged by hand, not taken over from the program.
+codes of the questions; empty: there is none. The readings were taken down from the program, read through one by one, and the
+wrong ones put right in both.
 """
 
 from __future__ import annotations
