@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator
 from itertools import combinations
 
 from holesched.callouts.caret import message
-from holesched.callouts.model import Kind, Side
-from holesched.features import check_threads
+from holesched.callouts.model import Kind
+from holesched.features import check_sides, check_threads
 from holesched.features.completion import HEAD_KINDS, HOLE_KINDS
 from holesched.features.findings import Finding, Part, deep_mm, depth_text, major_mm, same_side
 from holesched.features.model import Hole
@@ -128,15 +128,6 @@ def zone_against_limits(hole: Hole, part: Part) -> Iterator[Finding]:
             yield Finding("CHECK-ZONE-LIMITS", Severity.ASK, sentence, feature, hint, "the limits written")
 
 
-def through_from_both_sides(hole: Hole, part: Part) -> Iterator[Finding]:
-    """A hole or thread that goes through and is called on both sides: one, or one from each face?"""
-    for feature in hole.features:
-        if feature.side is Side.BOTH and feature.depth.through and feature.kind not in HEAD_KINDS:
-            sentence = "It goes through, and is called on both sides: one through, or one from each face?"
-            hint = "Write THRU, or a depth for each side."
-            yield Finding("CHECK-BOTH-SIDES", Severity.ASK, sentence, feature, hint, "one through")
-
-
 def two_holes_in_one(hole: Hole, part: Part) -> Iterator[Finding]:
     """A drilled hole that vanishes in another one of its side, without a word that orders them: pilot, or two holes?
 
@@ -207,7 +198,8 @@ CHECKS: tuple[Check, ...] = (
     steps_that_cut_nothing,
     check_threads.two_threads,
     zone_against_limits,
-    through_from_both_sides,
+    check_sides.through_from_both_sides,
+    check_sides.blind_from_both_sides,
     two_holes_in_one,
     check_threads.long_thread,
     sizes_out_of_the_way,

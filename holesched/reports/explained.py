@@ -128,6 +128,8 @@ def _proved_and_held(thread: ThreadGeometry, material: Material | None, show: Sh
 
 def _budget(budget: DepthBudget, show: Show) -> Iterator[str]:
     wall = "unknown: no thickness given" if budget.wall_left_mm is None else f"{_length(budget.wall_left_mm, show)}"
+    if budget.wall_to != "far face":
+        wall = f"{wall}   (to the {budget.wall_to})"
     yield "\ndepth of the blind hole, from the face"
     yield f"  full thread       {_length(budget.full_thread_mm, show)}"
     yield f"  + tap chamfer     {_length(budget.chamfer_mm, show)}"

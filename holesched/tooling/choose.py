@@ -12,6 +12,7 @@ from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
+from holesched.tooling.between_sides import between_note, wall_between
 from holesched.tooling.case import HoleCase, material_case
 from holesched.tooling.coating import before_coating, with_reason
 from holesched.tooling.cones import cone_notes
@@ -78,12 +79,15 @@ def plan_tools(
     notes += _sides(resolved.steps, steps)
     notes += _deep_holes(steps)
     notes += cone_notes(steps, setting.thickness_mm)
+    between = between_note(resolved.steps, steps, setting)
+    notes += [] if between is None else [between]
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
     notes += orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
-    return ToolPlan(drawn, steps, tuple(budget for part in planned for budget in part.budgets), placed_notes)
+    budgets = (wall_between(budget, part.works[0].side, steps) for part in planned for budget in part.budgets)
+    return ToolPlan(drawn, steps, tuple(budgets), placed_notes)
 
 
 @lru_cache(maxsize=256)

@@ -179,6 +179,8 @@ class DepthBudget:
     tip_mm: float
     wall_left_mm: float | None
     governed_by: str
+    wall_to: str = "far face"
+    """What lies beyond that wall."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,7 +53,7 @@ def stretches(budget: DepthBudget) -> tuple[Stretch, ...]:
 def ruler(budget: DepthBudget, show: Show) -> Drawing:
     """The ruler as a drawing: every part named above it, every depth below it, the wall left at its end.
 
-    A wall of unknown thickness is an empty box to fill in; a far face that the tip passes is a thick line.
+    A wall of unknown thickness is an empty box to fill in; what lies beyond it and is passed by the tip is a thick line.
     """
     parts = stretches(budget)
     wall = budget.wall_left_mm
@@ -82,7 +82,7 @@ def ruler(budget: DepthBudget, show: Show) -> Drawing:
     else:
         face = (budget.tip_mm + wall) * scale
         lines.append(Line(Pen.THICK, ((face, -1.0), (face, BAR_MM + 1.0))))
-        names.append(_Name(face, "FAR FACE", 0.0))
+        names.append(_Name(face, budget.wall_to.upper(), 0.0))
     above, highest = _named(sorted(names, key=lambda name: name.x))
     below, lowest = _numbered(sorted(depths))
     top, bottom = highest - 2.6, lowest + 0.9
@@ -104,7 +104,7 @@ def in_words(budget: DepthBudget, show: Show) -> str:
     if budget.wall_left_mm is None:
         return f"{text}; thickness not given, material left under the tip: ______"
     if budget.wall_left_mm <= 0:
-        return f"{text}; THROUGH the far face by {show.short(-budget.wall_left_mm)}"
+        return f"{text}; THROUGH the {budget.wall_to} by {show.short(-budget.wall_left_mm)}"
     return f"{text}; {show.short(budget.wall_left_mm)} left under the tip"
 
 

@@ -81,6 +81,15 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("Ø5 THRU, Ø6.8 THRU, M8 ↧10", None, [("CHECK-TWO-HOLES", ASK)]),
         ("Ø7.8 THRU, Ø8 H7 THRU", None, []),
         ("Ø3 ↧90", None, [("CHECK-HOLE-DEEP", WATCH)]),
+        ("M8 ↧20 BOTH SIDES", 30.0, [("CHECK-SIDES-MEET", ASK)]),
+        ("M8 ↧15 BOTH SIDES", 30.0, [("CHECK-SIDES-MEET", ASK)]),
+        ("M8 ↧12 BOTH SIDES", 30.0, []),  # the points of its drills do meet: asked where they are known
+        ("M8 ↧20 BOTH SIDES", None, []),
+        ("M20 ↧30 BOTH SIDES", 30.0, [("CHECK-DEEPER-THAN-PART", ASK)]),
+        ("Ø10 ↧20, Ø16 ↧15 FAR SIDE", 30.0, [("CHECK-SIDES-MEET", ASK)]),
+        ("Ø9 THRU, CBORE Ø15 ↧7 BOTH SIDES", 12.0, [("CHECK-SIDES-MEET", ASK)]),
+        ("Ø9 THRU, CBORE Ø15 ↧5 BOTH SIDES", 12.0, []),
+        ("Ø9 THRU, CSK Ø18 X 90° BOTH SIDES", 30.0, []),
     ],
 )
 def test_a_hole_against_itself(text: str, thickness_mm: float | None, expected: list[tuple[str, Severity]]) -> None:
