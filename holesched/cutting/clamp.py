@@ -53,10 +53,8 @@ class Wanted:
     rigid_feed: bool
     high_rpm: float
     """The speed at the upper end of the table's range."""
-    opens: bool = False
-    """A hole is there already."""
     remedy: str = "Open it in steps or bore it"
-    """What to do where the spindle's torque is not enough."""
+    """What to do where the machine's torque or thrust is not enough."""
     limit: Limit | None = None
     """What a rule allows it of the machine's torque, power and thrust; None: all."""
 
@@ -238,8 +236,7 @@ def _watch(
         notes.append(_torque_note(wanted, rpm, load.torque_nm, available_nm))
     if load.thrust_n is not None and load.thrust_n > machine.axis_thrust_n:
         thrust = f"{load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f} N"
-        remedy = "Open it in more steps, or bore it." if wanted.opens else "Drill a pilot hole first, or bore it."
-        notes.append(_note("CUT-THRUST-OVER", f"{wanted.name}: {thrust}.", remedy))
+        notes.append(_note("CUT-THRUST-OVER", f"{wanted.name}: {thrust}.", f"{wanted.remedy}, or use a stronger machine."))
     return notes
 
 

@@ -167,7 +167,6 @@ def _running(
         round(tooth * tool.flutes * helix.inner, 3),
         rigid_feed=False,
         high_rpm=formulas.spindle_rpm(high, helix.cutter_mm),
-        opens=True,
         remedy="Mill it in more passes",
         limit=cut.step.limit,
     )

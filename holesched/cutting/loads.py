@@ -10,7 +10,7 @@ from holesched.cutting.lookup import figure, material_factor_kd, tap_load
 from holesched.notes import Cite, Standing
 from holesched.standards.materials import Material
 from holesched.tables import cite_of
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import CONES, StepKind
 
 WEAR = 1.3
 """Normal wear (1.0 sharp, 1.5 dull), for drills as the handbook's W. From memory."""
@@ -35,7 +35,7 @@ class Loads:
 
 
 def loads(cut: Cut, material: Material, feed_mm_per_rev: float) -> Loads | None:
-    """Loads of a step at a feed; None for spots, countersinks and reamers, for which no formula serves."""
+    """Loads of a step at a feed; None for reamers, for which no formula serves."""
     if cut.is_tap:
         return tap_loads(cut, material, cut.hole_mm)
     if cut.step.tool.shoulder is not None:
@@ -46,9 +46,9 @@ def loads(cut: Cut, material: Material, feed_mm_per_rev: float) -> Loads | None:
 def _drilled(cut: Cut, material: Material, feed_mm_per_rev: float) -> Loads | None:
     if cut.kind is StepKind.DRILL and cut.bored_mm == 0:
         return _solid(cut, material, feed_mm_per_rev)
-    if cut.kind in (StepKind.DRILL, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.BORE):
-        return _opened(cut, material, feed_mm_per_rev)
-    return None
+    if cut.kind is StepKind.REAM:
+        return None
+    return _opened(cut, material, feed_mm_per_rev)
 
 
 def _solid(cut: Cut, material: Material, feed: float) -> Loads:
@@ -71,12 +71,16 @@ def _solid(cut: Cut, material: Material, feed: float) -> Loads:
 
 
 def _opened(cut: Cut, material: Material, feed: float) -> Loads:
-    angle = (cut.step.tool.point_angle_deg or 118.0) if cut.kind is StepKind.DRILL else 180.0
+    """The ring from the hole that is there to the tool's diameter, or a cone's rim; of a spot the whole cone. A cone is
+    heaviest at its full depth, where the lips cut from hole to rim: that is what is reckoned."""
+    pointed = cut.kind is StepKind.DRILL or cut.kind in CONES
+    angle = (cut.step.tool.point_angle_deg or 118.0) if pointed else 180.0
     kc = _kc(cut, material, feed, angle)
     torque = formulas.drilling_torque_kienzle_nm(kc, feed, cut.diameter_mm, WEAR, cut.bored_mm)
     thrust = formulas.drilling_thrust_kienzle_n(kc, feed, cut.diameter_mm, angle, WEAR, cut.bored_mm)
     what = f"from {cut.bored_mm:.1f} mm" if cut.bored_mm else "into solid metal"
-    return Loads(torque, thrust, f"Kienzle formula, opening {what}, normal wear {WEAR:g}", (KIENZLE, *material.cites))
+    how = f"a cone of {angle:g} degrees to {cut.diameter_mm:.4g} mm, at its full depth," if cut.kind in CONES else "opening"
+    return Loads(torque, thrust, f"Kienzle formula, {how} {what}, normal wear {WEAR:g}", (KIENZLE, *material.cites))
 
 
 def _with_shoulder(drilled: Loads | None, cut: Cut, material: Material, feed: float) -> Loads | None:

@@ -27,8 +27,9 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
     flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
     heavy = _heavy_drills(cuts, known, machine) | dict.fromkeys(flats, MOST_STEPS)
     lighter = _lighter_passes(cuts, known)
-    both_heavy = any(cut.step.also and (cut.overload or _over_limit(cut, machine)) for cut in cuts)
-    if not (torque or breaking or by_hand or heavy or lighter or both_heavy):
+    both_heavy = any(cut.step.also and _too_heavy(cut, machine) for cut in cuts)
+    spot = not known.heavy_spot and any(cut.step.kind is StepKind.SPOT and _too_heavy(cut, machine) for cut in cuts)
+    if not (torque or breaking or by_hand or heavy or lighter or both_heavy or spot):
         return known
     return replace(
         known,
@@ -38,6 +39,7 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
         heavy={**known.heavy, **heavy},
         lighter_from={**known.lighter_from, **lighter},
         step_drill=known.step_drill or (TOO_HEAVY if both_heavy else ""),
+        heavy_spot=known.heavy_spot or spot,
     )
 
 
@@ -105,6 +107,11 @@ def _heavy_drills(cuts: Sequence[Loaded], known: Reckoned, machine: Machine) -> 
         if known.heavy.get(size, 0) < most:
             found[size] = known.heavy.get(size, 0) + 1
     return found
+
+
+def _too_heavy(cut: Loaded, machine: Machine) -> bool:
+    """Whether a step is more than the machine, or the rules, allow."""
+    return bool(cut.overload) or _over_limit(cut, machine)
 
 
 def _over_limit(cut: Loaded, machine: Machine) -> bool:

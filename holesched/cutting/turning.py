@@ -18,7 +18,7 @@ from holesched.cutting.time import StepTime, step_time
 from holesched.notes import Note, Reason
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
-from holesched.tooling.model import ToolStep
+from holesched.tooling.model import StepKind, ToolStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +78,7 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
         feed,
         cut.is_tap,
         formulas.spindle_rpm(high, cut.widest_mm),
-        cut.bored_mm > 0,
-        _torque_remedy(cut, shop),
+        _remedy(cut, shop),
         step.limit if not cut.is_tap else None,
     )
     running = clamp(wanted, shop.machine, lambda feed_mm: loads(cut, material, feed_mm))
@@ -87,8 +86,12 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
     return Turning(cut, speeds, found, (low, start, high), feed_reason, running, time)
 
 
-def _torque_remedy(cut: Cut, shop: Shop) -> str:
-    """What to do where the spindle's torque is not enough."""
+def _remedy(cut: Cut, shop: Shop) -> str:
+    """What to do where the machine's torque or thrust is not enough."""
+    if cut.kind is StepKind.SPOT:
+        return "Start the hole with a smaller drill"
+    if cut.kind is StepKind.COUNTERSINK:
+        return "Mill the cone on a helix or turn it"
     if not cut.is_tap:
         return (
             "Open it in steps or bore it"

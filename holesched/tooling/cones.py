@@ -7,21 +7,20 @@ from collections.abc import Sequence
 from holesched.callouts.model import Side
 from holesched.notes import Note, Severity
 from holesched.tooling.depth import point_length_mm
-from holesched.tooling.model import OPENING, StepKind, ToolStep
+from holesched.tooling.model import CONES, OPENING, StepKind, ToolStep
 
 NEARLY_MM = 0.5
 """A spot into solid metal that ends this near to the far face pushes it out. Common practice, no source."""
 EDGE_MM = 0.1
 """Less cylinder than this under a countersink is a knife edge. Common practice, no source."""
-_CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 
 
 def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[Note]:
     """What to watch where a cone's tip passes the far face, and the question where no cylinder is left under the cones."""
     if thickness_mm is None:
         return []
-    cones = [part for step in steps for part in step.parts if part.kind in _CONES]
-    pointed = [step for step in steps if step.kind in _CONES]  # the shoulder of a step drill has no point of its own
+    cones = [part for step in steps for part in step.parts if part.kind in CONES]
+    pointed = [step for step in steps if step.kind in CONES]  # the shoulder of a step drill has no point of its own
     notes = [note for step in pointed if (note := _tip_note(step, thickness_mm)) is not None]
     notes += [note for step in pointed if (note := _bottom_note(step, steps)) is not None]
     depths = [(step, depth) for step in cones if (depth := cone_depth_mm(step, steps)) is not None]

@@ -46,14 +46,17 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
     spotted = False
+    too_heavy = setting.reckoned.heavy_spot
     if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
-        at_face = rim_mm if not floor else 0.0
+        at_face = rim_mm if not (floor or too_heavy) else 0.0
         deepest_mm = max(inf if work.depth_mm is None else work.depth_mm + work.lead_mm for work in drills)
         spotted = 0 < at_face <= 2 * deepest_mm and spot_drill(at_face, setting.group, grade) is not None
         spot_mm = at_face if spotted else min(DIMPLE_SHARE * first.diameter_mm, deepest_mm)
         found.append(_spot(spot_mm, spotted, rim_because, side, setting.group, grade))
-    if rim_mm > 0 and threaded and not spotted:
+    if rim_mm > 0 and (threaded or (too_heavy and found)) and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
+        if too_heavy and not floor:
+            why = "a spot so wide takes more torque or thrust than the machine gives: spotted small, chamfered when drilled"
         if not drills:
             why = "an end mill leaves the edge sharp"
         elif first.tool.material == "carbide" and not floor:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.tooling.case import thread_words
-from holesched.tooling.model import Limit, StepKind
+from holesched.tooling.model import CONES, Limit, StepKind
 from holesched.tooling.rule_rows import FIGURES, figure_in
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Setting
@@ -13,8 +13,8 @@ from holesched.tooling.work import Work
 
 BY_HAND = "most torque by hand"
 OF_THE_MACHINE = "most of the machine"
-_ON_THE_AXIS = (StepKind.DRILL, StepKind.MILL, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.BORE)
-"""What asks torque of the spindle and could ask less: a tap's feed is its pitch, the rest asks hardly any."""
+_ON_THE_AXIS = (StepKind.DRILL, StepKind.MILL, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.BORE, *CONES)
+"""What asks torque of the spindle and could ask less: a tap's feed is its pitch, a reamer asks hardly any."""
 
 
 def limit_of(work: Work, setting: Setting) -> Limit | None:

@@ -47,6 +47,8 @@ class StepKind(Enum):
 
 OPENING = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.REAM)
 """The kinds of steps that make a hole, or make it wider, over its depth."""
+CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
+"""The kinds of steps that leave a cone, which is as deep as its rim is wide."""
 WORKING_ORDER = (
     StepKind.SPOT,
     StepKind.DRILL,
@@ -283,6 +285,8 @@ class Reckoned:
     heavy: Mapping[float, int] = field(default_factory=dict)
     lighter_from: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
     step_drill: str = ""
+    heavy_spot: bool = False
+    """Whether a spot as wide as the chamfer takes more than the machine gives."""
 
 
 NOT_RECKONED = Reckoned()

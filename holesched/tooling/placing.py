@@ -15,11 +15,10 @@ from holesched.tooling.case import HoleCase
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import point_length_mm
 from holesched.tooling.limits import limit_of
-from holesched.tooling.model import StepKind, ToolStep, place_in_order
+from holesched.tooling.model import CONES, StepKind, ToolStep, place_in_order
 from holesched.tooling.setting import Setting
 from holesched.tooling.work import Work
 
-_CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 _FLOORS = (StepKind.SPOTFACE, StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.COUNTERBORE)
 _OPENED = (StepKind.DRILL, StepKind.MILL, StepKind.BORE)
 _PECKED = (StepKind.DRILL,)
@@ -69,7 +68,7 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
     shop, start_mm = setting.shop, start_of(work, before)
     fed_from_mm = start_mm
     tip_mm: float | None
-    if work.kind in _CONES:
+    if work.kind in CONES:
         depth_mm: float | None = start_mm + point_length_mm(work.diameter_mm, work.tool.point_angle_deg or 90.0)
         tip_mm = depth_mm
         fed_from_mm += touch_mm(work, before)
@@ -79,7 +78,7 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
         beyond_mm = shop.preferences.breakthrough_mm if work.through else 0.0
         tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + beyond_mm
     reasons = work.reasons
-    if work.through and depth_mm is not None and work.kind not in _CONES:
+    if work.through and depth_mm is not None and work.kind not in CONES:
         reasons = (*reasons, _beyond(work, shop))
     pecks = IN_ONE_GO
     if work.kind in _PECKED and depth_mm is not None:
@@ -95,7 +94,7 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
         tool=work.tool,
         step=work.step,
         diameter_mm=work.diameter_mm,
-        through=work.through and work.kind not in _CONES,
+        through=work.through and work.kind not in CONES,
         depth_mm=depth_mm,
         tip_mm=None if tip_mm is None else round(tip_mm, 6),
         travel_mm=travel_mm,

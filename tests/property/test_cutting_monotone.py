@@ -16,7 +16,7 @@ from cutting_samples import STRONG, at_hardness, cut, drill, step, tap, tap_step
 from holesched.cutting.thread_mill import Milled, mill_thread
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material, all_materials
-from holesched.tooling.model import Chamfer
+from holesched.tooling.model import Chamfer, StepKind, Tool
 
 MATERIALS = st.sampled_from(all_materials())
 THREADS = st.sampled_from([(2.0, 0.4), (3.0, 0.5), (6.0, 1.0), (8.0, 1.25), (12.0, 1.75), (20.0, 2.5), (24.0, 3.0)])
@@ -45,6 +45,19 @@ def test_a_harder_material_is_never_tapped_faster(
     fast, slow = (cut(made, of=at_hardness(workpiece, hb), machine=STRONG) for hb in (soft, hard))
     assert slow.speed_start_m_per_min <= fast.speed_start_m_per_min
     assert slow.spindle_rpm <= fast.spindle_rpm
+
+
+@given(MATERIALS, st.floats(1, 38), st.floats(1, 38), st.sampled_from([60.0, 82.0, 90.0, 120.0]), st.sampled_from([0, 0.8]))
+def test_a_wider_cone_never_takes_less(workpiece: Material, one: float, other: float, angle: float, hole: float) -> None:
+    """Of a spot into solid metal, and of a countersink from a hole of 0.8 mm."""
+    kind = StepKind.COUNTERSINK if hole else StepKind.SPOT
+    before = [step(drill(hole), through=True)] if hole else []
+    tool = Tool(kind, 40.0, "40", "HSS-Co", point_angle_deg=angle, name=kind.value)
+    narrow, wide = (
+        cut(*before, step(tool, rim, diameter_mm=rim), of=workpiece, machine=STRONG) for rim in sorted((one, other))
+    )
+    assert 0 < narrow.torque_nm <= wide.torque_nm
+    assert 0 < narrow.thrust_n <= wide.thrust_n
 
 
 @given(MATERIALS, THREADS, FORMS, st.floats(1, 10), st.floats(1, 10))

@@ -20,7 +20,7 @@ from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 from holesched.sequence.model import PlannedHole
 from holesched.shop.model import Machine, Preferences, Shop
 from holesched.standards.materials import Material, all_materials
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import CONES, StepKind
 
 THICKNESS_MM = 40.0
 SHOPS = {
@@ -138,6 +138,9 @@ def test_what_is_too_much_for_the_machine_is_said(name: str) -> None:
             thread = cut.step.step.thread if cut.step.step is not None else None
             assert thread is not None, what
             assert thread.taper > 0, f"{what}: a person turns it, or a helix cuts it"
+        if cut.step.kind in CONES:
+            assert cut.torque_nm, f"{what}: a cone's load is reckoned"
+            assert cut.thrust_n, f"{what}: a cone's load is reckoned"
         if cut.torque_nm is not None:
             beyond = cut.torque_nm > available_torque_nm(machine, cut.spindle_rpm) * (1 + 1e-9)
             assert ("CUT-TORQUE-OVER" in over) == beyond, what

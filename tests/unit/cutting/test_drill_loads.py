@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import radians, sin
 
 import pytest
 from cutting_samples import STRONG, cut, drill, material, step
@@ -12,7 +13,7 @@ from holesched.cutting.loads import WEAR
 from holesched.cutting.lookup import material_factor_kd
 from holesched.cutting.model import CutStep
 from holesched.standards.materials import Material, all_materials
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import StepKind, Tool
 
 
 def _why(found: CutStep) -> str:
@@ -98,7 +99,53 @@ def test_power_is_torque_times_speed(workpiece: Material) -> None:
     assert found.power_kw == pytest.approx(found.torque_nm * found.spindle_rpm / 9550)
 
 
-@pytest.mark.parametrize("kind", [StepKind.SPOT, StepKind.COUNTERSINK, StepKind.REAM])
-def test_no_formula_no_figure(kind: StepKind) -> None:
-    found = cut(step(drill(8), kind=kind))
+def test_no_formula_no_figure() -> None:
+    found = cut(step(drill(8), kind=StepKind.REAM))
     assert (found.torque_nm, found.thrust_n, found.power_kw) == (None, None, None)
+
+
+def _cone(kind: StepKind, size_mm: float, angle_deg: float = 90.0) -> Tool:
+    return Tool(kind, size_mm, f"{size_mm:g}", "HSS-Co", flutes=2, point_angle_deg=angle_deg, name=kind.value)
+
+
+def _by_hand(found: CutStep, hole_mm: float, angle_deg: float) -> tuple[float, float]:
+    """Torque and thrust of two lips from hole to rim, each a piece of the textbook's Kienzle relation: the main force of a
+    lip is kc times its chip, at a quarter of (D + d); the feed force 0.6 of it, 25 % more with a chisel edge."""
+    f, rim, c45 = found.feed_mm_per_rev, found.step.diameter_mm, material("C45")
+    lean = sin(radians(angle_deg / 2))
+    chip_mm, width_mm = f / 2 * lean, (rim - hole_mm) / 2 / lean
+    force_n = c45.kc11_n_per_mm2 * chip_mm**-c45.mc * chip_mm * width_mm * WEAR
+    chisel = 1.0 if hole_mm else 1.25
+    return 2 * force_n * (rim + hole_mm) / 4 / 1000, 2 * 0.6 * force_n * lean * chisel
+
+
+@pytest.mark.parametrize("rim_mm", [6.3, 12, 21])
+def test_a_spot_is_loaded_as_a_solid_cone(rim_mm: float) -> None:
+    found = cut(step(_cone(StepKind.SPOT, 25), rim_mm / 2, diameter_mm=rim_mm), machine=STRONG)
+    assert (found.torque_nm, found.thrust_n) == pytest.approx(_by_hand(found, 0, 90))
+    assert "a cone of 90 degrees" in _why(found)
+    assert "into solid metal" in _why(found)
+
+
+@pytest.mark.parametrize("angle_deg", [82, 90, 100, 120])
+def test_a_countersink_is_loaded_as_the_ring_from_the_hole_to_its_rim(angle_deg: float) -> None:
+    csk = step(_cone(StepKind.COUNTERSINK, 40, angle_deg), 20.0, diameter_mm=37.8)
+    found = cut(step(drill(32), through=True), csk, machine=STRONG)
+    assert (found.torque_nm, found.thrust_n) == pytest.approx(_by_hand(found, 32, angle_deg))
+    assert "from 32.0 mm" in _why(found)
+    solid = cut(csk, machine=STRONG)
+    assert solid.torque_nm is not None
+    assert solid.torque_nm > 2 * (found.torque_nm or 0)
+
+
+@pytest.mark.parametrize("kind", [StepKind.SPOT, StepKind.COUNTERSINK])
+def test_a_cone_too_heavy_for_the_machine_is_fed_less_and_then_said(kind: StepKind) -> None:
+    made = step(_cone(kind, 25), 10.5, diameter_mm=21.0)
+    free = cut(made, machine=STRONG)
+    assert free.torque_nm is not None
+    some = cut(made, machine=replace(STRONG, spindle_torque_nm=0.8 * free.torque_nm))
+    assert some.feed_mm_per_rev < free.feed_mm_per_rev
+    assert "CLAMP-TORQUE" in {reason.rule for reason in some.clamps}
+    assert not some.overload
+    none = cut(made, machine=replace(STRONG, spindle_torque_nm=0.2 * free.torque_nm))
+    assert [note.code for note in none.overload] == ["CUT-TORQUE-OVER"]

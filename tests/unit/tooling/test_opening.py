@@ -15,7 +15,7 @@ from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Machine, Preferences, Shop
 from holesched.standards import iso261, unified_series
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import CONES, StepKind
 
 NO_HELIX = Shop(machine=Machine(thread_milling=False))
 TOUGH = "4340 32-36 HRC"
@@ -315,3 +315,35 @@ def test_a_carbide_drill_takes_no_pilot() -> None:
     assert [kind for kind, _ in work(planned("⌀25 mm THRU", material="S235JR"))] == ["drill", "drill"]
     hard = [mm for kind, mm in work(planned("⌀30 mm THRU", material="17-4PH-H900")) if kind == "drill"]
     assert hard[0] > 15  # steps, for the thrust, but no pilot as small as a web
+
+
+WEAK = Machine(spindle_torque_nm=12.0, spindle_power_kw=2.2, axis_thrust_n=1500.0, thread_milling=False)
+
+
+def cones(job: JobPlan) -> list[tuple[StepKind, float]]:
+    return [(cut.step.kind, cut.step.diameter_mm) for cut in cuts(job).cuts if cut.step.kind in CONES]
+
+
+@pytest.mark.parametrize(("callout", "rim_mm"), [("⌀20 THRU", 21.0), ("M20x2.5-6H THRU", 21.0), ("⌀14 ↧20", 15.0)])
+def test_a_spot_too_heavy_for_the_machine_is_small_and_the_edge_chamfered_later(callout: str, rim_mm: float) -> None:
+    """A cone of 21 mm into solid C45 takes 44 N m and 4400 N at 0.187 mm/rev by the Kienzle functions, normal wear (calculated)."""
+    usual = planned(callout, material="C45", shop=Shop())
+    assert cones(usual) == [(StepKind.SPOT, pytest.approx(rim_mm))]
+    weak = planned(callout, material="C45", shop=Shop(machine=WEAK))
+    (spot, spot_mm), (chamfer, chamfer_mm) = cones(weak)
+    assert (spot, chamfer, chamfer_mm) == (StepKind.SPOT, StepKind.COUNTERSINK, pytest.approx(rim_mm))
+    kinds = [cut.step.kind for cut in cuts(weak).cuts]
+    assert kinds.index(StepKind.COUNTERSINK) > kinds.index(StepKind.DRILL)
+    drills = [mm for kind, mm in work(weak) if kind == "drill"]
+    assert spot_mm == pytest.approx(0.7 * min(drills), abs=0.01)  # it still starts the drill that follows
+    why = [reason for cut in cuts(weak).cuts for reason in cut.step.reasons if reason.rule == "CHAMFER"]
+    assert "a spot so wide takes more torque or thrust than the machine gives" in why[0].because
+    assert not any(cut.overload for cut in cuts(weak).cuts if cut.step.kind in CONES)
+
+
+def test_a_countersink_too_heavy_for_the_machine_is_said() -> None:
+    job = planned("⌀32 THRU ⌵ ⌀37.8 X 90°", material="C45", shop=Shop(machine=WEAK))
+    (heavy,) = [cut for cut in cuts(job).cuts if cut.step.kind is StepKind.COUNTERSINK]
+    assert [note.code for note in heavy.overload] == ["CUT-TORQUE-OVER"]
+    assert "Mill the cone on a helix or turn it" in heavy.overload[0].suggestion
+    assert "CUT-TORQUE-OVER" in codes(job)
