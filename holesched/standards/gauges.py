@@ -83,6 +83,9 @@ _RULES = {
 }
 """The rule by series; the Unified series have ASME B1.2."""
 _UNIFIED_PREFIXES = ("UN", "STI-UN")
+_DRYSEAL_PLUG = Cite(
+    "ASME B1.20.5", "1991", "L1 taper thread plug; how far it enters follows from the pitch diameter", Standing.FROM_MEMORY
+)
 _PIPE_RULES = {
     "NPT": (
         Cite("ASME B1.20.1", "2013", "L1 taper thread plug", Standing.FROM_MEMORY),
@@ -108,8 +111,16 @@ _PIPE_RULES = {
         Cite("ASME B1.20.1", "1983", "L1 taper thread plug, for the straight thread of couplings too", Standing.FROM_MEMORY),
         "L1 plug of NPT, screwed in by hand: its gauging notch stands level with the face, 1 1/2 turns either way",
     ),
+    "NPSF": (
+        _DRYSEAL_PLUG,
+        "L1 plug of NPTF, screwed in by hand: its gauging notch stands 3/8 to 1 7/8 turns above the face",
+    ),
+    "NPSI": (
+        _DRYSEAL_PLUG,
+        "L1 plug of NPTF, screwed in by hand: its gauging notch stands from 7/8 turn above the face to 5/8 turn below it",
+    ),
 }
-_BY_TAPER_PLUG = ("Rp", "NPSC")
+_BY_TAPER_PLUG = ("Rp", "NPSC", "NPSF", "NPSI")
 """Parallel threads that take a taper external one, and so are proved by its gauge."""
 
 

@@ -141,7 +141,7 @@ the tolerance are printed for NH threads in Machinery's Handbook 27th ed. pp. 18
 def test_nps_by_formula(series: str, size: str) -> None:
     """NPSC: E1 give or take 1 1/2 turns (ASME B1.20.1 clause 4.2.2); NPSM: E1 and the class 2B tolerance for 9 pitches.
 
-    NPSL: E1 and 5 to 6 1/2 turns, NPSH: E1 and the allowance, both from memory. The rows from memory stand or fall here too.
+    NPSL: E1 and 5 to 6 1/2 turns, NPSF and NPSI: within two turns of E1, NPSH: E1 and the allowance, all from memory. The rows from memory stand or fall here too.
     """
     row, e1 = nps.rows()[series, size], float(npt.rows()[size]["E1_in"])
     p = 1 / float(row["threads_per_inch"])
@@ -155,6 +155,15 @@ def test_nps_by_formula(series: str, size: str) -> None:
         assert abs(low - (e1 + 5 * p / 16)) < 1e-4
         assert abs(high - (e1 + 6.5 * p / 16)) < 1e-4
         assert abs(float(row["minor_min_in"]) - (low - nps.ROOT_HEIGHT * p)) < 0.0006
+        return
+    if series in ("NPSF", "NPSI"):  # from memory: E1 less 1 7/8 to 3/8 turns, NPSI a turn more; both to 0.0001 in
+        turns = (-1.875, -0.375) if series == "NPSF" else (-0.875, 0.625)
+        assert low == pytest.approx(e1 + turns[0] * p / 16, abs=1.1e-4)
+        assert high == pytest.approx(e1 + turns[1] * p / 16, abs=1.1e-4)
+        fuel = nps.rows()["NPSF", size]
+        assert float(row["minor_min_in"]) - float(fuel["minor_min_in"]) == pytest.approx(
+            (low - float(fuel["pitch_min_in"])), abs=1.1e-4
+        )
         return
     if series == "NPSH":
         allowance, tolerance = HOSE[float(row["threads_per_inch"])]

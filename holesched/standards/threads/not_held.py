@@ -12,7 +12,7 @@ from holesched.standards.threads.base import Answer, Designation, ThreadCall, Th
 
 _WORDS = (
     r"PIPE(?:[ ](?:TAP(?:PED)?|THREADS?|THDS?|THR))?|STUB[ ]ACME"
-    r"|NPS[FI]?|NPTR|ANPT|PTF[ -]?SAE(?:[ ]SPECIAL)?"
+    r"|NPS|NPTR|ANPT|PTF[ -]?SAE(?:[ ]SPECIAL)?"
 )
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?))?
@@ -42,14 +42,9 @@ _REFUSALS = (
         ("{size} NPT", "{size} NPTF", "G {size}", "Rc {size}"),
     ),
     _Refusal(
-        ("NPSF", "NPSI"),
-        "{word} is the straight dryseal thread for fuel lines; its limits are not held here.",
-        ("{size} NPTF", "limits on the drawing"),
-    ),
-    _Refusal(
         ("NPS",),
         "{word} {size}: a straight pipe thread, but which? NPSM is for mechanical joints, NPSC for couplings, NPSL for "
-        "locknuts, NPSH for hoses.",
+        "locknuts, NPSH for hoses, NPSF and NPSI for dryseal joints.",
         ("{size} NPSM", "{size} NPSC", "{size} NPT"),
     ),
     _Refusal(

@@ -1,4 +1,5 @@
-"""American straight pipe threads made as holes, 60 degrees: NPSM, NPSC, NPSL (ASME B1.20.1), NPSH (ASME B1.20.7)."""
+"""American straight pipe threads made as holes, 60 degrees: NPSM, NPSC, NPSL (ASME B1.20.1), NPSF, NPSI
+(ASME B1.20.3), NPSH (ASME B1.20.7)."""
 
 from __future__ import annotations
 
@@ -23,11 +24,14 @@ B1.20.7:1991, read in a public excerpt)."""
 
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
-        (?:[ ]?-[ ]?|[ ])? (?P<series>NPS[CHLM])
-      | {inch.WORD_START}(?P<series_first>NPS[CHLM])(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
+        (?:[ ]?-[ ]?|[ ])? (?P<series>NPS[CFHILM])
+      | {inch.WORD_START}(?P<series_first>NPS[CFHILM])(?:[ ]?-[ ]?|[ ])?(?P<size_last>{inch.INCH}){inch.MARK}
     )
     {inch.HAND} {inch.END}
 """
+
+
+RECALLED = ("NPSL", "NPSH", "NPSF", "NPSI")
 
 
 @cache
@@ -37,7 +41,8 @@ def rows() -> Mapping[tuple[str, str], Mapping[str, str]]:
 
 
 class StraightPipe:
-    """NPSM for free-fitting mechanical joints, NPSC for couplings, NPSL for locknuts, NPSH for hose couplings."""
+    """NPSM for free-fitting mechanical joints, NPSC for couplings, NPSL for locknuts, NPSH for hose couplings;
+    dryseal NPSF for fuel lines, in soft metal, and NPSI for harder or thicker parts."""
 
     key = "nps"
     title = "American straight pipe"
@@ -79,7 +84,8 @@ class StraightPipe:
         )
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
-        """Limits of the table (ASME B1.20.1, Tables 4 and 6; NPSH: B1.20.7); basic pitch diameter is E1 of NPT."""
+        """Limits of the table (ASME B1.20.1, Tables 4 and 6; NPSF, NPSI: B1.20.3; NPSH: B1.20.7). Basic pitch diameter: E1 of
+        NPT."""
         row = rows()[(spec.series, spec.nominal.label)]
         basic = npt.rows()[spec.nominal.label]
         e1 = float(basic["E1_in"]) * inch.MM_PER_INCH
@@ -109,8 +115,8 @@ class StraightPipe:
 
 
 def _recalled(name: str, row: Mapping[str, str]) -> tuple[Supplied, ...]:
-    """Locknut and hose threads whose limits no print confirms: said on the sheet, for a person to initial."""
-    if row["series"] not in ("NPSL", "NPSH"):
+    """Threads whose limits no print confirms: said on the sheet, for a person to initial."""
+    if row["series"] not in RECALLED:
         return ()
     text = f"{name}: limits from memory, in line with the standard's formula; check them against the standard before cutting"
     return (Supplied("THREAD-LIMITS-ASSUMED", text, _cite(row)),)
@@ -119,6 +125,8 @@ def _recalled(name: str, row: Mapping[str, str]) -> tuple[Supplied, ...]:
 def _cite(row: Mapping[str, str]) -> Cite:
     if row["series"] == "NPSH":
         source = Cite("ASME B1.20.7", "1991", "hose coupling threads")
+    elif row["series"] in ("NPSF", "NPSI"):
+        source = Cite("ASME B1.20.3", "1976", "straight dryseal threads")
     elif row["series"] == "NPSL":
         source = Cite("ASME B1.20.1", "1983", "Table 6")
     else:

@@ -180,7 +180,7 @@ def test_what_is_asked(text: str, designation: str, code: str, suggestion: str) 
         ("1/2 NPS", "not-held", "1/2 NPSM, 1/2 NPSC or 1/2 NPT?"),
         ("8 NPSL", "nps", "5 NPSL or 6 NPSL?"),
         ("1/4 NPSH", "nps", "1/2 NPSH or 3/4 NPSH?"),
-        ("1/2 NPSF", "not-held", "1/2 NPTF or limits on the drawing?"),
+        ("2 NPSF", "nps", "3/4 NPSF or 1 NPSF?"),
         ("1/8 PTF-SAE", "not-held", "1/8 PTF-SAE SHORT, 1/8 NPTF or limits on the drawing?"),
         ("1/2 ANPT", "not-held", "1/2 NPT, 1/2 NPTF or limits on the drawing?"),
         ("3/4-6 STUB ACME", "not-held", "3/4 ACME or limits on the drawing?"),
@@ -352,6 +352,8 @@ def test_limits_from_memory_are_to_be_initialled() -> None:
         ("1/2 NPSL LH", "1/2-14 NPSL-LH", code),
         ("1-11.5 NPSH", "1-11.5 NPSH", code),
         ("NPSH 2 1/2", "2 1/2-8 NPSH", code),
+        ("1/8-27 NPSF", "1/8-27 NPSF", code),
+        ("1 NPSI LH", "1-11.5 NPSI-LH", code),
         ("1/4 DRYSEAL PTF SAE-SHORT LH", "1/4-18 PTF-SAE SHORT-LH", code),
         ("1/2 NPSC", "1/2-14 NPSC", []),
     ):
