@@ -21,7 +21,8 @@ def card_facts(hole: PlannedHole, show: Show, listed: SourceList) -> tuple[tuple
         return ()
     milling = [fact for cut in hole.cut_plan.cuts for fact in _milling_fact(cut, show)]
     risks = [fact for cut in hole.cut_plan.cuts for fact in _risk_fact(cut, show)]
-    return (*_facts(hole.cut_plan.plan, show, listed, hole.type.hole.callout), *milling, *risks)
+    facts = _facts(hole.cut_plan.plan, show, listed, hole.type.hole.callout)
+    return tuple(dict.fromkeys((*facts, *milling, *risks)))  # the taps of a set, and both ends of a hole, may say the same
 
 
 def card_tags(hole: PlannedHole) -> str:
@@ -96,8 +97,8 @@ def _gauge_fact(step: ToolStep, show: Show) -> list[tuple[str, str]]:
         return []
     pipe = pipe_depths(step.step.thread.spec)
     if pipe is not None:
-        turns, either_way = show.number(pipe.gauge_plane_mm / pitch_mm, 1), show.number(pipe.either_way_mm / pitch_mm, 2, 0)
-        return [("Taper plug", f"enters {turns} turns by hand, give or take {either_way}: not to the end of the full thread")]
+        turns, more = show.number(pipe.gauge_plane_mm / pitch_mm, 1), show.number(pipe.either_way_mm / pitch_mm, 2, least=0)
+        return [("Taper plug", f"enters {turns} turns by hand, give or take {more}: not to the end of the full thread")]
     if step.depth_mm is None or step.through:
         return []
     turns = show.number((step.depth_mm - step.start_mm) / pitch_mm, 1)

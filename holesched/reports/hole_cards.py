@@ -19,6 +19,7 @@ from holesched.reports.sketch.ruler import in_words, ruler
 from holesched.reports.sketch.svg import svg
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, PlannedHole
+from holesched.sequence.order import Run, run_of
 from holesched.tooling.model import Tool
 
 Moved = dict[tuple[str, int], tuple[Reason, ...]]
@@ -88,10 +89,10 @@ def cards(
     Reasons that are `shared` stand before the cards.
     """
     numbers = {loaded.tool: loaded.number for loaded in job.loading}
-    operations: dict[tuple[int, str], list[str]] = {}
-    for operation in job.operations:
-        for target in operation.targets:
-            operations.setdefault((operation.tool_number, target.letter), []).append(str(operation.number))
+    tools = {loaded.number: loaded.tool for loaded in job.loading}
+    operations = {
+        Run(operation.set_up, operation.kind, tools[operation.tool_number]): operation.number for operation in job.operations
+    }
     moved: Moved = {}
     made = tuple(_card(hole, points, show, listed, shared, numbers, operations, moved) for hole in job.holes)
     return made, moved
@@ -104,15 +105,17 @@ def _card(
     listed: SourceList,
     shared: SharedReasons,
     numbers: dict[Tool, int],
-    operations: dict[tuple[int, str], list[str]],
+    operations: dict[Run, int],
     moved: Moved,
 ) -> Card:
     plan = hole.cut_plan.plan if hole.cut_plan is not None else None
     drawing = section(plan, show) if plan is not None else None
     cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
     letter = hole.type.letter
-    steps = tuple(_step(cut, show, numbers, operations, letter) for cut in cuts)
-    drawn = [(ruler(budget, show), in_words(budget, show)) for budget in plan.budgets] if plan is not None else []
+    steps = tuple(_step(cut, show, numbers, operations) for cut in cuts)
+    drawn = (
+        [(ruler(budget, show), in_words(budget, show)) for budget in dict.fromkeys(plan.budgets)] if plan is not None else []
+    )
     rulers = tuple((svg(depths, "depth ruler"), sentence) for depths, sentence in drawn)
     facts, tags, remarks = card_facts(hole, show, listed), card_tags(hole), card_remarks(hole, show)
     words = [len(name) + len(text) + 2 for name, text in (*facts, ("Tags", tags), *(("Drawing says", r) for r in remarks))]
@@ -172,16 +175,13 @@ def _rank(reason: Reason) -> int:
     return 3 if what.endswith(("material", "treatment")) else 2 if what in ("spot", "pecks") else 1
 
 
-def _step(
-    cut: CutStep, show: Show, numbers: dict[Tool, int], operations: dict[tuple[int, str], list[str]], letter: str
-) -> StepRow:
+def _step(cut: CutStep, show: Show, numbers: dict[Tool, int], operations: dict[Run, int]) -> StepRow:
     step = cut.step
     name = tool_name(step.tool, show)
     number = numbers.get(step.tool)
     _, rpm, _, feed = running_text(cut, show)
-    waiting = operations.get((number or 0, letter), [])
     return StepRow(
-        waiting[0] if len(waiting) == 1 else "/".join(waiting) or NOT_KNOWN,
+        str(operations.get(run_of(cut), NOT_KNOWN)),
         f"T{number}" if number is not None else NOT_KNOWN,
         name.title,
         name.left_hand,

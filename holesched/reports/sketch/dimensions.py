@@ -15,12 +15,14 @@ FIRST, STEP, OVER, ARROW = 4.8, 4.7, 1.2, 2.2
 @dataclass(frozen=True, slots=True)
 class Span:
     """One thing to dimension, in mm on paper: from `start` to `end` along its direction; `edge` is how near to the axis its
-    extension line at `end` begins."""
+    extension line at `end` begins. `back`: what is measured from `end`, with its text before `start` where it has no room
+    between."""
 
     start: float
     end: float
     text: str
     edge: float
+    back: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,8 @@ class Dimensioned:
     reach: float
     longest: float
     """The furthest position along the dimensions' own direction that a text or arrow takes."""
+    least: float = 0.0
+    """The position furthest back: above the part, or to the left."""
 
 
 def depths(spans: Sequence[Span], beside: float) -> Dimensioned:
@@ -40,45 +44,44 @@ def depths(spans: Sequence[Span], beside: float) -> Dimensioned:
     lines: list[Line] = []
     arrows: list[Arrow] = []
     labels: list[Label] = []
-    longest = 0.0
+    longest = least = 0.0
     ordered = sorted(spans, key=lambda span: span.end - span.start)
     x = beside
     for number, span in enumerate(ordered):
         x = beside + FIRST + number * STEP
-        lines.append(Line(Pen.THIN, ((span.edge, span.end), (x + OVER, span.end))))
+        first, last = (span.end, span.start) if span.back else (span.start, span.end)
+        on = -1.0 if span.back else 1.0
+        lines.append(Line(Pen.THIN, ((span.edge, last), (x + OVER, last))))
         room = span.end - span.start
         width = text_width(span.text)
         if room >= width + 2 * ARROW:
-            lines.append(Line(Pen.THIN, ((x, span.start), (x, span.end))))
-            arrows += [Arrow(x, span.start, 0, -1), Arrow(x, span.end, 0, 1)]
-            labels.append(Label(x - 0.9, (span.start + span.end) / 2, span.text, turned=True))
-            longest = max(longest, span.end)
+            tail, end, middle, inwards = first, last, (first + last) / 2, 1.0
         elif room >= 2 * ARROW + 0.5:
-            lines.append(Line(Pen.THIN, ((x, span.start), (x, span.end + width + 1.5))))
-            arrows += [Arrow(x, span.start, 0, -1), Arrow(x, span.end, 0, 1)]
-            labels.append(Label(x - 0.9, span.end + 1 + width / 2, span.text, turned=True))
-            longest = max(longest, span.end + width + 1.5)
+            tail, end, middle, inwards = first, last + on * (width + 1.5), last + on * (1 + width / 2), 1.0
         else:
-            lines.append(Line(Pen.THIN, ((x, span.start - ARROW - 1.5), (x, span.end + ARROW + width + 1.5))))
-            arrows += [Arrow(x, span.start, 0, 1), Arrow(x, span.end, 0, -1)]
-            labels.append(Label(x - 0.9, span.end + ARROW + 0.5 + width / 2, span.text, turned=True))
-            longest = max(longest, span.end + ARROW + width + 1.5)
+            tail, end = first - on * (ARROW + 1.5), last + on * (ARROW + width + 1.5)
+            middle, inwards = last + on * (ARROW + 0.5 + width / 2), -1.0
+        lines.append(Line(Pen.THIN, ((x, tail), (x, end))))
+        arrows += [Arrow(x, first, 0, -on * inwards), Arrow(x, last, 0, on * inwards)]
+        labels.append(Label(x - 0.9, middle, span.text, turned=True, clear=end != last))
+        longest, least = max(longest, end), min(least, end)
     if ordered:
-        for start in sorted({span.start for span in ordered}):
+        for start in sorted({span.end if span.back else span.start for span in ordered}):
             lines.append(Line(Pen.THIN, ((beside, start), (x + OVER, start))))
-    return Dimensioned(tuple(lines), tuple(arrows), tuple(labels), x + OVER if ordered else beside, longest)
+    return Dimensioned(tuple(lines), tuple(arrows), tuple(labels), x + OVER if ordered else beside, longest, least)
 
 
-def diameters(spans: Sequence[Span], beyond: float, up: bool) -> Dimensioned:
+def diameters(spans: Sequence[Span], beyond: float, up: bool, left: bool = False) -> Dimensioned:
     """Diameters about the axis x = 0, as horizontal dimension lines above (`up`) or below y = `beyond`, smallest first.
 
-    A span's `edge` is the y at which its extension lines begin.
+    A span's `edge` is the y at which its extension lines begin. A text without room between them stands to the right, or to
+    the `left`.
     """
-    sign = -1.0 if up else 1.0
+    sign, side = -1.0 if up else 1.0, -1.0 if left else 1.0
     lines: list[Line] = []
     arrows: list[Arrow] = []
     labels: list[Label] = []
-    widest = 0.0
+    widest = furthest = 0.0
     y = beyond
     for number, span in enumerate(sorted(spans, key=lambda span: span.end)):
         y = beyond + sign * (FIRST + number * STEP)
@@ -92,10 +95,10 @@ def diameters(spans: Sequence[Span], beyond: float, up: bool) -> Dimensioned:
             labels.append(Label(0.0, y - 0.9, span.text))
             widest = max(widest, radius)
         else:
-            far = radius + ARROW + width + 1.5
-            lines.append(Line(Pen.THIN, ((-radius - ARROW - 1.5, y), (far, y))))
+            end = side * (radius + ARROW + width + 1.5)
+            lines.append(Line(Pen.THIN, ((-side * (radius + ARROW + 1.5), y), (end, y))))
             arrows += [Arrow(-radius, y, 1, 0), Arrow(radius, y, -1, 0)]
-            labels.append(Label(radius + ARROW + 0.5, y - 0.9, span.text, anchor="start", clear=True))
-            widest = max(widest, far)
+            labels.append(Label(end + 1.0 if left else radius + ARROW + 0.5, y - 0.9, span.text, anchor="start", clear=True))
+            widest, furthest = max(widest, radius, end), min(furthest, end)
     top = y + sign * 3.9 if spans else beyond
-    return Dimensioned(tuple(lines), tuple(arrows), tuple(labels), top, widest)
+    return Dimensioned(tuple(lines), tuple(arrows), tuple(labels), top, widest, furthest)

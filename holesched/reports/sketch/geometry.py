@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from holesched.callouts.model import Side
 from holesched.reports.show import Show
-from holesched.reports.sketch.dimensions import Dimensioned, Span, depths, diameters
-from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point, text_width
+from holesched.reports.sketch.dimensions import FIRST, Dimensioned, Span, depths, diameters
+from holesched.reports.sketch.drawing import TEXT_MM, Drawing, Label, Line, Pen, Point, text_width
 from holesched.reports.sketch.hatch import hatching
 from holesched.reports.sketch.profile import Profile, profile
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
@@ -22,9 +23,9 @@ HATCH_MM = 2.2
 
 @dataclass(frozen=True, slots=True)
 class _Sizes:
-    """What is to be dimensioned, in mm on the part: depths (from, to, radius there, text) and diameters (radius, text)."""
+    """What is to be dimensioned, in mm on the part: depths, and by their face diameters (radius, depth, text)."""
 
-    depths: tuple[tuple[float, float, float, str], ...]
+    depths: tuple[Span, ...]
     near: tuple[tuple[float, float, str], ...]
     far: tuple[tuple[float, float, str], ...]
 
@@ -47,7 +48,7 @@ def section(plan: ToolPlan, show: Show) -> Drawing | None:
 
 def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
     thickness = plan.resolved.thickness_mm
-    down: list[tuple[float, float, float, str]] = []
+    down: list[Span] = []
     near: list[tuple[float, float, str]] = []
     far: list[tuple[float, float, str]] = []
     for step in plan.parts:
@@ -60,15 +61,17 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
         if not step.through and depth is not None:
             if not step.kind.makes_thread and not (from_far or shape.shows_depth(depth)):
                 continue
-            if from_far:
-                down.append((shape.floor - depth, shape.floor, radius, f"{show.short(depth)}{_word(step)}"))
-            else:
-                down.append((0.0, depth, radius, f"{show.short(depth)}{_word(step)}"))
+            down.append(_depth(shape, depth, f"{show.short(depth)}{_word(step)}", radius, from_far))
             if step.kind is StepKind.DRILL and step.tip_mm is not None and step.tip_mm - depth > 0.05:
-                down.append((0.0, step.tip_mm, 0.0, f"{show.short(step.tip_mm)} tip"))
+                down.append(_depth(shape, step.tip_mm, f"{show.short(step.tip_mm)} tip", 0.0, from_far))
     if thickness is not None and not shape.broken:
-        down.append((0.0, thickness, 0.0, f"{show.short(thickness)} part"))
+        down.append(Span(0.0, thickness, f"{show.short(thickness)} part", 0.0))
     return _Sizes(tuple(dict.fromkeys(down)), tuple(dict.fromkeys(near)), tuple(dict.fromkeys(far)))
+
+
+def _depth(shape: Profile, depth: float, text: str, radius: float, from_far: bool) -> Span:
+    """A depth from the face that the step is made from."""
+    return Span(shape.floor - depth, shape.floor, text, radius, True) if from_far else Span(0.0, depth, text, radius)
 
 
 def _diameter_text(step: ToolStep, show: Show) -> str:
@@ -98,20 +101,21 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) 
     widest = shape.widest * scale
     half = widest + max(6.0, min(0.7 * widest, 14.0))
     lines = [*_part(outline, floor, half, shape.broken), *_hole(outline, floor), *_threads(shape, scale)]
-    axis_end = floor + 3 if not shape.broken else floor + 1
+    axis_end = floor + (1 if shape.broken or sizes.far else 3)
     lines.append(Line(Pen.AXIS, ((0.0, -3.0), (0.0, axis_end))))
 
-    down = depths([Span(a * scale, b * scale, text, r * scale) for a, b, r, text in sizes.depths], half)
-    above = diameters([Span(-r * scale, r * scale, text, z * scale) for r, z, text in sizes.near], 0.0, up=True)
-    below = diameters([Span(-r * scale, r * scale, text, floor) for r, _, text in sizes.far], floor, up=False)
+    down = depths([replace(s, start=s.start * scale, end=s.end * scale, edge=s.edge * scale) for s in sizes.depths], half)
+    above = _beyond([Span(-r * scale, r * scale, text, z * scale) for r, z, text in sizes.near], 0.0, down.least, half)
+    below = _beyond([Span(-r * scale, r * scale, text, floor) for r, _, text in sizes.far], floor, down.longest, half)
     groups: tuple[Dimensioned, ...] = (down, above, below)
     lines += [line for group in groups for line in group.lines]
     caption = f"scale {name}{', thickness not given' if unsure else ''}"
     right = max(down.reach, above.longest, below.longest, text_width(caption) - half) + 1
-    lowest = max([floor, *(end * scale for _, end, _, _ in sizes.depths)])
-    bottom = max(lowest + 4.4, axis_end + 3.6, down.longest + 0.8, below.reach + 4)
-    top = above.reach - 0.5
-    left = -half - 2
+    lowest = max([floor, *(span.end * scale for span in sizes.depths)])
+    apart = 0.8 if text_width(caption) < 2 * half + FIRST - TEXT_MM else 4.4
+    bottom = max(lowest + 4.4, axis_end + 3.6, down.longest + apart, below.reach + 4)
+    top = min(above.reach, down.least) - 0.5
+    left = min(-half - 2, above.least - 1, below.least - 1)
     return Drawing(
         left,
         top,
@@ -125,6 +129,15 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) 
         ),
         name,
     )
+
+
+def _beyond(spans: Sequence[Span], face: float, texts_to: float, half: float) -> Dimensioned:
+    """The diameters beyond a face; with their texts to the left where the depths' own texts come out beyond it (as far as
+    `texts_to`) and would meet them."""
+    up = face == 0.0
+    found = diameters(spans, face, up)
+    meets = found.longest > half + FIRST - TEXT_MM - 1.0 and (texts_to < face if up else texts_to > face)
+    return diameters(spans, face, up, left=True) if meets else found
 
 
 def _part(outline: list[Point], floor: float, half: float, broken: bool) -> list[Line]:
@@ -162,24 +175,26 @@ def _threads(shape: Profile, scale: float) -> list[Line]:
     """A thread as ISO 6410-1 draws it: the major diameter as thin lines, the end of the full thread as a thick line."""
     lines = []
     for thread in shape.threads:
-        start = max(thread.start, _chamfer_end(shape, thread.radius))
-        if start >= thread.end:
+        start = max(thread.start, _chamfer_end(shape.outline, thread.radius))
+        end = min(thread.end, _chamfer_end(shape.outline[::-1], thread.radius))
+        if start >= end:
             continue
-        radius, top, end = thread.radius * scale, start * scale, thread.end * scale
-        lines += [Line(Pen.THIN, ((x, top), (x, end))) for x in (radius, -radius)]
-        if thread.end < shape.floor:
-            lines.append(Line(Pen.THICK, ((-radius, end), (radius, end))))
+        radius = thread.radius * scale
+        lines += [Line(Pen.THIN, ((x, start * scale), (x, end * scale))) for x in (radius, -radius)]
+        last = start if thread.from_far else end
+        if 0.0 < last < shape.floor and last in (thread.start, thread.end):
+            lines.append(Line(Pen.THICK, ((-radius, last * scale), (radius, last * scale))))
     return lines
 
 
-def _chamfer_end(shape: Profile, radius: float) -> float:
-    """The depth at which the hole first is as narrow as `radius`."""
-    for (z0, r0), (z1, r1) in pairwise(shape.outline):
+def _chamfer_end(outline: Sequence[Point], radius: float) -> float:
+    """The depth at which a hole, followed from one of its ends, first is as narrow as `radius`."""
+    for (z0, r0), (z1, r1) in pairwise(outline):
         if r0 <= radius:
             return z0
         if r1 <= radius and r0 > r1:
             return z0 + (z1 - z0) * (r0 - radius) / (r0 - r1)
-    return shape.outline[-1][0]
+    return outline[-1][0]
 
 
 def _zigzag(start: Point, end: Point) -> tuple[Point, ...]:

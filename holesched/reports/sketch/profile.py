@@ -32,11 +32,12 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Thread:
-    """An internal thread: major radius, and where its full thread begins and ends."""
+    """An internal thread: major radius, and between which depths its full thread lies; whether it ends above or below."""
 
     radius: float
     start: float
     end: float
+    from_far: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +82,9 @@ def profile(plan: ToolPlan) -> Profile | None:
     deepest = max((_bottom(step) for step in plan.parts if not step.through), default=0.0)
     through = any(step.through for step in plan.parts)
     widest = max(step.diameter_mm for step in plan.parts)
-    floor, broken = _floor(thickness, deepest, through, widest)
-    if thickness is None and any(step.side is not Side.NEAR for step in plan.parts):
+    far = any(step.side is not Side.NEAR for step in plan.parts)
+    floor, broken = _floor(thickness, deepest, through or far, widest)
+    if thickness is None and far:
         thickness, broken = floor, False
     pieces: list[Piece] = []
     threads: list[Thread] = []
@@ -93,17 +95,20 @@ def profile(plan: ToolPlan) -> Profile | None:
         if step.side is not Side.NEAR and thickness is not None:
             pieces += [piece.seen_from(thickness) for piece in made]
         if step.finishes_thread:
-            end = floor if step.through or step.depth_mm is None else step.depth_mm
-            threads.append(Thread(step.diameter_mm / 2, step.start_mm, min(end, floor)))
+            end = floor if step.through or step.depth_mm is None else min(step.depth_mm, floor)
+            if step.side is not Side.FAR:
+                threads.append(Thread(step.diameter_mm / 2, step.start_mm, end))
+            if step.side is not Side.NEAR and not step.through:
+                threads.append(Thread(step.diameter_mm / 2, floor - end, floor - step.start_mm, from_far=True))
     outline = envelope([piece for piece in pieces if piece.z1 - piece.z0 > TINY], floor)
     return Profile(outline, tuple(threads), floor, broken) if outline else None
 
 
-def _floor(thickness: float | None, deepest: float, through: bool, widest: float) -> tuple[float, bool]:
+def _floor(thickness: float | None, deepest: float, open_below: bool, widest: float) -> tuple[float, bool]:
     """Where the drawing ends below, and whether that is a break: a thick part is not drawn to its far face for nothing."""
     if thickness is None:
         return (max(deepest + 0.3 * widest, 2.0 * widest), True)
-    if through or thickness <= max(1.35 * deepest, deepest + 0.6 * widest):
+    if open_below or thickness <= max(1.35 * deepest, deepest + 0.6 * widest):
         return thickness, False
     return deepest + 0.3 * widest, True
 

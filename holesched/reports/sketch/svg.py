@@ -60,7 +60,11 @@ def _head(arrow: Arrow) -> str:
 
 def _clearing(label: Label) -> str:
     """White ground behind a text that stands where lines pass."""
-    box = f'x="{num(label.x - 0.3)}" y="{num(label.y - 2.5)}" width="{num(text_width(label.text) + 0.3)}" height="2.9"'
+    width, height = text_width(label.text) + 0.3, 2.9
+    left, top = label.x - 0.3, label.y - 2.5
+    if label.turned:
+        left, top, width, height = label.x - 2.5, label.y - width / 2, height, width
+    box = f'x="{num(left)}" y="{num(top)}" width="{num(width)}" height="{num(height)}"'
     return f'<rect {box} fill="#fff"/>'
 
 

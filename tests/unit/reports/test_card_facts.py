@@ -1,10 +1,12 @@
-"""Figures on a card that are followed with a gauge in the hand."""
+"""Figures on a card that are followed with a gauge or a program in the hand."""
 
 from __future__ import annotations
 
 import pytest
 
 from holesched.pipeline import explain, read_options
+from holesched.reports import process_sheet
+from holesched.reports.base import RunStamp
 from holesched.reports.card_facts import card_facts
 from holesched.reports.show import Show
 from holesched.reports.source_list import SourceList
@@ -41,3 +43,24 @@ def test_a_go_plug_is_counted_to_the_full_thread(callout: str, turns: str) -> No
     found = facts(callout)
     assert found["Go gauge"] == f"enters {turns} turns to the full thread"
     assert "Taper plug" not in found
+
+
+def test_every_step_names_the_operation_that_it_is_part_of(stamp: RunStamp) -> None:
+    """Both ends of a hole with the same tools: two operations a tool; both stood in every line."""
+    shop = Shop()
+    job = explain("M8x1.25-6H ↧20 BOTH SIDES", shop, read_options(shop, material="C45", thickness_mm=60.0))
+    sheet = process_sheet.build(job, shop, stamp)
+    (card,) = sheet.cards
+    numbers = [int(step.operation) for step in card.steps]
+    assert sorted(numbers) == [row.number for row in sheet.operations]
+    for row in sheet.operations:
+        (step,) = [step for step in card.steps if int(step.operation) == row.number]
+        assert (step.tool, step.title) == (row.tool, row.title)
+
+
+def test_what_both_ends_of_a_hole_or_all_taps_of_a_set_say_alike_stands_once(stamp: RunStamp) -> None:
+    shop = Shop()
+    job = explain("M8x1.25-6H ↧20 BOTH SIDES", shop, read_options(shop, material="C45", thickness_mm=60.0))
+    (card,) = process_sheet.build(job, shop, stamp).cards
+    assert len(card.facts) == len(set(card.facts)) > 2
+    assert len(card.rulers) == 1

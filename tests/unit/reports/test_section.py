@@ -7,12 +7,15 @@ from math import hypot
 
 import pytest
 
+from holesched.pipeline import explain, read_options
 from holesched.reports.show import Show
-from holesched.reports.sketch.drawing import Drawing, Pen, text_width
+from holesched.reports.sketch.drawing import Drawing, Label, Pen, text_width
 from holesched.reports.sketch.geometry import HEIGHT_MM, WIDTH_MM, section
 from holesched.reports.sketch.hatch import hatching
+from holesched.reports.sketch.profile import profile
 from holesched.reports.sketch.svg import num, svg
 from holesched.sequence.model import JobPlan
+from holesched.shop.model import Shop
 
 # ISO 5455:1979, clause 4, recommended scales (from memory)
 RECOMMENDED = {"50:1", "20:1", "10:1", "5:1", "2:1", "1:1", "1:2", "1:5", "1:10", "1:20", "1:50", "1:100"}
@@ -80,17 +83,19 @@ def test_dimensions_are_to_scale(job: JobPlan, index: int) -> None:
     assert deepest == pytest.approx(expected * scale, abs=0.01)
 
 
+def box(label: Label) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of a label."""
+    wide, high = text_width(label.text), 2.6
+    if label.turned:
+        return label.x - high, label.y - wide / 2, label.x, label.y + wide / 2
+    x0 = label.x - (wide / 2 if label.anchor == "middle" else 0)
+    return x0, label.y - high, x0 + wide, label.y
+
+
 def test_labels_do_not_fall_over_each_other(job: JobPlan) -> None:
     for index in range(6):
         drawing = drawn(job, index, Show("mm"))
-        boxes = []
-        for label in drawing.labels:
-            wide, high = text_width(label.text), 2.6
-            x0 = label.x - (wide / 2 if label.anchor == "middle" and not label.turned else 0)
-            if label.turned:
-                boxes.append((label.x - high, label.y - wide / 2, label.x, label.y + wide / 2))
-            else:
-                boxes.append((x0, label.y - high, x0 + wide, label.y))
+        boxes = [box(label) for label in drawing.labels]
         for number, one in enumerate(boxes):
             for other in boxes[number + 1 :]:
                 apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
@@ -112,3 +117,67 @@ def test_svg_is_plain_and_escaped(job: JobPlan) -> None:
     assert "<script" not in text
     assert text.count("<path") == 5  # hatching, thin, axis, thick, arrow heads
     assert [num(value) for value in (12.0, 3.5, -0.25, -0.001, 1.005)] == ["12", "3.5", "-0.25", "0", "1"]
+
+
+FAR = [
+    ("M8x1.25-6H ↧20 BOTH SIDES", 45.0),
+    ("M8x1.25-6H ↧20 BOTH SIDES", 60.0),
+    ("M12x1.75-6H ↧30 FROM FAR SIDE", 45.0),
+    ("M12x1.75-6H ↧30 FROM FAR SIDE", 32.0),
+    ("M16x1.5 ↧24 FROM FAR SIDE", 100.0),
+    ("Ø20 H8 THRU, ⌴ Ø30 ↧10 FAR SIDE", 45.0),
+    ("Ø6.6 THRU ⌴ Ø11 ↧6.5 BOTH SIDES", 30.0),
+    ("M3 ↧6 FROM FAR SIDE", 10.0),
+]
+
+
+@pytest.mark.parametrize(("callout", "thickness_mm"), FAR)
+def test_no_label_of_a_hole_from_the_far_face_meets_another(callout: str, thickness_mm: float) -> None:
+    shop = Shop()
+    job = explain(callout, shop, read_options(shop, material="C45", thickness_mm=thickness_mm))
+    drawing = drawn(job, 0, Show("mm"))
+    assert drawing.width <= WIDTH_MM
+    assert drawing.height <= HEIGHT_MM
+    boxes = [(label.text, box(label)) for label in drawing.labels]
+    for number, (text, one) in enumerate(boxes):
+        assert drawing.left <= one[0]
+        assert drawing.top <= one[1]
+        assert one[2] <= drawing.left + drawing.width
+        assert one[3] <= drawing.top + drawing.height
+        for other_text, other in boxes[number + 1 :]:
+            apart = one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+            assert apart, (text, other_text)
+
+
+def test_a_depth_from_the_far_face_is_measured_from_there() -> None:
+    """At 1:2 the far face of a part of 45 lies at 22.5 on paper, and thread, drill and tip are measured up from there."""
+    shop = Shop()
+    callout = "M12x1.75-6H ↧30 FROM FAR SIDE"
+    job = explain(callout, shop, read_options(shop, material="C45", thickness_mm=45.0))
+    cut_plan = job.holes[0].cut_plan
+    assert cut_plan is not None
+    drawing = drawn(job, 0, Show("mm"))
+    assert drawing.scale == "1:2"
+    arrows = {round(arrow.x, 6): set[float]() for arrow in drawing.arrows if arrow.dx == 0}
+    for arrow in drawing.arrows:
+        if arrow.dx == 0:
+            arrows[round(arrow.x, 6)].add(round(arrow.y, 6))
+    (drill,) = [step for step in cut_plan.plan.steps if step.kind.value == "drill"][-1:]
+    assert drill.depth_mm is not None
+    assert drill.tip_mm is not None
+    for depth in (30.0, drill.depth_mm, drill.tip_mm):
+        assert {22.5, round(22.5 - depth / 2, 6)} in arrows.values(), depth
+
+
+def test_a_thread_from_the_far_face_is_drawn_at_the_far_face() -> None:
+    """30 of thread from the far face of a part of 100, which is not cut short: from 70 to 100, its end above it."""
+    shop = Shop()
+    job = explain("M12x1.75-6H ↧30 FROM FAR SIDE", shop, read_options(shop, material="C45", thickness_mm=100.0))
+    cut_plan = job.holes[0].cut_plan
+    assert cut_plan is not None
+    shape = profile(cut_plan.plan)
+    assert shape is not None
+    assert (shape.floor, shape.broken) == (100.0, False)
+    (thread,) = shape.threads
+    assert (thread.start, thread.end, thread.from_far) == (70.0, 100.0, True)
+    assert shape.radius(99.9) > 0 == shape.radius(50.0)
