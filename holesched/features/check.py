@@ -10,8 +10,8 @@ from itertools import combinations
 
 from holesched.callouts.caret import message
 from holesched.callouts.model import Kind
-from holesched.features import check_sides, check_threads
-from holesched.features.completion import HEAD_KINDS, HOLE_KINDS
+from holesched.features import check_finished, check_sides, check_threads
+from holesched.features.completion import FINISHED, HEAD_KINDS, HOLE_KINDS
 from holesched.features.findings import Finding, Part, deep_mm, depth_text, major_mm, same_side
 from holesched.features.model import Hole
 from holesched.notes import COMMON_PRACTICE, Note, Severity
@@ -90,7 +90,7 @@ def steps_that_cut_nothing(hole: Hole, part: Part) -> Iterator[Finding]:
         deep, deeper = deep_mm(first), deep_mm(second)
         if not same_side(first, second) or deep is None or deeper is None:
             continue
-        if first.kind in (Kind.REAM, Kind.BORE) and second.diameter.mm <= first.diameter.mm and deeper <= deep:
+        if first.kind in FINISHED and second.diameter.mm <= first.diameter.mm and deeper <= deep:
             sentence = (
                 f"{second.diameter.label} follows a hole of {first.diameter.label}, wider and as deep: nothing is left."
             )
@@ -136,8 +136,8 @@ def two_holes_in_one(hole: Hole, part: Part) -> Iterator[Finding]:
     made = [f for f in hole.features if f.kind in HOLE_KINDS and f.element is not None]
     for first, second in combinations(made, 2):
         narrow, wide = sorted((first, second), key=lambda f: f.diameter.mm)
-        if narrow.kind is not Kind.DRILL:
-            continue
+        if narrow.kind is not Kind.DRILL or (wide is first and wide.kind in FINISHED):
+            continue  # a finished one that comes to nothing, or after which nothing is left, is asked about as such
         ordered = all(f.element is not None and f.element.stated for f in (first, second))
         if wide.kind is not Kind.DRILL and narrow.diameter.mm >= PRE_DRILL_SHARE * wide.diameter.mm:
             continue
@@ -180,15 +180,6 @@ def sizes_out_of_the_way(hole: Hole, part: Part) -> Iterator[Finding]:
                 yield Finding("CHECK-HOLE-DEEP", Severity.WATCH, sentence, feature, "", "", COMMON_PRACTICE)
 
 
-def reamed_without_limits(hole: Hole, part: Part) -> Iterator[Finding]:
-    """A hole that is written to be reamed, with no fit and no limits: a stock reamer is taken, and somebody must know."""
-    for feature in hole.features:
-        if feature.kind is Kind.REAM and feature.tolerance is None:
-            sentence = f"{feature.diameter.label} is to be reamed, and has no limits: a stock reamer of that size is taken."
-            hint = "Look for its limits in the title block, or ask for them."
-            yield Finding("REAM-LIMITS-UNSTATED", Severity.WATCH, sentence, feature, hint, "", COMMON_PRACTICE)
-
-
 Check = Callable[[Hole, Part], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     check_threads.drill_over_thread,
@@ -203,7 +194,9 @@ CHECKS: tuple[Check, ...] = (
     two_holes_in_one,
     check_threads.long_thread,
     sizes_out_of_the_way,
-    reamed_without_limits,
+    check_finished.reamed_without_limits,
+    check_finished.finished_then_lost,
+    check_threads.lost_in_thread,
 )
 CHECKS_WITHOUT_TOOLS: tuple[Check, ...] = (check_threads.drill_outside_limits,)
 """For a callout read by itself; in a job the choice of tools asks the same, with the oversize that a drill cuts."""

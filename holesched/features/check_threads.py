@@ -6,13 +6,16 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from holesched.callouts.model import Side
-from holesched.features.completion import HOLE_KINDS
-from holesched.features.findings import Finding, Part, deep_mm, depth_text, major_mm, same_side, taps
+from holesched.features.completion import FINISHED, HOLE_KINDS
+from holesched.features.findings import Finding, Part, covers, deep_mm, depth_text, major_mm, same_side, taps
 from holesched.features.model import Feature, Hole
 from holesched.notes import COMMON_PRACTICE, Severity
 from holesched.standards import threads
 from holesched.standards.materials import find_material
+from holesched.standards.threads.base import ThreadGeometry
 
+PILOT_UNDER_P = 0.5
+"""Pitches under the smallest minor diameter to which a hole may be meant as the thread's. Common practice, no source."""
 SHORTEST_CHAMFER_PITCHES = 1.0
 """Threads of the shortest chamfer a cutting tap has (form F, 1 to 1.5; DIN 2197, the standard itself not seen)."""
 ENOUGH_IN_STEEL, ENOUGH_IN_SOFT_METAL, LONGEST_THREAD = 2.0, 2.5, 3.0
@@ -120,13 +123,48 @@ def _thread_length_mm(tap: Feature, hole: Hole, part: Part) -> float | None:
     return max(part.thickness_mm - near - far, 0.0)
 
 
+def lost_in_thread(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A hole that its thread takes away again: finished, or so narrow that it is not the thread's own drilled one; a
+    finished hole that goes on under the thread and is too wide for it."""
+    for tap in taps(hole):
+        shape = threads.geometry(tap.thread) if tap.thread is not None else None
+        if shape is None:
+            continue
+        for bore in hole.features:
+            if bore.kind not in HOLE_KINDS or bore.diameter.mm >= major_mm(tap):
+                continue
+            finished, size = bore.kind in FINISHED, bore.diameter
+            pilot = bore.element is not None and "pilot hole" in bore.element.uses
+            if covers(tap, bore) and not pilot and (finished or _too_narrow(bore, shape)):
+                sentence = (
+                    f"Nothing is left of Ø{size.label} in {shape.spec.designation}, which is cut in a hole of "
+                    f"{shape.minor.min_mm:.2f} mm or more, as deep: two holes, or a wrong size?"
+                )
+                hint = "Give each hole its own row, or correct a size or a depth."
+                yield Finding("CHECK-LOST-IN-THREAD", Severity.ASK, sentence, bore, hint, "both made on one axis")
+            elif finished and same_side(bore, tap) and shape.minor.max_mm is not None and size.mm > shape.minor.max_mm:
+                sentence = (
+                    f"The finished hole of Ø{size.label} goes through {shape.spec.designation}, and is wider than its "
+                    f"largest minor diameter, {shape.minor.max_mm:.3f} mm: the thread is not full."
+                )
+                hint = "Correct the hole or the thread."
+                yield Finding("CHECK-BORE-IN-THREAD", Severity.ASK, sentence, bore, hint, "as written", shape.cites[0])
+
+
+def _too_narrow(drill: Feature, shape: ThreadGeometry) -> bool:
+    """Whether a hole is too narrow to be meant as the drilled one of a thread; a taper thread's depends on its reamer."""
+    return not shape.taper and drill.diameter.mm < shape.minor.min_mm - PILOT_UNDER_P * shape.spec.pitch_mm
+
+
 def drill_outside_limits(hole: Hole, part: Part) -> Iterator[Finding]:
     """A drilled hole stated for a thread that is outside the limits of its minor diameter."""
     for tap in taps(hole):
         pilot = pilot_of(tap, hole)
         shape = threads.geometry(tap.thread) if tap.thread is not None else None
-        if pilot is None or shape is None or shape.taper or shape.minor.max_mm is None:
+        if pilot is None or pilot.kind in FINISHED or shape is None or shape.taper or shape.minor.max_mm is None:
             continue
+        if covers(tap, pilot) and _too_narrow(pilot, shape):
+            continue  # asked about as lost in the thread
         low_mm, high_mm = shape.minor.min_mm, shape.minor.max_mm
         if low_mm - 1e-9 <= pilot.diameter.mm <= high_mm + 1e-9:
             continue

@@ -11,6 +11,7 @@ from holesched.notes import Cite, Note, Severity
 from holesched.standards.threads.insert_depths import LENGTHS
 
 HOLE_KINDS = (Kind.DRILL, Kind.REAM, Kind.BORE)
+FINISHED = (Kind.REAM, Kind.BORE)
 HEAD_KINDS = (Kind.COUNTERBORE, Kind.COUNTERSINK, Kind.SPOTFACE)
 SAME_LENGTH = 0.02
 """Diameters: lengths of inch inserts are printed rounded (.285 for 1.5 times .190)."""

@@ -42,6 +42,13 @@ def same_side(one: Feature, other: Feature) -> bool:
     return one.side is other.side or Side.BOTH in (one.side, other.side)
 
 
+def covers(wide: Feature, narrow: Feature) -> bool:
+    """Whether the wider feature is made as deep as the narrower, from its side, or through."""
+    deep, deeper = deep_mm(narrow), deep_mm(wide)
+    meets = same_side(wide, narrow) or wide.depth.through
+    return meets and deep is not None and deeper is not None and deeper >= deep
+
+
 def depth_text(value: float | None) -> str:
     """A depth for people: 12 mm, or through."""
     return "through" if value == float("inf") else f"{value:g} mm"

@@ -9,10 +9,9 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import Note, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.tooling.depth import CLOSE_MM
-from holesched.tooling.model import OPENING, DepthBudget, StepKind, ToolStep
+from holesched.tooling.model import CONES, OPENING, DepthBudget, ToolStep
 from holesched.tooling.setting import Setting
 
-_CONES = (StepKind.SPOT, StepKind.COUNTERSINK)
 
 def reaches_mm(steps: Sequence[ToolStep]) -> tuple[float, float]:
     """How deep the blind tools come from the near and from the far face, each from its own: 0 where none does.
@@ -20,7 +19,7 @@ def reaches_mm(steps: Sequence[ToolStep]) -> tuple[float, float]:
     The tip counts; around a hole that goes through, the floors, since the points lie in the hole. Cones are looked at by
     themselves.
     """
-    parts = [part for step in steps for part in step.parts if part.kind not in _CONES and not part.tool.cuts_back]
+    parts = [part for step in steps for part in step.parts if part.kind not in CONES and not part.tool.cuts_back]
     floors = any(part.through and part.kind in OPENING for part in parts)
     blind = [(part.side, part.depth_mm if floors else part.tip_mm) for part in parts if not part.through]
     near, far = (max((deep for at, deep in blind if at is side and deep), default=0.0) for side in (Side.NEAR, Side.FAR))

@@ -81,6 +81,22 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
         ("Ø5 THRU, Ø6.8 THRU, M8 ↧10", None, [("CHECK-TWO-HOLES", ASK)]),
         ("Ø7.8 THRU, Ø8 H7 THRU", None, []),
         ("Ø3 ↧90", None, [("CHECK-HOLE-DEEP", WATCH)]),
+        ("M8 THRU, Ø6 H7 THRU", 12.0, [("CHECK-LOST-IN-THREAD", ASK)]),
+        ("M8 THRU, Ø6 H7 THRU FAR SIDE", 12.0, [("CHECK-LOST-IN-THREAD", ASK)]),
+        ("M8 THRU, Ø5 THRU", 12.0, [("CHECK-LOST-IN-THREAD", ASK)]),
+        ("Ø6.8 H7 THRU, M8 THRU", 12.0, [("CHECK-LOST-IN-THREAD", ASK)]),
+        ("Ø7 H7 ↧25, M8 ↧12", 40.0, [("CHECK-BORE-IN-THREAD", ASK)]),
+        ("M8 ↧12, Ø6 H7 ↧25", 40.0, []),  # a dowel under the thread
+        ("Ø8.5 H7 ↧5, M8 ↧16", 40.0, []),  # a spigot over it
+        ("M8 THRU, Ø4 PILOT THRU", 12.0, []),
+        ("1/4 NPT THRU, Ø10 H7 THRU", 20.0, [("CHECK-LOST-IN-THREAD", ASK)]),
+        ("Ø6 H7 THRU, Ø8 THRU", 12.0, [("CHECK-FINISHED-LOST", ASK)]),
+        ("Ø6 H7 THRU, Ø8 H7 THRU", 12.0, [("CHECK-FINISHED-LOST", ASK)]),
+        ("REAM Ø6 H7 THRU, DRILL Ø8 THRU", 12.0, [("CHECK-FINISHED-LOST", ASK)]),
+        ("Ø6 +0.01/0 THRU, Ø8 THRU", 12.0, [("CHECK-FINISHED-LOST", ASK)]),
+        ("DRILL Ø44 THRU, BORE Ø40 THRU", 30.0, [("CHECK-FINISHED-LOST", ASK)]),
+        ("Ø6 H7 THRU, DRILL Ø8 ↧5", 12.0, []),
+        ("Ø8 H7 THRU, Ø6 THRU", 12.0, [("CHECK-STEP-ORDER", ASK)]),
         ("M8 ↧20 BOTH SIDES", 30.0, [("CHECK-SIDES-MEET", ASK)]),
         ("M8 ↧15 BOTH SIDES", 30.0, [("CHECK-SIDES-MEET", ASK)]),
         ("M8 ↧12 BOTH SIDES", 30.0, []),  # the points of its drills do meet: asked where they are known
