@@ -181,6 +181,8 @@ class Reading:
     coating_start: int = 0
     waiting: Waiting | None = None
     fresh: bool = False
+    untapped: tuple[int, int] | None = None
+    """Where a thread is said not to be cut."""
 
     @property
     def current(self) -> Draft | None:

@@ -100,7 +100,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
         "",
         ("use", *WRITTEN_FITS, *phrases.WALLS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED),
     ),
-    (phrases.no_hole, "", ("spot", *phrases.NO_HOLES)),
+    (phrases.no_hole, "", ("spot", "do not tap", *phrases.NO_HOLES)),
     (
         threadcalls.thread_modifier,
         "a9-",

@@ -42,11 +42,6 @@ NO_HOLES = {
         "something is not to be made: what is?",
         "Write only what is to be made.",
     ),
-    "do not tap": (
-        "THREAD-NOT-CUT",
-        "a thread is named that is not to be cut here",
-        "Write the diameter to be drilled.",
-    ),
 }
 """Meanings that end the reading: code, problem, suggestion."""
 ASKED = {
@@ -261,12 +256,13 @@ def no_hole(r: Reading) -> bool:
     if word is not None and word.meaning == "spot" and (t.sign(after) == "Ø" or t.number_at(after) is not None):
         problem = "spot drilling with a size of its own is not planned: the shop chooses its spot drill"
         raise t.fail(problem, word.start, word.end, "Write the hole only.", "HOLE-CENTRE")
-    if word is None or word.meaning not in NO_HOLES:
-        return False
-    if word.meaning == "do not tap" and not any(draft.thread for draft in r.drafts):
+    if word is not None and word.meaning == "do not tap":  # a thread may come behind it: whole.py asks
         t.move(word.end)
         r.remarks.append(word.text)
+        r.untapped = (word.start, word.end)
         return True
+    if word is None or word.meaning not in NO_HOLES:
+        return False
     code, problem, suggestion = NO_HOLES[word.meaning]
     raise t.fail(problem, word.start, word.end, suggestion, code)
 

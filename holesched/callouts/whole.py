@@ -35,6 +35,7 @@ def ask_about_the_whole(r: Reading) -> None:
     """Asks or refuses what no step alone can tell."""
     if r.unknown:
         _ask_about_unknown(r)
+    _refuse_untapped(r)
     _refuse_open_opening(r)
     _refuse_deep_chamfer(r)
     _side_of_pilot(r)
@@ -43,6 +44,13 @@ def ask_about_the_whole(r: Reading) -> None:
     _ask_about_left_over(r)
     _ask_about_the_end(r)
     _ask_about_brackets(r)
+
+
+def _refuse_untapped(r: Reading) -> None:
+    """M8 DO NOT TAP, DO NOT TAP M8: a thread is named, and the hole's diameter is not."""
+    if r.untapped is not None and any(draft.thread for draft in r.drafts):
+        problem = "a thread is named that is not to be cut here"
+        raise r.tokens.fail(problem, *r.untapped, "Write the diameter to be drilled.", "THREAD-NOT-CUT")
 
 
 def _refuse_open_opening(r: Reading) -> None:

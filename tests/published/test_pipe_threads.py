@@ -141,7 +141,8 @@ the tolerance are printed for NH threads in Machinery's Handbook 27th ed. pp. 18
 def test_nps_by_formula(series: str, size: str) -> None:
     """NPSC: E1 give or take 1 1/2 turns (ASME B1.20.1 clause 4.2.2); NPSM: E1 and the class 2B tolerance for 9 pitches.
 
-    NPSL: E1 and 5 to 6 1/2 turns, NPSF and NPSI: within two turns of E1, NPSH: E1 and the allowance, all from memory. The rows from memory stand or fall here too.
+    NPSL: E1 and 5 to 6 1/2 turns, NPSF and NPSI: within two turns of E1, NPSH: E1 and the allowance, all from memory. The
+    rows from memory stand or fall here too.
     """
     row, e1 = nps.rows()[series, size], float(npt.rows()[size]["E1_in"])
     p = 1 / float(row["threads_per_inch"])

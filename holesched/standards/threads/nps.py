@@ -84,8 +84,8 @@ class StraightPipe:
         )
 
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
-        """Limits of the table (ASME B1.20.1, Tables 4 and 6; NPSF, NPSI: B1.20.3; NPSH: B1.20.7). Basic pitch diameter: E1 of
-        NPT."""
+        """Limits of the table (ASME B1.20.1, Tables 4 and 6; NPSF, NPSI: B1.20.3; NPSH: B1.20.7); basic pitch diameter is
+        E1 of NPT."""
         row = rows()[(spec.series, spec.nominal.label)]
         basic = npt.rows()[spec.nominal.label]
         e1 = float(basic["E1_in"]) * inch.MM_PER_INCH

@@ -27,8 +27,16 @@ def test_negations_are_refused(text: str) -> None:
     assert [note.code for note in notes] == ["CALLOUT-NEGATED"]
 
 
+@pytest.mark.parametrize("text", ["M8 DO NOT TAP", "DO NOT TAP M8", "Ø6.8 DO NOT TAP M8", "4X DO NOT TAP: M8 THRU"])
+def test_a_thread_that_is_not_to_be_cut_is_never_planned(text: str) -> None:
+    hole, notes, _ = build_callout(text, "mm")
+    assert hole is None
+    assert [note.code for note in notes if note.is_question] == ["THREAD-NOT-CUT"]
+
+
 @pytest.mark.parametrize(
-    "text", ["Ø6.8 DO NOT TAP", "M8 NO BURRS", "NO. 10 DRILL", "NO. 10-32 UNF-2B", "M8 THRU NO ROOM BEYOND"]
+    "text",
+    ["Ø6.8 DO NOT TAP", "DO NOT TAP Ø6.8 THRU", "M8 NO BURRS", "NO. 10 DRILL", "NO. 10-32 UNF-2B", "M8 THRU NO ROOM BEYOND"],
 )
 def test_no_is_not_always_a_negation(text: str) -> None:
     hole, notes, _ = build_callout(text, "mm")
