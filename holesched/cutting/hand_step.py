@@ -8,7 +8,7 @@ from holesched.cutting.geometry import Cut
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip, tap_loads
 from holesched.cutting.lookup import figure
-from holesched.cutting.model import HAND_OVER, CutStep
+from holesched.cutting.model import HAND_OVER, OVERLOAD, CutStep
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.shop.model import Machine
@@ -26,7 +26,7 @@ SECONDS_A_TAP = 15.0
 def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's figures; speed and feed rate are 0, the feed in a turn is the lead."""
     step = cut.step
-    tool = replace(step.tool, chamfer=SHARED_CHAMFER)
+    tool = step.tool if cut.is_taper else replace(step.tool, chamfer=SHARED_CHAMFER)
     cut = replace(cut, step=replace(step, tool=tool))
     load = tap_loads(cut, material, cut.hole_mm)
     risk = tap_risk(cut, material, load, machine)
@@ -41,8 +41,10 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
         *([time_reason] if time_reason else []),
         *([life[1]] if life else []),
     ]
-    risky = None if step.unfinished else risk_note(risk, cut)
+    risky = risk_note(risk, cut)
     heavy = _too_heavy(cut, load.torque_nm, machine)
+    if risky is not None and risky.code in OVERLOAD:
+        heavy, risky = (*heavy, risky), None
     return (
         CutStep(
             step=step,
@@ -64,7 +66,7 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
             risk=risk,
             overload=heavy,
         ),
-        [*heavy, *([risky] if risky else [])],
+        [*heavy, *([risky] if risky and not step.unfinished else [])],
     )
 
 

@@ -9,8 +9,9 @@ from holesched.notes import Cite, Note, Reason
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
 
 HAND_OVER = "CUT-HAND-OVER"
-OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER", HAND_OVER)
-"""Codes of the notes on what the machine, or a person at a tap wrench, cannot do."""
+TAP_BREAKS = "TAP-BREAKS"
+OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER", HAND_OVER, TAP_BREAKS)
+"""Codes of the notes on what the machine, a person at a tap wrench, or the tap itself cannot do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,8 @@ class CutStep:
     torque_share: float | None = None
     """Torque over what the spindle gives at that speed."""
     overload: tuple[Note, ...] = ()
-    """What the machine cannot do: more torque or thrust than it gives. Such a step is not to be run as it stands."""
+    """What the machine cannot do, which gives less torque or thrust, or the tap, which breaks at less. Such a step is not to
+    be run as it stands."""
     milling: ThreadMilling | None = None
     """For thread mills only; `feed_mm_per_min` is then the feed of the cutter's centre."""
 

@@ -14,7 +14,7 @@ from holesched.cutting.helix_step import helix_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip
 from holesched.cutting.milled_step import milled_step
-from holesched.cutting.model import CutPlan, CutStep, Loaded
+from holesched.cutting.model import OVERLOAD, CutPlan, CutStep, Loaded
 from holesched.cutting.reasons import bottom_reason, load_reason, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.run_step import run_step
@@ -139,6 +139,7 @@ def _turned(turning: Turning, material: Material, shop: Shop) -> tuple[CutStep, 
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.widest_mm)
     life = tool_life(cut, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
+    risky = risk_note(risk, cut) if risk else None
     told = (
         speed_reason(cut, material, turning.speeds, turning.found, start),
         turning.feed_reason,
@@ -160,8 +161,8 @@ def _turned(turning: Turning, material: Material, shop: Shop) -> tuple[CutStep, 
         life=life[0] if life else None,
         reasons=[reason for reason in told if reason],
         risk=risk,
+        overload=(risky,) if risky is not None and risky.code in OVERLOAD else (),
     )
-    risky = risk_note(risk, cut) if risk else None
     notes = [*running.notes, *stand_in_notes(cut, material, turning.speeds), *([risky] if risky else [])]
     return made, notes
 

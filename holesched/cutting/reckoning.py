@@ -45,7 +45,7 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
 
 def _too_heavy_by_hand(taps: Sequence[Loaded]) -> frozenset[str]:
     """Designations of the threads whose hand set nobody turns."""
-    heavy = (cut.step.step for cut in taps if cut.step.tool.by_hand and cut.overload)
+    heavy = (cut.step.step for cut in taps if cut.step.tool.by_hand and _beyond_a_person(cut))
     return frozenset(step.thread.spec.designation for step in heavy if step is not None and step.thread is not None)
 
 
@@ -87,7 +87,12 @@ def _share(cut: Loaded) -> float | None:
     is: the spindle, of which the rules speak, has no part in it."""
     if not cut.step.tool.by_hand:
         return cut.torque_share
-    if cut.step.limit is None or cut.torque_nm is None or not cut.overload:
+    return _beyond_a_person(cut)
+
+
+def _beyond_a_person(cut: Loaded) -> float | None:
+    """A hand tap's torque over what a person gives, where that is more; else None."""
+    if cut.step.limit is None or cut.torque_nm is None or cut.torque_nm <= cut.step.limit.value:
         return None
     return cut.torque_nm / cut.step.limit.value
 

@@ -7,7 +7,7 @@ from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import Loads, tap_loads
 from holesched.cutting.lookup import figure, life_holes, tap_load
 from holesched.cutting.milled_step import milled_of
-from holesched.cutting.model import TapRisk
+from holesched.cutting.model import TAP_BREAKS, TapRisk
 from holesched.cutting.thread_mill import mill_thread
 from holesched.notes import Cite, Note, Reason, Severity
 from holesched.shop.model import Machine
@@ -16,6 +16,9 @@ from holesched.tables import cite_of
 
 WATCH_FROM, CHANGE_FROM = 0.25, 0.5
 """Torque over breaking torque: below 0.25 calm, above 0.5 something should be changed. From memory."""
+BREAKS_FROM = 1.0
+"""From here a worn tap breaks: the step is not to be run as it stands."""
+ELSEWHERE = "Or have the thread milled where that is done, or ask for a larger one."
 _WORTH = 0.05
 """A drill that saves less than this share of the torque is no remedy."""
 
@@ -42,11 +45,14 @@ def risk_reason(risk: TapRisk) -> Reason:
 
 
 def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
-    """What to watch, with the cheapest remedy first; None when calm."""
+    """What to watch, with the cheapest remedy first; None when calm. Of a tap that would break, that it is not to be run."""
     if risk.band == "calm":
         return None
     share = f"{risk.index * 100:.0f} %"
     message = f"{cut.step.tool.size}: when worn, the tap takes about {share} of the torque that breaks it"
+    if risk.index >= BREAKS_FROM:
+        remedies = " ".join((*risk.remedies, ELSEWHERE))
+        return Note(TAP_BREAKS, Severity.WATCH, f"{message}: not to be run as it stands.", remedies, cite=_cite())
     if risk.band == "change":
         message += "; change something before it goes into a part of value"
     return Note("TAP-RISK", Severity.WATCH, f"{message}.", " ".join(risk.remedies), cite=_cite())

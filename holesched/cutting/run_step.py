@@ -8,7 +8,7 @@ from holesched.cutting import formulas
 from holesched.cutting.clamp import Running
 from holesched.cutting.model import CutStep, TapRisk, ThreadMilling
 from holesched.cutting.time import StepTime
-from holesched.notes import Reason
+from holesched.notes import Note, Reason
 from holesched.shop.model import Machine
 from holesched.tooling.model import ToolStep
 
@@ -29,8 +29,10 @@ def run_step(
     reasons: Sequence[Reason],
     risk: TapRisk | None = None,
     milling: ThreadMilling | None = None,
+    overload: tuple[Note, ...] = (),
 ) -> CutStep:
-    """The step at the speed and feed that the machine's limits leave; `cutter_mm` is the diameter that the speed is for."""
+    """The step at the speed and feed that the machine's limits leave; `cutter_mm` is the diameter that the speed is for,
+    `overload` what is too much beside what the machine gives."""
     low, start, high = speeds
     load = running.loads
     return CutStep(
@@ -54,6 +56,6 @@ def run_step(
         clamps=running.clamps,
         risk=risk,
         torque_share=running.torque_share,
-        overload=running.overload,
+        overload=(*running.overload, *overload),
         milling=milling,
     )

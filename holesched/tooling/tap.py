@@ -45,10 +45,10 @@ class ThreadChoice:
     before: tuple[Tool, ...] = ()
 
 
-def process_note(verdict: Verdict, designation: str, *, too_heavy_by_hand: bool) -> Note | None:
+def process_note(verdict: Verdict, designation: str, *, taper: bool, too_heavy_by_hand: bool) -> Note | None:
     """What to tell where no process is left, where a better one is struck, and where the thread is tapped by hand.
 
-    `too_heavy_by_hand`: its set has proved to take more than a person turns.
+    `taper`: one tap makes it, and no set. `too_heavy_by_hand`: its taps have proved to take more than a person turns.
     """
     if verdict.value == NONE:
         why = "; ".join(dict.fromkeys(lost.because for lost in verdict.reason.rejected))
@@ -58,11 +58,11 @@ def process_note(verdict: Verdict, designation: str, *, too_heavy_by_hand: bool)
         return Note("TAP-NONE-HOLDS", Severity.ASK, message, suggestion, meanwhile, cite=verdict.reason.cites[0])
     if verdict.value == "hand set" and too_heavy_by_hand:
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
-        message = f"{designation}: {why}Nobody turns this set by hand."
+        message = f"{designation}: {why}Nobody turns {'it' if taper else 'this set'} by hand."
         return Note("TAP-HAND-SET", Severity.WATCH, message, "Have it milled on a helix, or cut with a single-point tool.")
     if verdict.value == "hand set":
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
-        message = f"{designation}: {why}Tap it by hand, with the taps of a set in turn."
+        message = f"{designation}: {why}Tap it by hand{'' if taper else ', with the taps of a set in turn'}."
         suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)
     better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
@@ -137,9 +137,11 @@ def hand_set(last: Tool, case: HoleCase, given: frozenset[str], book: RuleBook) 
     """The taps of a hand set that make the thread in turn, `last` of them with the chamfer that the rules chose.
 
     A blind hole takes those of longer chamfer first, as far as no rule strikes them; a trapezoidal thread three of one
-    chamfer, each cutting deeper; through a hole the one tap makes the whole thread. Common practice, no source.
+    chamfer, each cutting deeper; through a hole, or of a taper thread, one tap makes the whole. Common practice, no source.
     """
     assert last.chamfer is not None
+    if "taper" in case.thread:
+        return (last,)
     if "trapezoidal" in case.thread:
         return tuple(replace(last, name=f"{last.name}, {which} of the set") for which in ("first", "second", "finishing"))
     possible = decide("chamfer", case, given, book).possible

@@ -87,7 +87,7 @@ def _made(
     given |= {LARGER_DRILL} if len(taken) > 1 else frozenset()
     process = decide("process", case, given, setting.book)
     too_heavy = geometry.spec.designation in setting.reckoned.too_heavy_by_hand
-    note = process_note(process, geometry.spec.designation, too_heavy_by_hand=too_heavy)
+    note = process_note(process, geometry.spec.designation, taper=geometry.taper > 0, too_heavy_by_hand=too_heavy)
     notes += [] if note is None else [note]
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = hole_before(case, geometry, setting, pilot, process.value)

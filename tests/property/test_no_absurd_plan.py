@@ -13,7 +13,7 @@ from math import pi
 import pytest
 
 from holesched.cutting.clamp import available_torque_nm
-from holesched.cutting.model import OVERLOAD, CutPlan, CutStep
+from holesched.cutting.model import HAND_OVER, OVERLOAD, TAP_BREAKS, CutPlan, CutStep
 from holesched.notes import CellRef, Severity
 from holesched.pipeline import plan_schedule
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
@@ -130,14 +130,16 @@ def test_what_is_too_much_for_the_machine_is_said(name: str) -> None:
         over = {note.code for note in cut.overload}
         assert over <= set(OVERLOAD), what
         assert over <= {note.code for note in hole.notes}, what
+        if cut.step.kind is StepKind.TAP:
+            assert cut.risk is not None, what
+            assert (TAP_BREAKS in over) == (cut.risk.index >= 1), what
+            assert TAP_BREAKS not in over or not machine.thread_milling, f"{what}: what would break is milled"
         if cut.step.tool.by_hand:
             assert cut.step.limit is not None, what
-            assert bool(over) == ((cut.torque_nm or 0.0) > cut.step.limit.value), what
+            assert (HAND_OVER in over) == ((cut.torque_nm or 0.0) > cut.step.limit.value), what
             continue
-        if cut.step.process == "cut" and over:
-            thread = cut.step.step.thread if cut.step.step is not None else None
-            assert thread is not None, what
-            assert thread.taper > 0, f"{what}: a person turns it, or a helix cuts it"
+        if cut.step.process == "cut":
+            assert over <= {TAP_BREAKS}, f"{what}: a person turns it, or a helix cuts it"
         if cut.step.kind in CONES:
             assert cut.torque_nm, f"{what}: a cone's load is reckoned"
             assert cut.thrust_n, f"{what}: a cone's load is reckoned"

@@ -124,6 +124,25 @@ def test_a_row_fires_at_any_share_of_the_spindles_torque(tmp_path: Path, torque:
     assert hole.cut_plan.cuts[-1].step.process == process
 
 
+@pytest.mark.parametrize(("callout", "newton_metres"), [("Rc1/4", 29), ("1/4-18 NPT", 51)])
+def test_a_taper_thread_too_heavy_for_the_spindle_is_tapped_by_hand_with_its_one_tap(
+    callout: str, newton_metres: int
+) -> None:
+    weak = Shop(Machine(spindle_torque_nm=12, spindle_power_kw=2.2, axis_thrust_n=1500, thread_milling=False))
+    (hole,) = explain(callout, weak, ReadOptions("mm", "42CrMo4", 45)).holes
+    assert hole.cut_plan is not None
+    (tap,) = [cut for cut in hole.cut_plan.cuts if cut.step.kind is StepKind.TAP]
+    assert tap.step.tool.by_hand
+    assert tap.step.reasons[0].rule == "P39"
+    assert tap.step.tool.chamfer is not None
+    assert tap.step.tool.chamfer.threads == 3  # a taper tap's own, not shared in a set
+    assert round(tap.torque_nm or 0) == newton_metres
+    assert tap.overload == ()
+    (told,) = [note for note in hole.notes if note.code == "TAP-HAND-SET"]
+    assert told.message.endswith(": the spindle cannot turn this tap. Tap it by hand.")
+    assert not any("than a person turns" in note.message for note in hole.notes)
+
+
 def test_what_the_spindle_cannot_turn_is_tapped_by_hand_where_no_thread_is_milled() -> None:
     """M16 in C45 takes about 24 N m: too much for a spindle of 15, little for a person. M30 nobody turns, and it is said."""
     weak = Shop(Machine(spindle_torque_nm=15, spindle_power_kw=2.2, axis_thrust_n=2000, thread_milling=False))
@@ -139,4 +158,4 @@ def test_what_the_spindle_cannot_turn_is_tapped_by_hand_where_no_thread_is_mille
     assert heavy.cut_plan is not None
     assert [note.code for note in heavy.cut_plan.cuts[-1].overload] == ["CUT-HAND-OVER"]
     (told,) = [note for note in heavy.notes if note.code == "TAP-HAND-SET"]
-    assert "Nobody turns this set by hand" in told.message
+    assert told.message == "M30x3.5-6H: the spindle cannot turn this tap. Nobody turns this set by hand."

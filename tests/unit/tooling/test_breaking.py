@@ -121,3 +121,38 @@ def test_no_trapezoidal_thread_is_cut_with_a_carbide_tap() -> None:
     assert any(note.code == "TAP-NONE-HOLDS" and note.is_question for note in hole.notes)
     assert hole.cut_plan is not None
     assert not any(cut.step.kind.makes_thread for cut in hole.cut_plan.cuts)
+
+
+@pytest.mark.parametrize("callout", ["M2x0.4-6H ↧5", "M1.6 ↧3"])
+@pytest.mark.parametrize("workpiece", ["42CrMo4", "X5CrNi18-10"])
+def test_a_tap_that_would_break_is_milled_or_not_to_be_run(callout: str, workpiece: str) -> None:
+    """Whether cut in the spindle or with a set by hand, which the rules choose for small threads in stainless steel."""
+    _, mill = steps(planned(callout, workpiece))
+    assert mill.step.process == "thread mill" or (mill.risk is not None and mill.risk.index < 1)
+    job = planned(callout, workpiece, Shop(machine=Machine(thread_milling=False)))
+    _, tap = steps(job)
+    assert tap.risk is not None
+    assert [note.code for note in tap.overload] == (["TAP-BREAKS"] if tap.risk.index >= 1 else [])
+    told = [note for note in job.holes[0].notes if note.code in ("TAP-RISK", "TAP-BREAKS")]
+    assert [note.code for note in told] == ["TAP-BREAKS" if tap.risk.index >= 1 else "TAP-RISK"]
+    if tap.risk.index >= 1:
+        assert told[0].message.endswith("of the torque that breaks it: not to be run as it stands.")
+        assert told[0].suggestion.endswith("Or have the thread milled where that is done, or ask for a larger one.")
+
+
+def test_a_shop_that_taps_by_hand_mills_what_would_break() -> None:
+    """M1.6 in 18CrNiMo7-6: 184 % of the torque that breaks the tap, worn (calculated)."""
+    by_hand = Preferences(tap_by_hand=True)
+    assert steps(planned("M1.6 ↧3", "18CrNiMo7-6", Shop(preferences=by_hand)))[1].step.process == "thread mill"
+    unable = Shop(Machine(thread_milling=False), by_hand)
+    assert [note.code for note in steps(planned("M1.6 ↧3", "18CrNiMo7-6", unable))[1].overload] == ["TAP-BREAKS"]
+
+
+@pytest.mark.parametrize(
+    ("callout", "asked"),
+    [("M8 THRU", True), ("STI M6 ↧9", True), ("1/4-18 NPT", False), ("Tr16x4 THRU", False), ("M24 THRU", False)],
+)
+def test_in_a_large_lot_a_formed_thread_is_asked_for_only_where_one_can_be_formed(callout: str, asked: bool) -> None:
+    """Taper and trapezoidal profiles are not formed, nor sizes from M20 (common practice, no source)."""
+    (hole,) = explain(callout, Shop(), ReadOptions("mm", "6061-T6", 25.4, lot=500)).holes
+    assert any(note.code == "TAP-LOT-FORM" for note in hole.notes) == asked

@@ -326,7 +326,7 @@ def cones(job: JobPlan) -> list[tuple[StepKind, float]]:
 
 @pytest.mark.parametrize(("callout", "rim_mm"), [("⌀20 THRU", 21.0), ("M20x2.5-6H THRU", 21.0), ("⌀14 ↧20", 15.0)])
 def test_a_spot_too_heavy_for_the_machine_is_small_and_the_edge_chamfered_later(callout: str, rim_mm: float) -> None:
-    """A cone of 21 mm into solid C45 takes 44 N m and 4400 N at 0.187 mm/rev by the Kienzle functions, normal wear (calculated)."""
+    """A cone of 21 mm into solid C45 takes 44 N m and 4400 N at 0.187 mm/rev by the Kienzle functions, worn (calculated)."""
     usual = planned(callout, material="C45", shop=Shop())
     assert cones(usual) == [(StepKind.SPOT, pytest.approx(rim_mm))]
     weak = planned(callout, material="C45", shop=Shop(machine=WEAK))
