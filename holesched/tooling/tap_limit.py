@@ -12,6 +12,7 @@ from functools import cache
 from math import ceil
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
+from holesched.standards.threads import geometry as as_drawn
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tables import cite_of, table
 from holesched.tooling.tap_classes import CLOSE_MM, H_STEP_MM, TapClass, h_limit_mm, inside, iso_classes, permitted_mm
@@ -43,10 +44,11 @@ def tap_limit(geometry: ThreadGeometry, where: str) -> tuple[str, Reason, Note |
 
 
 def _over_basic(geometry: ThreadGeometry) -> Note | None:
-    """What to see to where a coating to come asks for a larger tap, and there is but one."""
-    least_mm, _ = permitted_mm(geometry)
-    if least_mm <= CLOSE_MM:
+    """What to see to where a coating to come asks for a larger tap, and there is but one. The limits as drawn may lie a
+    rounding of their standard over basic, or an allowance: that is what the tap is made for."""
+    if geometry.pitch.min_mm <= as_drawn(geometry.spec).pitch.min_mm + CLOSE_MM:
         return None
+    least_mm, _ = permitted_mm(geometry)
     message = (
         f"{geometry.spec.designation}: before its coating the pitch diameter must be {_thread_span(geometry)}, at least "
         f"{least_mm:.3f} mm over basic; no class of tap for this thread has figures here."

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from tooling_samples import geometry
 
@@ -80,3 +82,15 @@ def test_a_size_beyond_the_table_is_calculated_and_says_so() -> None:
 
 def test_other_threads_have_one_kind_of_tap() -> None:
     assert tap_limit(geometry("1/4-18 NPT"), PLAIN)[0] == "standard"
+
+
+@pytest.mark.parametrize("thread", ["3/4-6 ACME-2G", "1/2-10 ACME-3G", "G1/4", "M8x1.25 STI", "Tr20x4-7H"])
+def test_a_thread_that_is_not_coated_asks_for_no_larger_tap(thread: str) -> None:
+    """Least pitch diameter and basic are the same size in the standard (ASME B1.5: an internal thread's least pitch diameter
+    is basic), each rounded; no coating has moved it."""
+    shape = geometry(thread)
+    assert tap_limit(shape, PLAIN)[2] is None
+    larger = replace(shape, pitch=replace(shape.pitch, min_mm=shape.pitch.min_mm + 0.05))
+    note = tap_limit(larger, PLAIN)[2]
+    assert note is not None
+    assert note.code == "TAP-LIMIT-TO-ORDER"
