@@ -181,7 +181,9 @@ def _sides(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep]) -> list[Not
     message = (
         f"{', '.join(map(name_of, turned)) or 'Chamfer of the far edge'}: made from the far side{' too' if both else ''}."
     )
-    return [Note("SECOND-SETUP", Severity.WATCH, message, "Plan a second set-up, or a back-spotfacing tool.")]
+    cut_back = {Kind.COUNTERBORE, Kind.SPOTFACE, Kind.COUNTERSINK}
+    back = ", or cut it from the near face with a tool that cuts back" if cut_back.issuperset(s.kind for s in turned) else ""
+    return [Note("SECOND-SETUP", Severity.WATCH, message, f"The part is turned over for it, set-up 2{back}.")]
 
 
 def _deep_holes(steps: Sequence[ToolStep]) -> list[Note]:

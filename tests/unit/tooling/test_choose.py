@@ -198,6 +198,13 @@ def test_a_far_side_counterbore_comes_after_everything_of_the_near_side() -> Non
     made = plan(step(Kind.COUNTERBORE, size(15), 9, side=Side.FAR), tap(M8))
     assert kinds(made) == ["spot", "drill", "tap", "counterbore"]
     assert codes(made) == ["SECOND-SETUP"]
+    assert made.notes[0].suggestion.endswith("set-up 2, or cut it from the near face with a tool that cuts back.")
+
+
+def test_no_tool_cuts_a_thread_from_behind() -> None:
+    made = plan(replace(tap(M8, 16.0), side=Side.FAR))
+    (said,) = [note for note in made.notes if note.code == "SECOND-SETUP"]
+    assert said.suggestion == "The part is turned over for it, set-up 2."
 
 
 def test_a_spotface_follows_its_drill_and_a_missing_depth_is_assumed() -> None:
