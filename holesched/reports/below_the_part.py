@@ -53,6 +53,8 @@ def _ways(job: JobPlan) -> Iterator[_Way]:
     for operation in job.operations:
         for target in operation.targets:
             step, floor = target.cut.step, thickness[target.letter]
+            if step.tool.by_hand:
+                continue  # at the bench, out of the fixture
             past = step.tip_mm - floor if step.tip_mm is not None and floor is not None else None
             if step.through if past is None else past > 0:
                 yield _Way(operation.number, f"T{operation.tool_number}", target.letter, past)

@@ -63,6 +63,7 @@ class Times:
     positioning: str
     tool_change: str
     total: str
+    at_machine: str
     by_hand: str = ""
     """What of the cutting is done by hand; "" where nothing is."""
 
@@ -107,6 +108,7 @@ def times(time: JobTime, show: Show) -> Times:
         positioning=show.minutes(time.positioning_min),
         tool_change=show.minutes(time.tool_change_min),
         total=show.minutes(time.total_min),
+        at_machine=show.minutes(time.total_min - time.by_hand_min),
         by_hand=show.minutes(time.by_hand_min) if time.by_hand_min else "",
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from holesched.cutting.feeds import FLOATING_FEED
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
@@ -51,8 +52,8 @@ class ProcessSheet:
     coolants: tuple[tuple[str, str], ...]
     """(coolant, operations), one entry when all operations have the same."""
     times: Times
-    taps: bool
-    """Whether a tap turns in the spindle."""
+    tap_feed: str
+    """What must be known of the feeds of taps in the spindle; "" without one."""
     for_all: tuple[SharedLine, ...]
     cards: tuple[Card, ...]
     map: str
@@ -95,7 +96,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         operations=operations,
         coolants=_coolants(operations),
         times=times(job.time, show),
-        taps=any(loaded.tool.kind is StepKind.TAP and not loaded.tool.by_hand for loaded in job.loading),
+        tap_feed=_tap_feed(job, shop),
         for_all=for_all,
         cards=made,
         map=drawn,
@@ -147,6 +148,18 @@ def _coolants(operations: Sequence[OperationRow]) -> tuple[tuple[str, str], ...]
                 mine.append([str(row.number)])
         before = "" if len(row.coolants) > 1 else next(iter(row.coolants))
     return tuple((coolant, ", ".join(" to ".join(run) for run in mine)) for coolant, mine in runs.items())
+
+
+def _tap_feed(job: JobPlan, shop: Shop) -> str:
+    """How exactly the feeds of taps are to be kept, in the holder that this machine has."""
+    if not any(loaded.tool.kind is StepKind.TAP and not loaded.tool.by_hand for loaded in job.loading):
+        return ""
+    if shop.machine.rigid_tapping:
+        return "A tap's feed is its pitch times the spindle speed, to the last digit: do not round it."
+    return (
+        f"A tap's feed is {FLOATING_FEED:g} of its pitch times the spindle speed, so that the tap draws its floating holder "
+        "out: do not raise it."
+    )
 
 
 def pots_note(job: JobPlan, shop: Shop) -> str:

@@ -11,6 +11,7 @@ import pytest
 import sample_job
 from tinycss2 import parse_stylesheet, serialize
 
+from holesched.pipeline import explain, read_options
 from holesched.reports import REPORTS, process_sheet, setup_sheet
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
@@ -283,3 +284,31 @@ def test_colour_carries_no_meaning() -> None:
     """Ink is black on white: what a mono printer prints is what the screen shows."""
     css = files("holesched.templates").joinpath("sheet.css").read_text(encoding="utf-8")
     assert set(re.findall(r"#[0-9a-fA-F]{3,6}\b", css)) <= {"#000", "#fff", "#d8d8d4"}
+
+
+@pytest.mark.parametrize(
+    ("rigid", "share", "words"),
+    [
+        (True, 1.0, "A tap's feed is its pitch times the spindle speed, to the last digit: do not round it."),
+        (
+            False,
+            0.97,
+            "A tap's feed is 0.97 of its pitch times the spindle speed, so that the tap draws its floating holder",
+        ),
+    ],
+)
+def test_what_is_said_of_a_taps_feed_is_what_is_planned(rigid: bool, share: float, words: str, stamp: RunStamp) -> None:
+    """0.97: common practice, no source."""
+    shop = Shop(machine=Machine(rigid_tapping=rigid))
+    job = explain("M8x1.25-6H ↧16", shop, read_options(shop, material="C45", thickness_mm=40.0))
+    sheet = process_sheet.build(job, shop, stamp)
+    assert sheet.tap_feed.startswith(words)
+    (tap,) = [row for row in sheet.operations if "tap" in row.title]
+    assert float(tap.lines[0].feed_per_rev) == share * 1.25
+    assert words in Visible(render(process_sheet.REPORT.template, sheet, stamp)).text
+
+
+def test_a_job_without_a_tap_in_the_spindle_says_nothing_of_its_feed(stamp: RunStamp) -> None:
+    shop = Shop()
+    job = explain("Ø8 THRU", shop, read_options(shop, material="C45", thickness_mm=20.0))
+    assert process_sheet.build(job, shop, stamp).tap_feed == ""

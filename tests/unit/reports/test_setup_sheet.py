@@ -8,6 +8,7 @@ from dataclasses import replace
 import sample_job
 
 from holesched.notes import Note, Severity
+from holesched.pipeline import explain, read_options
 from holesched.reports import setup_sheet
 from holesched.reports.base import RunStamp
 from holesched.reports.below_the_part import Below, below
@@ -15,7 +16,7 @@ from holesched.reports.html import render
 from holesched.reports.lists import tool_rows
 from holesched.reports.show import Show
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import Machine, Shop
+from holesched.shop.model import Machine, Preferences, Shop
 
 
 def page(job: JobPlan, shop: Shop, stamp: RunStamp) -> str:
@@ -138,3 +139,40 @@ def test_a_long_list_of_hole_types_is_cut_short(job: JobPlan) -> None:
         letters = tuple(f"T{number}" for number in range(1, many + 1))
         loading = (replace(job.loading[0], letters=letters), *job.loading[1:])
         assert tool_rows(replace(job, loading=loading), Show("mm"))[0].types.split(", ")[-1] == expected
+
+
+def by_hand(*callouts: str) -> tuple[JobPlan, Shop]:
+    shop = Shop(preferences=Preferences(tap_by_hand=True))
+    (callout,) = callouts
+    return explain(callout, shop, read_options(shop, material="C45", thickness_mm=12.0)), shop
+
+
+def test_minutes_at_the_bench_are_no_minutes_at_the_machine(stamp: RunStamp) -> None:
+    job, shop = by_hand("M8x1.25-6H THRU")
+    assert 0 < job.time.by_hand_min < job.time.total_min
+    at_machine = f"{job.time.total_min - job.time.by_hand_min:.2f} min a part at the machine"
+    assert f"{at_machine}, {job.time.by_hand_min:.2f} by hand at the bench." in page(job, shop, stamp)
+
+
+def test_a_job_without_hand_work_is_all_at_the_machine(job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    assert f"{job.time.total_min:.2f} min a part at the machine.</p>" in page(job, shop, stamp)
+
+
+def test_a_hand_tap_needs_no_room_in_the_fixture() -> None:
+    """It comes through farther than the drill, at the bench: the room under the part is the drill's."""
+    job, _ = by_hand("M8x1.25-6H THRU")
+    tools = {loaded.number: loaded.tool for loaded in job.loading}
+    deepest = max(
+        (target.cut.step.tip_mm or 0.0, operation.number)
+        for operation in job.operations
+        for target in operation.targets
+        if not tools[operation.tool_number].by_hand
+    )
+    hand = max(
+        target.cut.step.tip_mm or 0.0
+        for operation in job.operations
+        for target in operation.targets
+        if tools[operation.tool_number].by_hand
+    )
+    assert hand > deepest[0] > 12.0
+    assert f"(operation {deepest[1]})" in below(job, Show("mm")).clearance
