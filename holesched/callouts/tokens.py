@@ -37,7 +37,7 @@ PATTERNS = {
         "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:DRILL|DRL)(?![A-Z]))"
         r"|LETTER (?P<named>[A-Z])(?![A-Z])",
         "hole zone": r"(?:JS|CD|EF|FG|Z[ABC]|[A-HJKNPRSTUVXYZ]|M(?=[5-9](?! ?x ?[0-9]))"
-        r"|(?<=[0-9])M(?=[5-9] ?x ?(?:[5-9]|[1-9][0-9])))(?:1[0-6]|[5-9])(?![0-9.])",
+        r"|(?<=[0-9])M(?=[5-9] ?x ?(?:[5-9]|[1-9][0-9])))(?:1[0-6]|[5-9])(?![0-9.])|(?:JS|H)[34](?![0-9.])",
         "inch class": r"(?:RC|LC|LT|LN|FN) ?[0-9]{1,2}(?![0-9.])",
         "shaft zone": r"(?:js|cd|ef|fg|[a-hj-np-wyz])(?:1[0-6]|[5-9])(?![0-9.x])",
         "series": r"UN(?:J?(?:EF|C|F|S)?|R(?:EF|C|F|S)?)(?![A-Za-z])",

@@ -195,6 +195,7 @@ CHECKS: tuple[Check, ...] = (
     check_threads.long_thread,
     sizes_out_of_the_way,
     check_finished.reamed_without_limits,
+    check_finished.closer_than_is_reamed,
     check_finished.finished_then_lost,
     check_threads.lost_in_thread,
 )

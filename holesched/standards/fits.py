@@ -19,6 +19,8 @@ from holesched.units import MM_PER_INCH
 LARGEST_MM = 500.0
 GRADES = range(5, 17)
 """Grades the program answers for: 5 to 13 are called on holes, 14 to 16 now and then with H and JS."""
+CLOSE_GRADES = (3, 4)
+"""Of honed and lapped holes: read with H and JS alone, whose limits take no other table."""
 
 _ABOVE = "ABCDEFG"
 _ZONE = re.compile(r"(A|B|CD|C|D|EF|E|FG|F|G|H|JS|J|K|M|N|P|R|S|T|U|V|X|Y|ZA|ZB|ZC|Z)(\d{1,2})")
@@ -61,7 +63,7 @@ def read_zone(zone: str) -> tuple[str, int]:
     if not found:
         raise ValueError(f"{zone!r} is no tolerance zone of ISO 286; write a letter and a grade, such as H7.")
     grade = int(found[2])
-    if grade not in GRADES:
+    if grade not in GRADES and not (grade in CLOSE_GRADES and found[1] in ("H", "JS")):
         raise ValueError(f"Grade {grade} of {text} is outside {GRADES.start} to {GRADES.stop - 1}.")
     return found[1], grade
 

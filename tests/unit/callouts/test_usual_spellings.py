@@ -14,7 +14,7 @@ from holesched.features.build import build_callout
 @pytest.mark.parametrize(
     ("text", "unit", "made"),
     [
-        ("3.5005/3.5000 BORE THRU", "in", ["bore 88.9"]),
+        ("3.5010/3.5000 BORE THRU", "in", ["bore 88.9"]),
         ("M16 P2.0 通シ", "mm", ["tap 16"]),
         ("M8 P1.25 ↧20", "mm", ["tap 8"]),
         ("Ø.177 (#16)", "in", ["drill 4.496"]),

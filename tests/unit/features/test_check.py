@@ -13,6 +13,7 @@ from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleR
 from holesched.shop.model import Shop
 from holesched.standards import threads
 from holesched.tables import table
+from holesched.units import LengthUnit
 
 ASK, WATCH, REFUSED = Severity.ASK, Severity.WATCH, Severity.REFUSED
 
@@ -110,6 +111,45 @@ def _checks(text: str, thickness_mm: float | None = None) -> list[tuple[str, Sev
 )
 def test_a_hole_against_itself(text: str, thickness_mm: float | None, expected: list[tuple[str, Severity]]) -> None:
     assert _checks(text, thickness_mm) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "asked"),
+    [
+        ("Ø8 ±0.001 THRU", "mm", True),
+        ("Ø8 +0.001/0 THRU", "mm", True),
+        ("Ø8 H5 THRU", "mm", True),
+        ("REAM Ø8 H4 THRU", "mm", True),
+        ("Ø8 H3 THRU", "mm", True),
+        ("Ø8 JS4 THRU", "mm", True),
+        ("Ø40 ±0.001 THRU", "mm", True),
+        ("Ø8 H6 THRU", "mm", False),
+        ("Ø8 K6 THRU", "mm", False),
+        ("Ø8 H7 THRU", "mm", False),
+        ("Ø40 H6 THRU", "mm", False),
+        ("Ø8 +0.009/0 THRU", "mm", False),
+        ("Ø.2500 +.0002/-.0000 THRU", "in", True),
+        ("Ø.2500 +.0005/-.0000 THRU", "in", False),
+        ("Ø.250 RC1 THRU", "in", True),
+        ("Ø.250 RC2 THRU", "in", False),
+        ("Ø.500 RC2 THRU", "in", False),
+    ],
+)
+def test_limits_that_no_reamer_holds(text: str, unit: LengthUnit, asked: bool) -> None:
+    """ISO 286-1:2010, Table 1: IT6 is 9 um from 6 to 10 mm, 16 um from 30 to 50 mm. That a reamer holds IT6 at best, and
+    honing is asked below: common practice, no source."""
+    hole, notes, _ = build_callout(text, unit, 12.0)
+    assert hole is not None
+    assert [note.code for note in notes if note.code == "CHECK-LIMITS-CLOSE"] == ["CHECK-LIMITS-CLOSE"] * asked
+    assert any(note.is_question for note in notes) == asked
+
+
+def test_a_close_grade_is_read_and_the_question_has_the_figures() -> None:
+    """ISO 286-1:2010, Table 1: IT4 is 4 um from 6 to 10 mm."""
+    _, notes, _ = build_callout("Ø8 H4 THRU", "mm", 12.0)
+    (note,) = [note for note in notes if note.is_question]
+    assert note.message.startswith("H4 of Ø8: limits 4 µm apart are closer than IT6 (9 µm)")
+    assert "honed, ground" in note.suggestion
 
 
 def test_a_stated_drill_is_asked_about_once_in_a_job() -> None:
