@@ -16,7 +16,7 @@ from holesched.features.openings import countersink, flat
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Size
-from holesched.standards.threads.npt import DRYSEAL
+from holesched.standards.threads import npt
 from holesched.standards.threads.pipe_depths import pipe_depths
 
 DRILLED_GRADE = 11
@@ -26,7 +26,7 @@ BEFORE_REAMING = 0.9
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|1ST|NEAR|FIRST) WALL\b", re.IGNORECASE)
-TAPER_SERIES = frozenset(("NPT", *DRYSEAL, "Rc"))
+TAPER_SERIES = frozenset((*npt.TAPER_SERIES, "Rc"))
 SAME_DEPTH_MM = 1e-9
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)

@@ -23,7 +23,7 @@ from holesched.units import in_unit
 METRIC_SCREWS = ("8.8", "10.9", "12.9")
 INCH_SCREWS = ("SAE 5", "SAE 8")
 """The screws whose length of engagement is shown."""
-IN_INCHES = ("UN", "NPT", "NPS", "ACME", "STI-UN", "BSW", "BSF")
+IN_INCHES = ("UN", "NPT", "NPS", "ACME", "STUB", "ANPT", "PTF", "STI-UN", "BSW", "BSF")
 """How the series begin that drawings in inches name; G and R pipe threads stand on metric ones too."""
 
 

@@ -77,6 +77,7 @@ _RULES = {
     "G": _two_turns("ISO 228-2", "1987"),
     "Tr": _two_turns("DIN 103-9", "1985", "gauge_thread_trapezoidal.csv"),
     "ACME": _two_turns("ASME B1.5", "1997"),
+    "STUB ACME": _two_turns("ASME B1.8", "1988"),
     **dict.fromkeys(("NPSM", "NPSL"), _two_turns("ASME B1.20.1", "1983")),
     "NPSH": _two_turns("ASME B1.20.7", "1991"),
     **dict.fromkeys(("BSW", "BSF", "BA"), _two_turns("BS 919-2", "1971")),
@@ -90,6 +91,10 @@ _PIPE_RULES = {
     "NPT": (
         Cite("ASME B1.20.1", "2013", "L1 taper thread plug", Standing.FROM_MEMORY),
         "L1 plug, screwed in by hand: its gauging notch stands level with the face, one turn either way",
+    ),
+    npt.ANPT: (
+        npt.ANPT_CITE,
+        "L1 plug by hand, notch level with the face within one turn; L3 plug and plain taper plug must agree with it",
     ),
     "NPTF": (
         Cite("ASME B1.20.5", "1991", "L1 and L3 taper thread plugs, plain crest-check plug", Standing.FROM_MEMORY),

@@ -103,7 +103,7 @@ def thread_words(spec: ThreadSpec, taper: float) -> frozenset[str]:
     """What kind of thread it is, in the table's words."""
     if taper:
         kind = "taper"
-    elif spec.series in ("Tr", "ACME"):
+    elif spec.series in ("Tr", "ACME", "STUB ACME"):
         kind = "trapezoidal"
     elif spec.series.startswith("STI"):
         kind = "insert"

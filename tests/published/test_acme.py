@@ -92,6 +92,19 @@ def test_limits_from_memory() -> None:
     assert round(shape.minor.max_mm / MM_PER_INCH, 4) == 0.5916
 
 
+def test_stub_limits_from_memory() -> None:
+    """1/2-10 of ASME B1.8 from memory: minor 0.4400 to 0.4450, pitch from 0.4700, major from 0.5200 in. The tolerance of the
+    pitch diameter is that of class 2G, the tooth 0.3 P high."""
+    shape = shape_of("1/2-10 STUB ACME-2G")
+    assert [round(mm / MM_PER_INCH, 4) for mm in (shape.minor.min_mm, shape.minor.max_mm or 0)] == [0.44, 0.445]
+    assert [round(mm / MM_PER_INCH, 4) for mm in (shape.pitch.min_mm, shape.major.min_mm)] == [0.47, 0.52]
+    plain = shape_of("1/2-10 ACME-2G")
+    assert shape.pitch.max_mm is not None
+    assert plain.pitch.max_mm is not None
+    assert shape.pitch.max_mm - shape.pitch.min_mm == pytest.approx(plain.pitch.max_mm - plain.pitch.min_mm)
+    assert shape.basic_major_mm - shape.basic_minor_mm == pytest.approx(0.6 * shape.spec.pitch_mm)
+
+
 def test_pitch_tolerance_of_3g_as_an_open_program_has_it() -> None:
     """0.014344 in for 5-3 ACME-3G with two starts (an open program for gauges, Northewind TrGage @d3320fb0): the formula
     with the single start's pitch, before it is rounded."""

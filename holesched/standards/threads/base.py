@@ -43,9 +43,9 @@ class ThreadSpec:
     """A thread completely named.
 
     `series` is one of the names of the machine-readable output: M (coarse), MF, MJ, UNC, UNF, UNEF, UN, UNS, UNJC ...,
-    NPT, NPTF, PTF-SAE SHORT, G, Rc, Rp, BSW, BSF, BA, Tr, ACME, STI-M, STI-UNC, STI-UNF. `designation` is canonical and
-    complete: "M8x1.25-6H", "1/4-20 UNC-2B", "M10x1-6H-LH"; read again it gives the same spec. `name` leaves class and hand
-    out ("M8x1.25", "1/4-20 UNC"): it identifies the tap's form.
+    NPT, ANPT, NPTF, PTF-SAE SHORT, NPSM, NPSC ..., G, Rc, Rp, BSW, BSF, BA, Tr, ACME, STUB ACME, STI-M, STI-UNC, STI-UNF.
+    `designation` is canonical and complete: "M8x1.25-6H", "1/4-20 UNC-2B", "M10x1-6H-LH"; read again it gives the same
+    spec. `name` leaves class and hand out ("M8x1.25", "1/4-20 UNC"): it identifies the tap's form.
     """
 
     standard: str

@@ -11,8 +11,8 @@ from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, Designation, ThreadCall, ThreadGeometry, ThreadSpec
 
 _WORDS = (
-    r"PIPE(?:[ ](?:TAP(?:PED)?|THREADS?|THDS?|THR))?|STUB[ ]ACME"
-    r"|NPS|NPTR|ANPT|PTF[ -]?SAE(?:[ ]SPECIAL)?"
+    r"PIPE(?:[ ](?:TAP(?:PED)?|THREADS?|THDS?|THR))?"
+    r"|NPS|NPTR|PTF[ -]?SAE(?:[ ]SPECIAL)?"
 )
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>\d+(?:\.\d+)?))?
@@ -53,14 +53,9 @@ _REFUSALS = (
         ("{size} PTF-SAE SHORT", "{size} NPTF", "limits on the drawing"),
     ),
     _Refusal(
-        ("NPTR", "ANPT"),
+        ("NPTR",),
         "The limits of {word} are not held here.",
         ("{size} NPT", "{size} NPTF", "limits on the drawing"),
-    ),
-    _Refusal(
-        ("STUB",),
-        "The limits of stub Acme threads (ASME B1.8) are not held here.",
-        ("{size} ACME", "limits on the drawing"),
     ),
 )
 

@@ -26,12 +26,16 @@ GAUGE_NOTE = (
     "by dial. Milled, the radius of the path is: open it until the plug enters to its mark."
 )
 
+ANPT = "ANPT"
+"""NPT for aircraft: its basic sizes, proved by more gauges."""
+ANPT_CITE = Cite("SAE AS71051", "", "ANPT: basic dimensions of NPT, more gauges", Standing.FROM_MEMORY)
 SHORT = "PTF-SAE SHORT"
 """NPTF with one thread less at the entry of the hole (ASME B1.20.3:1976, 1.4.1.2)."""
 DRYSEAL = ("NPTF", SHORT)
+TAPER_SERIES = ("NPT", ANPT, *DRYSEAL)
 SHORT_CITE = Cite("ASME B1.20.3", "1976", "1.4.1.2: NPTF less one thread at the entry", Standing.CALCULATED)
 
-_SERIES = r"(?:[FM]?N\.?P\.?T\.?F?|PTF[ -]?SAE[ -]SHORT)"
+_SERIES = r"(?:[AFM]?N\.?P\.?T\.?F?|PTF[ -]?SAE[ -]SHORT)"
 _DRYSEAL = r"(?:DRYSEAL[ ](?=N\.?P\.?T\.?F|PTF))?"
 _DESIGNATION = rf"""
     (?: {inch.START}(?P<size>{inch.INCH}){inch.MARK} (?:{inch.SEPARATOR}(?P<tpi>11[ ]1/2|\d+(?:\.\d+)?))?
@@ -73,7 +77,7 @@ def plug_depth_mm(spec: ThreadSpec) -> float:
 
 
 class TaperPipe:
-    """NPT, NPTF and PTF-SAE SHORT."""
+    """NPT, ANPT, NPTF and PTF-SAE SHORT."""
 
     key = "npt"
     title = "American taper pipe"
@@ -109,7 +113,7 @@ class TaperPipe:
         if call.tpi is not None and call.tpi != tpi:
             problem = f"{series} {size} has {tpi:g} threads per inch, not {call.tpi:g}."
             return refused(problem, f"{size}-{tpi:g} {series}")
-        if series == "NPT" and call.thread_class:
+        if series in ("NPT", ANPT) and call.thread_class:
             problem = "NPT has no class; 1 and 2 are classes of the dryseal thread NPTF."
             return refused(problem, f"{size}-{tpi:g} NPT", f"{size}-{tpi:g} NPTF-{call.thread_class}")
         return Answer(*self._spec(call, series, tpi))
@@ -124,6 +128,9 @@ class TaperPipe:
         name = f"{call.nominal.label}-{tpi:g} {series}"
         supplied: tuple[Supplied, ...] = ()
         thread_class = (call.thread_class or "1") if series == "NPTF" else ""
+        if series == ANPT:
+            text = f"{name}: limits of NPT, whose basic sizes it has; prove it with the gauges of its own specification"
+            supplied = (Supplied("THREAD-LIMITS-ASSUMED", text, ANPT_CITE),)
         if series == SHORT:
             text = f"{name}: limits of NPTF from one pitch in, by the definition of the standard; check them before cutting"
             supplied = (Supplied("THREAD-LIMITS-ASSUMED", text, SHORT_CITE),)
@@ -146,7 +153,7 @@ class TaperPipe:
         so its face stands where NPTF has its second: one pitch less on L1, a sixteenth of it less on the diameters.
         """
         row, pitch = rows()[spec.nominal.label], spec.pitch_mm
-        cut = _truncation("NPTF" if spec.series == SHORT else spec.series, float(row["threads_per_inch"]))
+        cut = _truncation("NPTF" if spec.series in DRYSEAL else "NPT", float(row["threads_per_inch"]))
         e1 = float(row["E1_in"]) * inch.MM_PER_INCH - cut_off_mm(spec) * TAPER
         one_turn = TURNS * pitch * TAPER
 
@@ -167,7 +174,7 @@ class TaperPipe:
             cites=(
                 row_cite(row),
                 table("thread_npt_truncation.csv").cite(),
-                *([SHORT_CITE] if spec.series == SHORT else []),
+                *([SHORT_CITE] if spec.series == SHORT else [ANPT_CITE] if spec.series == ANPT else []),
             ),
             taper=TAPER,
             notes=(

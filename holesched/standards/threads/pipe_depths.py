@@ -56,7 +56,7 @@ def pipe_depths(spec: ThreadSpec) -> PipeDepths | None:
     ASME B1.20.1, Table 2 (L1; L3 as Machinery's Handbook prints it) and ISO 7-1, Table 1; the run-out below them is common
     practice. Raises KeyError for a size of pipe that the tables do not list.
     """
-    if spec.series in ("NPT", *npt.DRYSEAL):
+    if spec.series in npt.TAPER_SERIES:
         return _american(spec)
     if spec.series in ("Rc", "Rp"):
         return _iso(spec)
@@ -112,7 +112,7 @@ def pipe_drill(spec: ThreadSpec, method: str = STRAIGHT) -> PipeDrill | None:
     From a chart where there is one; else before taper reaming the minor diameter at the inner end of the full thread,
     rounded down to 0.1 mm and marked as calculated. None: no chart, and nothing to calculate from.
     """
-    series = "NPT" if spec.series in npt.DRYSEAL else spec.series
+    series = "NPT" if spec.series in npt.TAPER_SERIES else spec.series
     found = _charted().get((series, spec.nominal.label, method))
     if found is not None and spec.series in npt.DRYSEAL:
         return replace(found, cite=found.cite._replace(place="chart for NPT; dryseal sizes are to be confirmed"))
@@ -131,7 +131,7 @@ def face_minor_mm(spec: ThreadSpec) -> float:
     NPT and NPTF have their gauge plane there; that of Rc lies half a pitch below it (ISO 7-1:1994, 3.3). Raises KeyError
     for a thread without a taper.
     """
-    if spec.series in ("NPT", *npt.DRYSEAL):
+    if spec.series in npt.TAPER_SERIES:
         return npt.STANDARD.geometry(spec).basic_minor_mm
     if spec.series == "Rc":
         return iso_7.STANDARD.geometry(spec).basic_minor_mm + spec.pitch_mm / 2 * npt.TAPER

@@ -182,8 +182,9 @@ def test_what_is_asked(text: str, designation: str, code: str, suggestion: str) 
         ("1/4 NPSH", "nps", "1/2 NPSH or 3/4 NPSH?"),
         ("2 NPSF", "nps", "3/4 NPSF or 1 NPSF?"),
         ("1/8 PTF-SAE", "not-held", "1/8 PTF-SAE SHORT, 1/8 NPTF or limits on the drawing?"),
-        ("1/2 ANPT", "not-held", "1/2 NPT, 1/2 NPTF or limits on the drawing?"),
-        ("3/4-6 STUB ACME", "not-held", "3/4 ACME or limits on the drawing?"),
+        ("1/2 NPTR", "not-held", "1/2 NPT, 1/2 NPTF or limits on the drawing?"),
+        ("3/4-8 STUB ACME", "stub-acme", "3/4-6 STUB ACME?"),
+        ("11/32 STUB ACME", "stub-acme", "5/16-14 STUB ACME or 3/8-12 STUB ACME?"),
         ("Pg 11", "not-held", "Limits on the drawing or a metric conduit thread, for example M20x1.5?"),
         ("Tr40x14", "trapezoidal", "Tr40x7, Tr40x3, Tr40x10 or Tr40x14(P7)?"),
         ("Tr40x15(P7)", "trapezoidal", "Tr40x14(P7)?"),
@@ -312,6 +313,7 @@ ONE_OF_EACH = [
     *("#10-32 UNF-2B", "6-4 UN-2B", "6-16 UN-3B", "1/4-28 UNJF-3B", "1/4-22 UNS-2B", "3/8-16 UNC-1B"),
     *("1/4-18 NPT", "1/4-18 NPTF-1", "1/4-18 PTF-SAE SHORT", "1/4-18 NPSM", "1/4-18 NPSC", "G 1/4", "Rc 1/4", "Rp 1/4"),
     *("Tr20x4-7H", "Tr40x14(P7)-7H", "1-5 ACME-2G", "1-5 ACME-3C", "1/4-20 BSW medium", "1/4-26 BSF normal", "2BA"),
+    *("1/2-14 ANPT", "1-5 STUB ACME-2G", "1/8-27 NPSF", "1/8-27 NPSI"),
     *("M8x1.25-5H STI", "M8x1.25-6H STI", "1/4-20 UNC-2B STI", "#10-32 UNF-3B STI"),
 ]
 
@@ -354,6 +356,9 @@ def test_limits_from_memory_are_to_be_initialled() -> None:
         ("NPSH 2 1/2", "2 1/2-8 NPSH", code),
         ("1/8-27 NPSF", "1/8-27 NPSF", code),
         ("1 NPSI LH", "1-11.5 NPSI-LH", code),
+        ("1/2 ANPT", "1/2-14 ANPT", code),
+        ("3/4 STUB ACME", "3/4-6 STUB ACME-2G", code),
+        ("1/2-10 STUB ACME-2G-LH", "1/2-10 STUB ACME-2G-LH", code),
         ("1/4 DRYSEAL PTF SAE-SHORT LH", "1/4-18 PTF-SAE SHORT-LH", code),
         ("1/2 NPSC", "1/2-14 NPSC", []),
     ):
