@@ -22,9 +22,10 @@ from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.guards import guard_notes
-from holesched.tooling.model import NOT_RECKONED, Reckoned, StepKind, Tool, ToolPlan, ToolStep
+from holesched.tooling.model import NOT_RECKONED, Reckoned, Tool, ToolPlan, ToolStep
 from holesched.tooling.placing import placed
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
+from holesched.tooling.reach import reach_notes
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
 from holesched.tooling.step_drill import with_step_drills
@@ -37,8 +38,6 @@ __all__ = ["choose_tap_drill", "plan_tools"]
 FROM_FACE_CITE = Cite(
     "ASME Y14.5", "2018", "depth of a hole: of full diameter, from the outer surface", Standing.FROM_MEMORY
 )
-DEEP_DIAMETERS = 8.0
-"""Drilled deeper than this the shop must look. Common practice, no source."""
 PRE_REAM_SHARE = 0.85
 """A stated drill at least this share of a finished diameter is its pre-drill. Common practice, no source."""
 
@@ -77,7 +76,7 @@ def plan_tools(
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps, steps)
-    notes += _deep_holes(steps)
+    notes = reach_notes(notes, steps)
     notes += cone_notes(steps, setting.thickness_mm)
     between = between_note(resolved.steps, steps, setting)
     notes += [] if between is None else [between]
@@ -184,19 +183,6 @@ def _sides(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep]) -> list[Not
     cut_back = {Kind.COUNTERBORE, Kind.SPOTFACE, Kind.COUNTERSINK}
     back = ", or cut it from the near face with a tool that cuts back" if cut_back.issuperset(s.kind for s in turned) else ""
     return [Note("SECOND-SETUP", Severity.WATCH, message, f"The part is turned over for it, set-up 2{back}.")]
-
-
-def _deep_holes(steps: Sequence[ToolStep]) -> list[Note]:
-    notes = []
-    for step in steps:
-        if step.kind is not StepKind.DRILL or step.depth_mm is None:
-            continue
-        diameters = (step.depth_mm - step.start_mm) / step.diameter_mm
-        if diameters > DEEP_DIAMETERS:
-            message = f"Drill {step.tool.size}: {diameters:.1f} diameters deep."
-            suggestion = "Use a long drill with coolant through it, or drill from both sides."
-            notes.append(Note("HOLE-DEEP", Severity.WATCH, message, suggestion))
-    return notes
 
 
 def _short_threads(steps: Sequence[ResolvedStep], material: Material, shop: Shop) -> list[Note]:

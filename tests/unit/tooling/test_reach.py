@@ -1,0 +1,52 @@
+"""Depths that no usual tool reaches are asked, once a hole, with the figures. The reaches: common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from holesched.notes import Note
+from holesched.pipeline import explain
+from holesched.schedule.model import ReadOptions
+from holesched.shop.model import Shop
+
+
+def notes(callout: str, thickness_mm: float, material: str = "C45") -> dict[str, Note]:
+    (hole,) = explain(callout, Shop(), ReadOptions("mm", material, thickness_mm)).holes
+    found = [note for note in hole.notes if note.code in ("TOOL-REACH", "HOLE-DEEP", "MILL-REACH", "THREAD-MILL-DEEP")]
+    assert len({note.code for note in found}) == len(found)
+    return {note.code: note for note in found}
+
+
+@pytest.mark.parametrize(
+    ("callout", "thickness_mm", "codes"),
+    [
+        ("Ø10 ↧70", 150.0, set()),
+        ("Ø10 ↧100", 150.0, {"HOLE-DEEP"}),
+        ("Ø10 ↧150", 200.0, {"HOLE-DEEP"}),  # 15 diameters
+        ("Ø10 ↧151", 200.0, {"TOOL-REACH"}),
+        ("Ø1 THRU", 40.0, {"TOOL-REACH"}),
+        ("Ø10 H7 ↧160", 200.0, {"TOOL-REACH"}),
+        ("Ø40 ↧120", 200.0, {"MILL-REACH"}),  # 6 diameters of the end mill of 20
+        ("Ø40 ↧121", 200.0, {"TOOL-REACH"}),
+        ("Ø50 THRU", 3000.0, {"TOOL-REACH"}),
+    ],
+)
+def test_how_deep_a_tool_reaches(callout: str, thickness_mm: float, codes: set[str]) -> None:
+    assert set(notes(callout, thickness_mm)) == codes
+
+
+def test_a_thread_milled_deeper_than_its_cutter_reaches() -> None:
+    """40 mm with a cutter of 6 mm are 6.7 of its diameters; 16 mm are tapped."""
+    asked = notes("M8 ↧40", 60.0, "42CrMo4")["TOOL-REACH"]
+    assert asked.is_question
+    assert "40 mm deep, 6.7 of its diameters" in asked.message
+    assert "shorter thread" in asked.suggestion
+    assert asked.ref is not None
+    assert notes("M8 ↧16", 60.0, "42CrMo4") == {}
+
+
+def test_all_tools_of_a_hole_are_one_question_with_the_worst_first() -> None:
+    """600 mm: 30 diameters of the drill of 20, 24 of the end mill of 25, 12 of the bar of 50."""
+    message = notes("Ø50 H7 THRU", 600.0)["TOOL-REACH"].message
+    places = [message.index(figure) for figure in ("24.0 of its", "30.0 of its", "12.0 of its")]
+    assert places == sorted(places)
