@@ -21,7 +21,9 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
     Threads are told of once or twice, drills, counterbores and bars only so often, so that planning ends.
     """
     taps = [cut for cut in cuts if cut.step.kind is StepKind.TAP]
-    torque = {} if known.tap_torque else _tap_torque(taps, book)
+    torque = _tap_torque(taps, book)
+    if known.tap_torque:  # told once, and once more where another hole makes it more than all of the torque
+        torque = {name: share for name, share in torque.items() if share >= 1 > known.tap_torque.get(name, 0.0)}
     breaking = _tap_breaking(taps, known, book)
     by_hand = _too_heavy_by_hand(taps) - known.too_heavy_by_hand
     flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
@@ -33,7 +35,7 @@ def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: Rule
         return known
     return replace(
         known,
-        tap_torque=known.tap_torque or torque,
+        tap_torque={**known.tap_torque, **torque},
         tap_breaking={**known.tap_breaking, **breaking},
         too_heavy_by_hand=known.too_heavy_by_hand | by_hand,
         heavy={**known.heavy, **heavy},

@@ -131,7 +131,7 @@ def _opened(
     drill: HoleBefore, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
 ) -> HoleBefore:
     """The hole as the rules have it opened: one that no drill makes goes to the middle of the limits, if none is stated."""
-    way = drill.way or way_of(drill.size.mm, setting)
+    way = drill.way or way_of(drill.size.mm, setting, drill.grade.material)
     if way.drilled or drill.fit is None:
         return replace(drill, way=way)
     forming = process == "form"

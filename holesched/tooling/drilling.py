@@ -84,7 +84,7 @@ def drill_work(
 
     Says what is left under a blind hole, unless the caller does.
     """
-    way = way if way is not None else way_of(size.mm, setting)
+    way = way if way is not None else way_of(size.mm, setting, grade.material)
     is_through = step.through if through is None else through
     depth = setting.thickness_mm if is_through else (step.depth_mm if depth_mm is None else depth_mm)
     tool = drill(size, grade, setting.group, setting.shop)
@@ -133,7 +133,9 @@ def _shallow_note(what: str, tip_mm: float) -> Note:
 def _made(
     hole: Work, way: Way, grade: Grade, setting: Setting
 ) -> tuple[tuple[Work, ...], tuple[Work, ...], tuple[Note, ...]]:
-    """The drills of a hole, the one of the largest diameter first, and what opens it after them, with what to watch."""
+    """The drills of a hole, the one of the largest diameter first, and what opens it after them, with what to watch. Where
+    something opens it, its limits ask nothing of the drill, which is of the workpiece's usual `grade`."""
+    grade = grade if way.drilled else setting.grade
     solid = into_solid(hole.diameter_mm, hole.depth_mm, way, setting)
     mill = milled(hole, (way.reason, solid), setting) if solid is not None else None
     if mill is not None:
@@ -152,8 +154,9 @@ def end_point_mm(size_mm: float, way: Way | None, material: str, setting: Settin
     """Height of the drill's point under a blind hole that is opened this way: none under a milled one."""
     if way is not None and way.how == MILL:
         return 0.0
-    last_mm = size_mm if way is None or way.drilled else drill_before(size_mm, way, setting).mm
-    return point_length_mm(last_mm, point_angle_deg(material))
+    if way is None or way.drilled:
+        return point_length_mm(size_mm, point_angle_deg(material))
+    return point_length_mm(drill_before(size_mm, way, setting).mm, point_angle_deg(setting.grade.material))
 
 
 def _before(hole: Work, way: Way, grade: Grade, setting: Setting) -> Work:

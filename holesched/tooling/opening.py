@@ -77,9 +77,11 @@ class Way:
         return self.how == DRILL
 
 
-def way_of(size_mm: float, setting: Setting, *, no_drill: bool = False, too_deep: bool = False) -> Way:
-    """The way for a diameter; `no_drill`: none makes a hole inside its limits; `too_deep`: a drill's point would be."""
-    heavy = setting.reckoned.heavy.get(size_mm, 0) >= MOST_STEPS
+def way_of(size_mm: float, setting: Setting, material: str = "", *, no_drill: bool = False, too_deep: bool = False) -> Way:
+    """The way for a diameter; `material`: of its drill; `no_drill`: none makes a hole inside its limits; `too_deep`: its
+    point would be."""
+    most = 1 if _follows_none(material, setting) else MOST_STEPS
+    heavy = setting.reckoned.heavy.get(size_mm, 0) >= most
     told = ((TOO_HEAVY, heavy), (NO_DRILL_FITS, no_drill), (POINT_TOO_DEEP, too_deep))
     given = frozenset(word for word, said in told if said)
     verdict = decide("opening", replace(setting.case, size_mm=size_mm), given, setting.book)
@@ -114,6 +116,8 @@ def drill_before(size_mm: float, way: Way, setting: Setting, depth_mm: float | N
 def smaller_drills(size_mm: float, material: str, setting: Setting) -> list[tuple[Size, Reason]]:
     """The drills that go before a drill: a pilot where it is large, and steps where it took more than the machine gives. One
     of carbide centres itself and would lose its corners in a pilot's hole."""
+    if _follows_none(material, setting):
+        return []
     usual = drill_sizes.series("metric-preferred")
     found: list[tuple[Size, Reason]] = []
     first_mm = 0.0
@@ -129,6 +133,12 @@ def smaller_drills(size_mm: float, material: str, setting: Setting) -> list[tupl
         because = f"in {steps} steps that each take about as much away: in fewer the machine has not enough torque or thrust"
         found.append((size, Reason(f"drill in steps: {size.label}", because, "DRILL-STEPS", (COMMON_PRACTICE,))))
     return found
+
+
+def _follows_none(material: str, setting: Setting) -> bool:
+    """Whether a drill is of carbide for its size's sake alone: in another drill's hole it would lose its corners and its size,
+    so where it is too heavy another tool opens the hole. In work that asks for carbide the steps are of carbide too."""
+    return material == "carbide" != setting.grade.material
 
 
 def milled(hole: Work, reasons: Sequence[Reason], setting: Setting) -> tuple[Work, tuple[Note, ...]] | None:

@@ -85,7 +85,7 @@ def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Plan
         grades.append(graded("carbide", reason, setting.case, setting.book))
     for grade in grades:
         inside, rejected = drills_inside(limits, step.diameter, grade.material, setting.shop)
-        if inside and not way_of(inside[0].mm, setting).drilled:
+        if inside and not way_of(inside[0].mm, setting, grade.material).drilled:
             middle_mm = round((limits.min_mm + (limits.max_mm or limits.min_mm)) / 2, 2)
             made, why = Size(middle_mm, f"{middle_mm:g}"), f"the middle of {limits.min_mm:.3f} to {limits.max_mm:.3f} mm"
             return drill_work(step, made, grade, setting, reasons=(_opened(step, made, why),))

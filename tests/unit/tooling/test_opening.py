@@ -347,3 +347,19 @@ def test_a_countersink_too_heavy_for_the_machine_is_said() -> None:
     assert [note.code for note in heavy.overload] == ["CUT-TORQUE-OVER"]
     assert "Mill the cone on a helix or turn it" in heavy.overload[0].suggestion
     assert "CUT-TORQUE-OVER" in codes(job)
+
+
+@pytest.mark.parametrize("helix", [True, False])
+def test_a_drill_that_is_carbide_for_its_size_alone_is_not_drilled_in_steps(helix: bool) -> None:
+    """Rp3/8: 14.95 mm, which a drill of HSS-Co cuts too far over. One of carbide takes more thrust than the machine gives;
+    behind another drill it would lose its corners: milled or bored, behind drills of the usual grade."""
+    machine = Machine(thread_milling=helix)
+    job = planned("Rp3/8 ↧14", material="42CrMo4", shop=Shop(machine=machine), thickness_mm=45)
+    drills = [cut.step.tool.material for cut in cuts(job).cuts if cut.step.kind is StepKind.DRILL]
+    assert set(drills) == {"HSS-Co"}
+    assert ("mill" if helix else "bore") in [kind for kind, _ in work(job)]
+    strong = planned("Rp3/8 ↧14", material="42CrMo4", shop=Shop(machine=STRONG_THRUST), thickness_mm=45)
+    assert [cut.step.tool.material for cut in cuts(strong).cuts if cut.step.kind is StepKind.DRILL] == ["carbide"]
+
+
+STRONG_THRUST = Machine(axis_thrust_n=20_000.0, spindle_torque_nm=200.0)
