@@ -72,7 +72,7 @@ def _limit(limit: str, show: Show) -> str:
 
 def _size(tool: Tool, show: Show) -> tuple[str, str]:
     """The size as the trade names it with its measure in the job's unit, and the measure in the other unit where one is
-    needed: ("6.8", ""), ("#7 (0.2010 in)", "5.105 mm"), ("12 mm (0.4724 in)", "")."""
+    needed: ("6.8", ""), ("#7 (0.2010 in)", "5.105 mm"), ("12 mm (0.4724 in)", ""), a metric tool's name in an inch job."""
     if tool.kind.makes_thread:
         mill = tool.kind is StepKind.THREAD_MILL and show.unit == "in"
         return tool.size, f"cutter {show.fine(tool.diameter_mm)} in" if mill else ""

@@ -13,15 +13,19 @@ from holesched.units import LengthUnit, in_hp, in_lbf, in_lbf_in, in_unit
 NOT_KNOWN = "–"
 
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
+_NUMBERS = rf"{_NUMBER}(?:(?: to | and | or |, start |–|-){_NUMBER})*"
+_INCH = r"(?:in/rev|in/min|in|ft/min|lbf·in|lbf|hp)"
 _METRIC = re.compile(
-    rf"(?<![A-Za-z0-9_.,])[+−-]?(?P<numbers>{_NUMBER}(?:(?: to | and | or |–|-){_NUMBER})*) ?"
-    r"(?P<unit>mm/rev|mm/min|m/min|mm|N[ ·]m|kW|N)(?![\w/²³])(?! \([+−\d.][\d. to–-]* (?:in|ft|lbf|hp)\b)"
+    rf"(?P<both>{_NUMBER} {_INCH} \([^()]*\))|"
+    rf"(?<![A-Za-z0-9_.,])(?P<metric>(?P<sign>[+−-]?)(?P<numbers>{_NUMBERS}) ?"
+    r"(?P<unit>mm/rev|mm/min|m/min|mm|N[ ·]m|kW|N)(?![\w/²³]))"
+    rf"(?: \((?P<inch>[+−-]?{_NUMBERS} {_INCH})\))?"
 )
 """One length, feed, cutting speed, force, torque or power, or several with one unit behind the last: 3.15 mm, 6.647 to
-6.912 mm, 28 m/min, 4.1 N m."""
+6.912 mm, 20 to 30, start 28 m/min, 4.1 N·m; with its inches behind it where it has them. `both` has inches first already."""
 _INCH_NAMES: Mapping[str, tuple[str, Callable[[float], float]]] = {
     "m/min": ("ft/min", lambda m_per_min: in_unit(m_per_min * 1000, "in") / 12),
-    "N m": ("lbf·in", in_lbf_in),
+    "N·m": ("lbf·in", in_lbf_in),
     "N": ("lbf", in_lbf),
     "kW": ("hp", in_hp),
 }
@@ -40,7 +44,7 @@ _IN_QUOTES = r"(?<!\w)'[^'\n]+'(?!\w)"
 
 @dataclass(frozen=True, slots=True)
 class Show:
-    """How one job's numbers are written. All methods take internal values (mm, m/min, mm/min, min, N m, kW)."""
+    """How one job's numbers are written. All methods take internal values (mm, m/min, mm/min, min, N·m, kW)."""
 
     unit: LengthUnit
     comma: bool = False
@@ -101,7 +105,7 @@ class Show:
         return self.number(mm_per_min, 2 if exact else 0, least=0)
 
     def torque(self, newton_metres: float | None) -> str:
-        """A torque: N m, or lbf·in for an inch job."""
+        """A torque: N·m, or lbf·in for an inch job."""
         if newton_metres is None:
             return NOT_KNOWN
         if self.unit == "in":
@@ -120,8 +124,8 @@ class Show:
         return f"{self.number(value, 0)} %"
 
     def running(self, text: str, verbatim: Iterable[str] = ()) -> str:
-        """Running text that was written in mm; for an inch job with inches, feet or pounds behind every metric figure:
-        3.15 mm (0.124 in).
+        """Running text that was written in mm; for an inch job in inches, feet or pounds, with the metric figure in brackets
+        behind: 0.124 in (3.15 mm). So the first figure that is read is in the sheet's own unit.
 
         What stands in single quotes, and every text of `verbatim` (a cell as it was read), is left as it is.
         """
@@ -129,7 +133,7 @@ class Show:
             return text
         kept = [re.escape(each) for each in verbatim if each and _METRIC.search(each)]
         parts = re.split(f"({'|'.join([*kept, _IN_QUOTES])})", text)
-        return "".join(part if index % 2 else _METRIC.sub(_with_inches, part) for index, part in enumerate(parts))
+        return "".join(part if index % 2 else _METRIC.sub(_in_inches, part) for index, part in enumerate(parts))
 
     def reasoning(self, text: str) -> str:
         """A reason's text as `running` does it, after a metric tool that it names has its unit too."""
@@ -164,17 +168,20 @@ class Show:
         return "mm/min" if self.unit == "mm" else "in/min"
 
 
-def _with_inches(found: re.Match[str]) -> str:
-    """A metric figure with the same in inches, feet a minute, pounds or horsepower."""
-    unit = found["unit"].replace("·", " ")
+def _in_inches(found: re.Match[str]) -> str:
+    """A metric figure in inches, feet a minute, pounds or horsepower, and in brackets as it was."""
+    if found["both"]:
+        return found[0]
+    metric, unit = found["metric"], found["unit"].replace(" ", "·")
+    if found["inch"]:
+        return f"{found['inch']} ({metric})"
     if unit in _INCH_NAMES:
         name, reckon = _INCH_NAMES[unit]
         figures = re.sub(_NUMBER, lambda number: _rounded(reckon(float(number[0]))), found["numbers"])
-        return f"{found[0]} ({figures} {name})"
+        return f"{found['sign']}{figures} {name} ({metric})"
     most = 5 if unit == "mm/rev" else 4
     inches = re.sub(_NUMBER, lambda number: _inches(number[0], most), found["numbers"])
-    sign = found[0][0] if found[0][0] in "+−-" else ""
-    return f"{found[0]} ({sign}{inches} {unit.replace('mm', 'in')})"
+    return f"{found['sign']}{inches} {unit.replace('mm', 'in')} ({metric})"
 
 
 def _rounded(value: float) -> str:

@@ -126,7 +126,7 @@ def test_an_inch_job_is_ordered_in_inches(tmp_path: Path, stamp: RunStamp) -> No
     job = of_lot(2000, tmp_path, text)
     write_reports(job, Shop(), tmp_path / "out", frozenset({"html"}), stamp)
     sheet = (tmp_path / "out" / "process_sheet.html").read_text(encoding="utf-8")
-    assert "at most 0.2 mm (0.0079 in) longer" in sheet
+    assert "at most 0.0079 in (0.2 mm) longer" in sheet
     assert "step drill K (0.2810 in) / 0.4380 in" in sheet
 
 

@@ -88,9 +88,9 @@ def test_notes_of_an_inch_job_have_inches(inch_job: JobPlan) -> None:
         ref=sample_job.ref(8),
     )
     (question,) = open_points(replace(inch_job, notes=(note,), unread=()), Show("in")).questions
-    assert question.problem == f"{cell}: its tip is at 15.24 mm (0.600 in):"
-    assert question.suggestion == "Make it 2.54 mm (0.100 in) shallower."
-    assert question.assumed == "12.7 mm (0.500 in) deep"
+    assert question.problem == f"{cell}: its tip is at 0.600 in (15.24 mm):"
+    assert question.suggestion == "Make it 0.100 in (2.54 mm) shallower."
+    assert question.assumed == "0.500 in (12.7 mm) deep"
     assert question.marked == ("Ø", "6 mm", " ↧12 mm"), "the cell's own text stays as it is"
     assert question.text == cell
 
