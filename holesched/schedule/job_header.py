@@ -15,8 +15,10 @@ from holesched.schedule.row_kinds import kind_of
 from holesched.schedule.table_units import Units
 from holesched.schedule.title_block import TitleBlock
 
-_PIECES = re.compile(r"(\d+) *(?:pcs?|pieces|parts|off|stk|stück|st|pz|pezzi|個)\.?", re.I)
+_PIECES = re.compile(r"([-−]?\d+) *(?:pcs?|pieces|parts|off|stk|stück|st|pz|pezzi|個)\.?", re.I)
 """A lot with the word for pieces behind it."""
+_COUNTED = re.compile(r"[-+−]?\d[\d.,' ]*")
+"""What is meant as a number of parts; anything else under the word lot may be the name of one, and is kept as it is."""
 
 
 def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str, sheet: str) -> tuple[JobHeader, list[Note]]:
@@ -34,27 +36,37 @@ def job_header(block: TitleBlock, options: ReadOptions, units: Units, file: str,
     material = block.text("material")
     if options.material and material and options.material.casefold() != material.casefold():
         notes.append(_overridden("MATERIAL", material, options.material, block, file, sheet))
-    counted = _PIECES.fullmatch(block.text("lot"))
-    lot = read_number(counted[1] if counted else block.text("lot")) if block.text("lot") else None
-    whole_lot = int(lot) if lot is not None and lot >= 1 and lot == int(lot) else None
-    if options.lot is not None and whole_lot not in (None, options.lot):
-        notes.append(_overridden("LOT", block.text("lot"), str(options.lot), block, file, sheet))
+    lot, lot_notes = _lot(block, options, file, sheet)
     title = next((entry for entry in block.unlabelled if not block.text("part_name") and _is_title(entry.text)), None)
     part_name = f"{' '.join(title.text.split())} (not labelled)" if title else block.text("part_name")
     other = (*block.other, *(("Not labelled", entry.text) for entry in block.unlabelled if entry is not title))
-    if block.text("lot") and whole_lot is None:
+    if block.text("lot") and lot is None:
         other = (*other, ("Lot", block.text("lot")))
     header = JobHeader(
         block.text("part_number"), part_name, block.text("drawing"), block.text("revision"),
         options.material or material, None if options.material else block.ref("material", file, sheet),
         thickness, None if options.given_thickness_mm(units.callout) else block.ref("thickness", file, sheet),
-        units.callout, units.stated, options.lot or whole_lot, other,
+        units.callout, units.stated, options.lot or lot, other,
     )  # fmt: skip
     text = options.outline or block.text("outline") or " x ".join(filter(None, map(block.text, ("length", "width"))))
     ref = None if options.outline else block.ref("outline", file, sheet) or block.ref("length", file, sheet)
     header = replace(header, outline_mm=read_outline(text, units.callout), outline_ref=ref)
     header = replace(header, finish=block.text("finish"), finish_ref=block.ref("finish", file, sheet))
-    return header, [*notes, *thickness_notes]
+    return header, [*notes, *thickness_notes, *lot_notes]
+
+
+def _lot(block: TitleBlock, options: ReadOptions, file: str, sheet: str) -> tuple[int | None, list[Note]]:
+    """The number of parts as the title block has it; 0, -5 and 2.5 are asked about, unless the caller gives one."""
+    text, ref = block.text("lot").strip(), block.ref("lot", file, sheet)
+    pieces = _PIECES.fullmatch(text)
+    number = read_number(pieces[1] if pieces else text) if text else None
+    lot = int(number) if number is not None and number >= 1 and number == int(number) else None
+    if options.lot is not None:
+        return lot, [] if lot in (None, options.lot) else [_overridden("LOT", text, str(options.lot), block, file, sheet)]
+    if lot is not None or ref is None or not (pieces or _COUNTED.fullmatch(text)):
+        return lot, []
+    hint, assumed = "Write a whole number of 1 or more, such as 25.", "Planned as without a lot, for one part."
+    return None, [questions.unreadable("The number of parts", "LOT", text, ref, hint, assumed)]
 
 
 def _is_title(text: str) -> bool:

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from holesched.schedule.model import ReadOptions
+from holesched.schedule.read_workbook import read_schedule
 from holesched.schedule.title_words import label_and_value
 from tests.unit.schedule.written_files import codes, read, text_file
 
@@ -71,6 +73,31 @@ def test_a_labelled_name_leaves_the_line_beside_it_among_the_others(tmp_path: Pa
 def test_pieces_behind_a_lot(tmp_path: Path) -> None:
     schedule, _ = read(text_file(tmp_path, "Stückzahl,3 Stk\n" + TABLE))
     assert schedule.header.lot == 3
+
+
+@pytest.mark.parametrize("lot", ["0", "-5", "2.5", "0 pcs", "1,000"])
+def test_a_lot_that_is_no_number_of_parts_is_asked(tmp_path: Path, lot: str) -> None:
+    schedule, notes = read(text_file(tmp_path, f'LOT,"{lot}"\n' + TABLE))
+    (asked,) = [note for note in notes if note.code == "SCHEDULE-LOT-UNREADABLE"]
+    assert asked.is_question
+    assert (str(asked.ref), asked.text) == ("table.csv!table!B1", lot)
+    assert asked.suggestion
+    assert asked.assumed
+    assert schedule.header.lot is None
+    assert ("Lot", lot) in schedule.header.other
+
+
+@pytest.mark.parametrize("lot", ["25", "L-2024-7", "proto"])
+def test_a_lot_or_its_name_is_not_asked(tmp_path: Path, lot: str) -> None:
+    _, notes = read(text_file(tmp_path, f"LOT,{lot}\n" + TABLE))
+    assert "SCHEDULE-LOT-UNREADABLE" not in codes(notes)
+
+
+def test_the_callers_lot_answers_for_one_that_cannot_be_read(tmp_path: Path) -> None:
+    path = text_file(tmp_path, "LOT,0\n" + TABLE)
+    schedule, notes = read_schedule(path, ReadOptions("mm", lot=12))
+    assert schedule.header.lot == 12
+    assert "SCHEDULE-LOT-UNREADABLE" not in codes(notes)
 
 
 @pytest.mark.parametrize("head", ["Anz.", "Anz", "NOS", "PCS"])
