@@ -170,4 +170,5 @@ def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit,
         f"{geometry.spec.designation}: drill {size.label} may cut up to {worst_mm:.3f} mm, over the largest hole "
         f"{fit.window_mm[1]:.3f} mm. Check the first hole with a pin."
     )
-    return (Note("TAP-DRILL-CLOSE", Severity.WATCH, message, "Use a new, evenly ground drill, or one of carbide."),)
+    other = "ream or bore the hole" if grade.material == "carbide" else "one of carbide"
+    return (Note("TAP-DRILL-CLOSE", Severity.WATCH, message, f"Use a new, evenly ground drill, or {other}."),)

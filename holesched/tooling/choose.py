@@ -22,6 +22,7 @@ from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.guards import guard_notes
+from holesched.tooling.hardened import hardened_notes
 from holesched.tooling.model import NOT_RECKONED, Reckoned, Tool, ToolPlan, ToolStep
 from holesched.tooling.placing import placed
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
@@ -82,6 +83,7 @@ def plan_tools(
     notes += [] if between is None else [between]
     notes += _short_threads(resolved.steps, material, shop)
     notes += _not_in_crib(steps, shop)
+    notes += hardened_notes(resolved.steps, setting)
     notes += orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))

@@ -136,8 +136,8 @@ def smaller_drills(size_mm: float, material: str, setting: Setting) -> list[tupl
 
 
 def _follows_none(material: str, setting: Setting) -> bool:
-    """Whether a drill is of carbide for its size's sake alone: in another drill's hole it would lose its corners and its size,
-    so where it is too heavy another tool opens the hole. In work that asks for carbide the steps are of carbide too."""
+    """Whether a drill is of carbide for its size's sake alone: in another drill's hole it would lose corners and size, so
+    where it is too heavy another tool opens the hole. In work that asks for carbide the steps are of carbide too."""
     return material == "carbide" != setting.grade.material
 
 

@@ -9,6 +9,8 @@ from tooling_samples import CELL, codes, geometry, hole, material, one, plan, si
 
 from holesched.callouts.model import Depth, Kind, Side
 from holesched.notes import Severity
+from holesched.pipeline import explain
+from holesched.schedule.model import ReadOptions
 from holesched.shop.model import Machine, Preferences, Shop, ShopTool
 from holesched.standards.sizes import Limits
 from holesched.tooling.choose import plan_tools, stated_drills
@@ -788,3 +790,40 @@ def test_a_tiny_hole_has_a_small_spot_drill() -> None:
     """Common practice, no source: the web of a 12 mm spot drill is as wide as an M1.6."""
     assert one(plan(tap("M1.6x0.35-6H", 3.0), thickness_mm=10), StepKind.SPOT).tool.diameter_mm == 6
     assert one(plan(tap("M3x0.5-6H", 6.0), thickness_mm=20), StepKind.SPOT).tool.diameter_mm == 12
+
+
+@pytest.mark.parametrize(
+    ("callout", "named"),
+    [
+        ("⌀6 H7 THRU", "ream Ø6"),
+        ("⌀4.5 THRU ⌴ ⌀8 ↧4.5", "drill Ø4.5, counterbore Ø8"),
+        ("⌀4.5 THRU ⌵ ⌀9 X 90°", "drill Ø4.5, countersink Ø9"),
+        ("⌀60 H7 THRU", "bore Ø60"),
+        ("M8 THRU", ""),
+    ],
+)
+def test_work_without_a_thread_in_a_hardened_part_is_asked_about_as_a_thread_is(callout: str, named: str) -> None:
+    """Above about 55 HRC (common practice, no source); of a thread its own rules speak."""
+    for material_name, told in (("1.2379 60 HRC", named), ("1.2379 45 HRC", ""), ("C45", "")):
+        (made,) = explain(callout, Shop(), ReadOptions("mm", material_name, 12)).holes
+        notes = [note for note in made.notes if note.code == "HOLE-HARDENED"]
+        assert [note.message.split(": ")[0] for note in notes] == ([told] if told else [])
+        assert all("before hardening" in note.message for note in notes)
+
+
+@pytest.mark.parametrize(
+    ("callout", "drilled_in", "suggestion"),
+    [
+        ("M6-4H THRU", "HSS-Co", "Use a new, evenly ground drill, or one of carbide."),
+        ("5/8-18 UNJF-3B THRU", "carbide", "Use a new, evenly ground drill, or ream or bore the hole."),
+    ],
+)
+def test_a_carbide_drill_close_to_the_limit_is_not_told_to_be_carbide(
+    callout: str, drilled_in: str, suggestion: str
+) -> None:
+    (made,) = explain(callout, Shop(), ReadOptions("mm", "C45", 12)).holes
+    (note,) = [note for note in made.notes if note.code == "TAP-DRILL-CLOSE"]
+    assert note.suggestion == suggestion
+    assert made.cut_plan is not None
+    (drill,) = [cut.step for cut in made.cut_plan.cuts if cut.step.fit is not None]
+    assert drill.tool.material == drilled_in
