@@ -27,6 +27,7 @@ from holesched.tooling.model import NOT_RECKONED, Reckoned, Tool, ToolPlan, Tool
 from holesched.tooling.placing import placed
 from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
 from holesched.tooling.reach import reach_notes
+from holesched.tooling.ream_last import reamed_last
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
 from holesched.tooling.step_drill import with_step_drills
@@ -72,7 +73,7 @@ def plan_tools(
     works: list[Work] = [work for part in planned for work in part.works]
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
-    works = with_far_edges(works, setting)
+    works = reamed_last(with_far_edges(works, setting))
     steps, orders = with_step_drills(placed(works, setting), setting)
     notes = [*before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
