@@ -248,3 +248,13 @@ def test_the_takeoff_fits_the_screen(browser: Browser, tmp_path: Path, width: in
     )
     assert spilt == []
     page.close()
+
+
+def test_the_cautions_stand_together_under_their_heading(page: Page) -> None:
+    """In one column: nobody reads the heading with one caution and misses those in the next."""
+    lefts = page.eval_on_selector_all(".cautions > h3, .cautions > ul", "all => all.map(e => e.getClientRects().length)")
+    assert lefts == [1, 1]
+    heading, listed = page.eval_on_selector_all(
+        ".cautions > h3, .cautions > ul", "all => all.map(e => e.getBoundingClientRect().left)"
+    )
+    assert heading == listed

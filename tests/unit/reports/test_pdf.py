@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from holesched.reports import process_sheet, setup_sheet
-from holesched.reports.base import RunStamp
+from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
 from holesched.reports.pdf import PdfUnavailable, letters_missing, to_pdf
 from holesched.reports.write import write_reports
@@ -88,7 +88,7 @@ from datetime import date
 sys.path.insert(0, sys.argv[1])
 import sample_job
 from holesched.reports import setup_sheet
-from holesched.reports.base import RunStamp
+from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
 from holesched.reports.pdf import to_pdf
 from holesched.shop.model import Shop
@@ -147,3 +147,18 @@ def test_they_are_said_once_for_all_documents(job: JobPlan, stamp: RunStamp, tmp
     assert note.code == "REPORT-LETTERS-MISSING"
     assert "\U0010fffd" in note.message
     assert "fonts-noto-cjk" in note.suggestion
+
+
+@pytest.mark.parametrize("report", [process_sheet.REPORT, setup_sheet.REPORT], ids=lambda report: report.key)
+def test_the_cautions_stand_together_under_their_heading(report: Report, job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    """Every line of theirs begins in the column of the heading, on its page."""
+    cautions = report.build(job, shop, stamp).cautions
+    written = to_pdf(render(report.template, report.build(job, shop, stamp), stamp), stamp)
+    places: list[tuple[int, str, float]] = []
+    for number, page in enumerate(PdfReader(io.BytesIO(written)).pages):
+        page.extract_text(visitor_text=lambda text, _c, at, _f, _s, n=number: places.append((n, text.strip(), at[4])))
+    ((page_no, _, left),) = [place for place in places if place[1] == "Cautions"]
+    for caution in cautions:
+        first = [place for place in places if place[1] and caution.startswith(place[1]) and len(place[1]) > 20]
+        assert first, caution
+        assert any(number == page_no and 0 <= at - left < 60 for number, _, at in first), caution
