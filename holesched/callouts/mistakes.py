@@ -188,15 +188,22 @@ class Repair:
     sentence: str
     start: int
     end: int
+    suggestion: str = "Type the callout again with the right sign."
 
 
 _DIGITS = str.maketrans("OoIl", "0011")
-_SUSPICIOUS = re.compile(r"[?□▯▢☐\ufffd]|n(?=[0-9.])|[OoIl](?=[0-9./])|[OoIl](?<=[0-9./].)")
+_SUSPICIOUS = re.compile(r"[?□▯▢☐◻\ufffd]|n(?=[0-9.])|[OoIl](?=[0-9./])|[OoIl](?<=[0-9./].)")
 """What every repair has somewhere: most texts have nothing of it."""
 _LETTER_FOR_DIGIT = re.compile(
     r"(?<![A-Za-z])(?P<lead>M|Ø|#|x ?)?(?=[0-9OoIl./]*[0-9])(?=[0-9./]*[OoIl])[0-9OoIl./]+(?![A-WYZa-wyz0-9])"
 )
-_LOST_SIGN = re.compile(r"[?□▯▢☐\ufffd](?= ?\.?[0-9])")
+_LOST_SIGN = re.compile(r"[?□▯▢☐◻\ufffd](?= ?\.?[0-9])")
+_SQUARES = "□▯▢☐◻"
+_SQUARE_OR_ROUND = (
+    "□ is the sign of a square (ISO 129-1, from memory), and what a font shows for a sign that it lacks: a square hole, or "
+    "was it Ø? Read as Ø."
+)
+_SQUARE_HINT = "Write Ø for a round hole; a square one is broached or eroded: write SQUARE, and plan it apart."
 _SYMBOL_FONT = re.compile(r"(?:[0-9]+ ?x ?)?n(?=[0-9.])(?!\. ?[0-9]{1,3} [A-Za-z]{3})")
 _SYMBOLS = {"n": "Ø", "v": "⌴", "w": "⌵", "x": "↧"}
 _SYMBOL = re.compile(r"(?<![A-Za-z])[nvwx](?=[0-9.])")
@@ -220,7 +227,10 @@ def repaired(text: str) -> tuple[str, tuple[Repair, ...]]:
             sign = "↧" if depth else "Ø"
             text = text[: lost.start()] + sign + text[lost.end() :]
             name = "depth" if depth else "diameter"
-            found.append(Repair(f"A sign was lost here; read as the {name} sign {sign}. Is that right?", *lost.span()))
+            if lost[0] in _SQUARES and not depth:
+                found.append(Repair(_SQUARE_OR_ROUND, *lost.span(), _SQUARE_HINT))
+            else:
+                found.append(Repair(f"A sign was lost here; read as the {name} sign {sign}. Is that right?", *lost.span()))
     if match := _LETTER_FOR_DIGIT.search(text):
         piece = match[0]
         lead = match["lead"] or ""

@@ -274,7 +274,7 @@ def _ask_about_notes_within(r: Reading, callout: Callout) -> None:
 
 def _repair_note(text: str, folded: Folded, repair: Repair) -> Note:
     shown = message(repair.sentence, text, folded.span(repair.start, repair.end))
-    return Note("CALLOUT-REPAIRED", Severity.ASK, shown, "Type the callout again with the right sign.", "as read", text)
+    return Note("CALLOUT-REPAIRED", Severity.ASK, shown, repair.suggestion, "as read", text)
 
 
 def _unknown(r: Reading) -> None:
