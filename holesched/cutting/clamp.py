@@ -189,8 +189,8 @@ def _less_feed(wanted: Wanted, machine: Machine, full: float, first: Loads, feed
     """Why it is fed less than the tables ask."""
     thrust = first.thrust_n is not None and first.thrust_n > wanted.share * machine.axis_thrust_n
     code, field = ("THRUST", "axis_thrust_n") if thrust else ("TORQUE", "spindle_torque_nm")
-    asked = f"{first.thrust_n or 0:.0f} N" if thrust else f"{first.torque_nm:.0f} N m"
-    limit = f"{machine.axis_thrust_n:.0f} N" if thrust else f"{machine.spindle_torque_nm:.0f} N m"
+    asked = f"{first.thrust_n or 0:.0f} N" if thrust else f"{first.torque_nm:.0f} N·m"
+    limit = f"{machine.axis_thrust_n:.0f} N" if thrust else f"{machine.spindle_torque_nm:.0f} N·m"
     because = f"{asked} at {full:.3g} mm/rev, the machine gives {limit}"
     reason = _reason(f"feed: {feed:.3g} mm/rev", because, code, machine, field)
     return _with_limit(reason, wanted) if _fits(machine, first, 1.0) else reason
@@ -242,8 +242,8 @@ def _watch(
 
 def _torque_note(wanted: Wanted, rpm: float, torque_nm: float, available_nm: float) -> Note:
     """That a step takes more torque than the spindle gives, or much of it."""
-    torque = f"{wanted.name}: {figure(torque_nm)} N m"
-    gives = f"the spindle gives {figure(available_nm)} N m at {rpm:.0f} rev/min"
+    torque = f"{wanted.name}: {figure(torque_nm)} N·m"
+    gives = f"the spindle gives {figure(available_nm)} N·m at {rpm:.0f} rev/min"
     share = torque_nm / available_nm
     if share > 1:
         return _note("CUT-TORQUE-OVER", f"{torque} needed, {gives}.", f"{wanted.remedy}, or use a stronger machine.")

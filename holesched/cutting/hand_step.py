@@ -34,7 +34,7 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
     minutes, time_reason = _time(cut)
     reasons = [
         Reason("speed: by hand", "a hand set is never turned by the spindle", "CUT-BY-HAND", (COMMON_PRACTICE,)),
-        Reason(f"torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),
+        Reason(f"torque: {figure(load.torque_nm)} N·m", load.because, "CUT-LOAD", load.cites),
         *([step.limit.reason] if step.limit else []),
         risk_reason(risk),
         *cut.step.coolant_reasons,
@@ -75,8 +75,8 @@ def _too_heavy(cut: Cut, torque_nm: float, machine: Machine) -> tuple[Note, ...]
     limit = cut.step.limit
     if limit is None or torque_nm <= limit.value:
         return ()
-    gives = f"a person gives {figure(limit.value)} N m ({limit.reason.because})"
-    message = f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N m needed, {gives}."
+    gives = f"a person gives {figure(limit.value)} N·m ({limit.reason.because})"
+    message = f"hand tap {cut.step.tool.size}: {figure(torque_nm)} N·m needed, {gives}."
     milled = "Thread-mill it, or cut" if cut.is_millable and machine.thread_milling else "Cut"
     remedy = f"{milled} it with a single-point tool: on a lathe, or with a one-tooth cutter of its profile on a helix."
     return (Note(HAND_OVER, Severity.WATCH, message, remedy, cite=limit.reason.cites[0]),)

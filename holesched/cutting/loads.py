@@ -63,7 +63,7 @@ def _solid(cut: Cut, material: Material, feed: float) -> Loads:
     kienzle_n = formulas.drilling_thrust_kienzle_n(kc, feed, d, angle, WEAR)
     higher, lower = ("handbook", "Kienzle") if handbook_nm >= kienzle_nm else ("Kienzle", "handbook")
     because = (
-        f"{higher} formula, the higher of the two ({lower} {figure(min(handbook_nm, kienzle_nm))} N m); "
+        f"{higher} formula, the higher of the two ({lower} {figure(min(handbook_nm, kienzle_nm))} N·m); "
         f"{'split' if point is formulas.SPLIT_POINT else 'standard'} point, normal wear {WEAR:g}"
     )
     cites = (HANDBOOK, kd_cite) if higher == "handbook" else (KIENZLE, *material.cites)
@@ -94,7 +94,7 @@ def _with_shoulder(drilled: Loads | None, cut: Cut, material: Material, feed: fl
     thrust = formulas.drilling_thrust_kienzle_n(kc, feed, wide_mm, angle, WEAR, cut.diameter_mm)
     because = (
         f"{drilled.because}; with it, as if both cut at once, the ring of the shoulder to {wide_mm:.4g} mm by the Kienzle "
-        f"formula: {figure(torque)} N m and {thrust:.0f} N more"
+        f"formula: {figure(torque)} N·m and {thrust:.0f} N more"
     )
     cites = tuple(dict.fromkeys((*drilled.cites, KIENZLE, *material.cites)))
     whole_n = None if drilled.thrust_n is None else drilled.thrust_n + thrust
@@ -140,7 +140,7 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     torque = sharp
     for value, _ in parts:
         torque *= value
-    factors = (f"sharp {figure(sharp)} N m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
+    factors = (f"sharp {figure(sharp)} N·m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
     because = f"{'; '.join(factors)}; {_MAY_BE_TWICE if material.subgroup in _DOUBTED else 'good to 40 %'}"
     because += "" if tool.by_hand else ": compare with the spindle's load meter"
     return Loads(torque, None, because, (TAP_MODEL, cite_of("cutting_tap_load.csv")), factors)

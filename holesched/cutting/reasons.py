@@ -42,7 +42,7 @@ def load_reason(running: Running) -> Reason | None:
     load = running.loads
     if load is None:
         return None
-    text = f"torque: {figure(load.torque_nm)} N m" + (
+    text = f"torque: {figure(load.torque_nm)} N·m" + (
         f", thrust: {load.thrust_n:.0f} N" if load.thrust_n is not None else ""
     )
     return Reason(text, load.because, "CUT-LOAD", load.cites)
@@ -51,7 +51,7 @@ def load_reason(running: Running) -> Reason | None:
 def mean_torque_reason(running: Running) -> tuple[Reason, ...]:
     """The mean torque of a milling cutter; none where there is no figure."""
     load = running.loads
-    return (Reason(f"mean torque: {figure(load.torque_nm)} N m", load.because, "CUT-LOAD", load.cites),) if load else ()
+    return (Reason(f"mean torque: {figure(load.torque_nm)} N·m", load.because, "CUT-LOAD", load.cites),) if load else ()
 
 
 def bottom_reason(cut: Cut, material: Material) -> Reason | None:

@@ -28,7 +28,7 @@ def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> Tap
     breaking, parts = _breaking(cut)
     index = breaking_share(cut, load)
     band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else "change"
-    takes = f"takes {figure(load.torque_nm)} N m worn, breaks at about {figure(breaking)} N m"
+    takes = f"takes {figure(load.torque_nm)} N·m worn, breaks at about {figure(breaking)} N·m"
     factors = (takes, *parts, *_circumstances(cut, material))
     return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load, machine))
 

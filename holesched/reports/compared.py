@@ -139,7 +139,7 @@ def _torque(way: _Way) -> str:
     if cut.torque_nm is None:
         return NOTHING
     share = "" if cut.torque_share is None else f", {cut.torque_share * 100:.0f} % of the spindle's"
-    return f"{cut.torque_nm:.2g} N m{share}" if cut.torque_nm < 10 else f"{cut.torque_nm:.0f} N m{share}"
+    return f"{cut.torque_nm:.2g} N·m{share}" if cut.torque_nm < 10 else f"{cut.torque_nm:.0f} N·m{share}"
 
 
 def _risk(way: _Way) -> str:

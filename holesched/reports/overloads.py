@@ -51,7 +51,7 @@ def stamp(targets: Iterable[Target]) -> str:
 
 
 def _together(notes: tuple[Note, ...]) -> str:
-    """The notes of one step as one sentence, its name once: "drill 38: 197 N m needed, ...; 8367 N of thrust, ..."."""
+    """The notes of one step as one sentence, its name once: "drill 38: 197 N·m needed, ...; 8367 N of thrust, ..."."""
     name, colon, _ = notes[0].message.partition(": ")
     first, *further = (note.message.removeprefix(name + colon).rstrip(".") for note in notes)
     return f"{name}{colon}{'; '.join([first, *further])}."

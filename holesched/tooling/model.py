@@ -187,7 +187,7 @@ class DepthBudget:
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """The most that a step may ask, as a rule has it: N m of a hand tap, a share of what the machine gives of a drill."""
+    """The most that a step may ask, as a rule has it: N·m of a hand tap, a share of what the machine gives of a drill."""
 
     value: float
     reason: Reason

@@ -37,7 +37,7 @@ DECISIONS = (
     "coolant supply",
 )
 """What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
-FIGURES: Mapping[str, str] = {"most torque by hand": "N m", "most of the machine": "%"}
+FIGURES: Mapping[str, str] = {"most torque by hand": "N·m", "most of the machine": "%"}
 """Decisions whose verdict is a number, and its unit."""
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
@@ -165,14 +165,14 @@ def read_rule(row: Mapping[str, str], where: str) -> Rule:
 
 @lru_cache(maxsize=256)
 def figure_in(verdict: str, unit: str) -> float:
-    """The number of a verdict such as "150 N m". Raises ValueError when it is none above 0 (and up to 100 %), or in another
-    unit."""
+    """The number of a verdict such as "150 N·m" (150 N m is as good). Raises ValueError when it is none above 0 (and up to
+    100 %), or in another unit."""
     number, _, of = verdict.strip().partition(" ")
     try:
         value = float(number)
     except ValueError:
         value = 0.0
-    if not 0 < value < float("inf") or of.strip() != unit or (unit == "%" and value > 100):
+    if not 0 < value < float("inf") or of.strip().replace("N m", "N·m") != unit or (unit == "%" and value > 100):
         raise ValueError(f"'{verdict}' is no number of {unit}; write a number above 0 and its unit: 10 {unit}")
     return value
 

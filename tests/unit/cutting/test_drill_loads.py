@@ -35,7 +35,7 @@ def test_the_higher_torque_is_taken_and_named() -> None:
     handbook, kienzle = _both(steel, "C45")
     assert steel.torque_nm == pytest.approx(handbook)
     assert handbook > kienzle
-    assert _why(steel).startswith(f"handbook formula, the higher of the two (Kienzle {kienzle:.2g} N m)")
+    assert _why(steel).startswith(f"handbook formula, the higher of the two (Kienzle {kienzle:.2g} N·m)")
     silicon = cut(step(drill(8)), of="EN AC-46000", machine=STRONG)
     handbook, kienzle = _both(silicon, "EN AC-46000")
     assert silicon.torque_nm == pytest.approx(kienzle)

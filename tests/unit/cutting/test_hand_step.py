@@ -110,7 +110,7 @@ def test_a_shop_says_what_its_people_turn(tmp_path: Path) -> None:
 def test_a_limit_is_a_number_with_its_unit(tmp_path: Path, verdict: str) -> None:
     rules = tmp_path / "own.csv"
     rules.write_text(f"decides,verdict\nmost torque by hand,{verdict}\n")
-    with pytest.raises(BadTable, match="write a number above 0 and its unit: 10 N m"):
+    with pytest.raises(BadTable, match="write a number above 0 and its unit: 10 N·m"):
         explain("Tr40x7 THRU", Shop(preferences=Preferences(rules=str(rules))), ReadOptions("mm", "C45", 40))
 
 
