@@ -21,11 +21,12 @@ from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
+from holesched.tooling.floors import floor_notes
 from holesched.tooling.guards import guard_notes
 from holesched.tooling.hardened import hardened_notes
 from holesched.tooling.model import NOT_RECKONED, Reckoned, Tool, ToolPlan, ToolStep
 from holesched.tooling.placing import placed
-from holesched.tooling.plain import cone_feature, drill_feature, flat_feature
+from holesched.tooling.plain import cone_feature, drill_feature, ended_flat, flat_feature
 from holesched.tooling.reach import reach_notes
 from holesched.tooling.ream_last import reamed_last
 from holesched.tooling.rules import RuleBook, standard_rules
@@ -80,6 +81,7 @@ def plan_tools(
     notes += _sides(resolved.steps, steps)
     notes = reach_notes(notes, steps)
     notes += cone_notes(steps, setting.thickness_mm)
+    notes += floor_notes(steps)
     between = between_note(resolved.steps, steps, setting)
     notes += [] if between is None else [between]
     notes += _short_threads(resolved.steps, material, shop)
@@ -144,9 +146,9 @@ def _feature(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
     if step.kind is Kind.TAP and step.thread is not None:
         return tapped(step, step.thread, setting, pilot)
     if step.kind is Kind.REAM:
-        return finished(step, setting, pilot)
+        return ended_flat(finished(step, setting, pilot), step)
     if step.kind is Kind.BORE:
-        return bored(step, setting, pilot)
+        return ended_flat(bored(step, setting, pilot), step)
     if step.kind in (Kind.COUNTERBORE, Kind.SPOTFACE):
         return flat_feature(step, setting)
     if step.kind is Kind.COUNTERSINK:

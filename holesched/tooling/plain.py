@@ -29,9 +29,7 @@ CALLED_FLAT = "flat bottom"
 def drill_feature(step: ResolvedStep, setting: Setting) -> Planned:
     """A drilled hole of the callout: by its drill; where the limits are tighter than a drill cuts, by reamer or bar. Where a
     flat bottom is called for, no cone is left under it."""
-    planned = _drilled(step, setting)
-    is_flat = step.feature.element is not None and CALLED_FLAT in step.feature.element.uses
-    return _ended_flat(planned, step) if is_flat and not step.through else planned
+    return ended_flat(_drilled(step, setting), step)
 
 
 def _drilled(step: ResolvedStep, setting: Setting) -> Planned:
@@ -50,10 +48,15 @@ def _drilled(step: ResolvedStep, setting: Setting) -> Planned:
     return Planned(planned.works, (not_standard(step.diameter, size), *planned.notes))
 
 
-def _ended_flat(planned: Planned, step: ResolvedStep) -> Planned:
-    """The hole finished with a flat-ended drill; by that alone where it is shallower than the points before it."""
+def ended_flat(planned: Planned, step: ResolvedStep) -> Planned:
+    """The hole finished with a flat-ended drill, where a flat bottom is called for; by that alone where it is shallower than
+    the points before it."""
+    if step.through or step.feature.element is None or CALLED_FLAT not in step.feature.element.uses:
+        return planned
     kinds = {work.kind for work in planned.works}
-    already = kinds & {StepKind.MILL, StepKind.REAM} or any(work.lead_mm == 0 for work in planned.works)
+    already = kinds & {StepKind.MILL, StepKind.REAM} or any(
+        work.lead_mm == 0 for work in planned.works if work.kind is StepKind.DRILL
+    )
     if StepKind.DRILL not in kinds or already:
         return planned
     because = "called for: a point leaves a cone; drilled no deeper than the bottom, then finished with a flat-ended drill"
