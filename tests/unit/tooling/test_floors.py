@@ -1,4 +1,4 @@
-"""The floor of a blind bored hole: a drill's cone in it is said, and gone where a flat bottom is called. Geometry by hand."""
+"""The floor of a blind bored hole: a drill's cone in it is said, gone where a flat bottom is called. Geometry by hand."""
 
 from __future__ import annotations
 
