@@ -57,7 +57,7 @@ def wall_between(budget: DepthBudget, side: Side, steps: Sequence[ToolStep]) -> 
     other_mm = near_mm if side is Side.FAR else far_mm
     if budget.wall_left_mm is None or not other_mm or any(step.through and step.kind in OPENING for step in steps):
         return budget
-    return replace(budget, wall_left_mm=round(budget.wall_left_mm - other_mm, 6), wall_to="hole from the other side")
+    return replace(budget, wall_left_mm=round(budget.wall_left_mm - other_mm, 6), wall_to="tip from the other side")
 
 
 def _written_mm(drawn: Sequence[ResolvedStep]) -> float:

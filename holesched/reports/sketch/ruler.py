@@ -104,7 +104,7 @@ def in_words(budget: DepthBudget, show: Show) -> str:
     if budget.wall_left_mm is None:
         return f"{text}; thickness not given, material left under the tip: ______"
     if budget.wall_left_mm <= 0:
-        return f"{text}; THROUGH the {budget.wall_to} by {show.short(-budget.wall_left_mm)}"
+        return f"{text}; PAST the {budget.wall_to} by {show.short(-budget.wall_left_mm)}"
     return f"{text}; {show.short(budget.wall_left_mm)} left under the tip"
 
 

@@ -70,7 +70,7 @@ def test_a_wall_of_unknown_thickness_is_an_empty_box() -> None:
     [
         (18.3875, "18.39 left under the tip"),
         (None, "thickness not given, material left under the tip: ______"),
-        (-1.6125, "THROUGH the far face by 1.61"),
+        (-1.6125, "PAST the far face by 1.61"),
     ],
 )
 def test_the_sentence_says_what_is_left(wall: float | None, end: str) -> None:

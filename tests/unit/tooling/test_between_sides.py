@@ -70,4 +70,4 @@ def test_the_wall_under_a_thread_is_the_one_between_the_two(thickness_mm: float)
     assert hole.cut_plan is not None
     budgets = hole.cut_plan.plan.budgets
     assert [budget.wall_left_mm for budget in budgets] == pytest.approx([thickness_mm - 2 * 18.5855] * 2, abs=1e-3)
-    assert {budget.wall_to for budget in budgets} == {"hole from the other side"}
+    assert {budget.wall_to for budget in budgets} == {"tip from the other side"}
