@@ -14,6 +14,7 @@ from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 from holesched.tooling.model import Chamfer
+from holesched.tooling.tap import DEEPER
 
 SHARED_CHAMFER = Chamfer("set", "", 5.0)
 """The taps of a set share the cut: a tooth is loaded about as by five threads of chamfer. Common practice, no source."""
@@ -45,6 +46,8 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
     heavy = _too_heavy(cut, load.torque_nm, machine)
     if risky is not None and risky.code in OVERLOAD:
         heavy, risky = (*heavy, risky), None
+    if not _heaviest(cut):  # it is said once, of one tap of the set
+        risk, risky = replace(risk, remedies=()), None
     return (
         CutStep(
             step=step,
@@ -66,8 +69,14 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
             risk=risk,
             overload=heavy,
         ),
-        [*heavy, *([risky] if risky and not step.unfinished else [])],
+        [*heavy, *([risky] if risky else [])],
     )
+
+
+def _heaviest(cut: Cut) -> bool:
+    """Whether it is the tap of its set to speak of: the first of those that each cut deeper, else the one that finishes."""
+    name = cut.step.tool.name
+    return name.endswith(DEEPER[0]) if name.endswith(DEEPER) else not cut.step.unfinished
 
 
 def _too_heavy(cut: Cut, torque_nm: float, machine: Machine) -> tuple[Note, ...]:

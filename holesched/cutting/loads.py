@@ -11,6 +11,7 @@ from holesched.notes import Cite, Standing
 from holesched.standards.materials import Material
 from holesched.tables import cite_of
 from holesched.tooling.model import CONES, StepKind
+from holesched.tooling.tap import DEEPER
 
 WEAR = 1.3
 """Normal wear (1.0 sharp, 1.5 dull), for drills as the handbook's W. From memory."""
@@ -146,9 +147,12 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     return Loads(torque, None, because, (TAP_MODEL, cite_of("cutting_tap_load.csv")), factors)
 
 
+_SHARES = tuple(zip(DEEPER, ("first-of-set", "second-of-set", "finishing-of-set"), strict=True))
+
+
 def _shared(cut: Cut) -> list[tuple[float, str]]:
-    """Each tap of a trapezoidal set cuts deeper than the one before: the share of the first, the heaviest."""
-    return [tap_load("first-of-set")] if cut.step.tool.by_hand and not cut.is_millable else []
+    """Each tap of a trapezoidal set cuts deeper than the one before, and takes its share of the chip."""
+    return [tap_load(share) for which, share in _SHARES if cut.step.tool.name.endswith(which)]
 
 
 def _packing(cut: Cut, material: Material) -> list[tuple[float, str]]:

@@ -72,7 +72,7 @@ def _tap_breaking(taps: Sequence[Loaded], known: Reckoned, book: RuleBook) -> di
     shares: dict[str, tuple[float, ...]] = {}
     for cut in taps:
         thread, share = cut.step.step.thread if cut.step.step else None, cut.breaking_share
-        if share is None or thread is None or cut.step.unfinished:
+        if share is None or thread is None:
             continue
         name = thread.spec.designation
         if cut.step.process == "form":

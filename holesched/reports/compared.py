@@ -134,8 +134,13 @@ def _speed(way: _Way) -> str:
     )
 
 
+def _heaviest(way: _Way) -> CutStep:
+    """The step that takes most: of a hand set the tap that asks most of the person."""
+    return max(_threads(way), key=lambda cut: cut.torque_nm or 0.0)
+
+
 def _torque(way: _Way) -> str:
-    cut = way.thread
+    cut = _heaviest(way)
     if cut.torque_nm is None:
         return NOTHING
     share = "" if cut.torque_share is None else f", {cut.torque_share * 100:.0f} % of the spindle's"
@@ -143,7 +148,7 @@ def _torque(way: _Way) -> str:
 
 
 def _risk(way: _Way) -> str:
-    risk = way.thread.risk
+    risk = _heaviest(way).risk
     if risk is None:
         return "no tap to break; a broken mill lifts out"
     return f"{risk.index:.2f} of what breaks the tap: {risk.band}"

@@ -22,6 +22,8 @@ NONE = "none"
 IN_TURN = "TAP-HAND-SET"
 """The rule of the reason why the taps of a set follow each other."""
 HAND_SET = ("taper A", "plug C", "bottoming E")
+DEEPER = ("first of the set", "second of the set", "finishing of the set")
+"""How the names end of the taps of a trapezoidal set, which each cut deeper than the one before."""
 HAND_SET_CITE = Cite("Machinery's Handbook", "26th edition", "taps, chamfer length")
 NO_CENTRE = "no male centre"
 """What the name of a small tap for a blind hole says of its point."""
@@ -143,7 +145,7 @@ def hand_set(last: Tool, case: HoleCase, given: frozenset[str], book: RuleBook) 
     if "taper" in case.thread:
         return (last,)
     if "trapezoidal" in case.thread:
-        return tuple(replace(last, name=f"{last.name}, {which} of the set") for which in ("first", "second", "finishing"))
+        return tuple(replace(last, name=f"{last.name}, {which}") for which in DEEPER)
     possible = decide("chamfer", case, given, book).possible
     leads = [last.chamfer]
     if case.hole != "through":

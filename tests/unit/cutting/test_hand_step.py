@@ -159,3 +159,34 @@ def test_what_the_spindle_cannot_turn_is_tapped_by_hand_where_no_thread_is_mille
     assert [note.code for note in heavy.cut_plan.cuts[-1].overload] == ["CUT-HAND-OVER"]
     (told,) = [note for note in heavy.notes if note.code == "TAP-HAND-SET"]
     assert told.message == "M30x3.5-6H: the spindle cannot turn this tap. Nobody turns this set by hand."
+
+
+def test_the_taps_of_a_trapezoidal_set_share_the_chip_and_speak_once() -> None:
+    """Half, about a third and about a fifth of it, together the whole (common practice, no source); what lowers the risk
+    stands with the first, which takes most."""
+    unable = Shop(Machine(thread_milling=False))
+    (hole,) = explain("Tr20x4 THRU", unable, ReadOptions("mm", "42CrMo4", 45)).holes
+    assert hole.cut_plan is not None
+    first, second, last = [cut for cut in hole.cut_plan.cuts if cut.step.kind is StepKind.TAP]
+    whole = 2 * (first.torque_nm or 0)
+    assert [(cut.torque_nm or 0) / whole for cut in (first, second, last)] == pytest.approx([0.5, 0.3, 0.2])
+    assert first.risk is not None
+    assert first.risk.band == "watch"
+    (note,) = [note for note in hole.notes if note.code == "TAP-RISK"]
+    assert f"{first.risk.index * 100:.0f} %" in note.message
+    assert [bool(cut.risk.remedies) for cut in (first, second, last) if cut.risk] == [
+        bool(first.risk.remedies),
+        False,
+        False,
+    ]
+
+
+def test_what_lowers_the_risk_of_a_set_stands_with_its_last_tap() -> None:
+    """The taps of a set for a blind metric hole are of one diameter: each is loaded alike."""
+    (hole,) = explain("M5 ↧12", Shop(preferences=Preferences(tap_by_hand=True)), ReadOptions("mm", "304", 40)).holes
+    assert hole.cut_plan is not None
+    *earlier, last = [cut for cut in hole.cut_plan.cuts if cut.step.kind is StepKind.TAP]
+    assert earlier
+    assert last.risk is not None
+    assert last.risk.remedies
+    assert all(cut.risk is not None and not cut.risk.remedies for cut in earlier)

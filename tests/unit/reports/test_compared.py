@@ -93,3 +93,12 @@ def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert "cutting tap (chosen)" in capsys.readouterr().out
     with pytest.raises(SystemExit):
         main(["explain", "M8", "--compare", "--json"])
+
+
+def test_of_a_set_the_heaviest_tap_is_compared() -> None:
+    """Tr20x4: the first of three taps, which takes half of the chip (common practice, no source)."""
+    shown = text("Tr20x4 THRU")
+    (hand, tap, *_), (risk, *_) = row(shown, "torque"), row(shown, "risk")
+    assert hand == "133 N·m"
+    assert tap.startswith("267 N·m")  # the whole of it
+    assert risk == "0.48 of what breaks the tap: watch"
