@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache, lru_cache
 
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
-from holesched.standards.sizes import Size
+from holesched.standards.sizes import Limits, Size
 from holesched.tables import table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, Tool
 from holesched.tooling.rules import RuleBook, decide
+from holesched.units import MM_PER_INCH
 
 SPOT_ANGLE_DEG = 90.0
 FINE_SPOT_MM = 2.5
@@ -159,6 +162,24 @@ def countersink(needed_mm: float, angle_deg: float, group: str, grade: Grade) ->
         point_angle_deg=angle_deg,
         name=f"{angle_deg:g} degree countersink",
     )
+
+
+def sold_size(called: Size, limits: Limits | None) -> Size:
+    """The size by which a flat cutter is sold for a diameter: the 32nd of an inch that an inch decimal of three or more
+    places is the rounding of (.438 in is 7/16), where that is inside `limits`; else the diameter itself. Common practice, no
+    source."""
+    found = re.fullmatch(r"(\d*\.(\d{3,4})) in", called.label)
+    if found is None:
+        return called
+    fraction = Fraction(round(32 * float(found[1])), 32)
+    mm = float(fraction) * MM_PER_INCH
+    rounding_in = 0.5 * 10 ** -len(found[2])
+    if abs(float(fraction) - float(found[1])) > rounding_in + 1e-9:
+        return called
+    if limits is not None and not limits.min_mm <= mm <= (limits.max_mm or mm):
+        return called
+    whole, part = divmod(fraction, 1)
+    return Size(mm, " ".join(str(each) for each in (whole, part) if each))
 
 
 def flat_cutter(kind: StepKind, size: Size, group: str, grade: Grade) -> Tool:

@@ -9,7 +9,7 @@ from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
-from holesched.tooling.cutters import AUTO, countersink, end_mill, flat_cutter, graded
+from holesched.tooling.cutters import AUTO, countersink, end_mill, flat_cutter, graded, sold_size
 from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.hole_bottom import finished_flat
@@ -122,14 +122,17 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
     if milled is not None:
         return Planned(from_each_side(milled, step.side), tuple(notes))
     grade = setting.cutter
-    tool = flat_cutter(kind, step.diameter, setting.group, grade)
+    size = sold_size(step.diameter, step.limits)
+    tool = flat_cutter(kind, size, setting.group, grade)
     because = "flat-ended and of the diameter called for"
+    if size != step.diameter:
+        because = f"flat-ended; Ø{step.diameter.label} is meant for {size.label} of {size.mm:.3f} mm"
     if kind is StepKind.SPOTFACE and setting.slanted:
         because += "; first of all, for the drill to start on a flat"
     elif any(other.kind in (Kind.DRILL, Kind.TAP, Kind.REAM, Kind.BORE) for other in setting.resolved.steps):
         because += "; its pilot runs in the hole drilled before it"
-    reason = Reason(f"{kind.value}: {step.diameter.label}", because, "FLAT-CUTTER", step.cites or (FROM_THE_DRAWING,))
-    work = Work(kind, tool, step, step.diameter.mm, depth_mm=depth_mm, reasons=(reason, *grade.reasons))
+    reason = Reason(f"{kind.value}: {size.label}", because, "FLAT-CUTTER", step.cites or (FROM_THE_DRAWING,))
+    work = Work(kind, tool, step, size.mm, depth_mm=depth_mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), tuple(notes))
 
 
