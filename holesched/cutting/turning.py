@@ -91,7 +91,8 @@ def _remedy(cut: Cut, shop: Shop) -> str:
     if cut.kind is StepKind.SPOT:
         return "Start the hole with a smaller drill"
     if cut.kind is StepKind.COUNTERSINK:
-        return "Mill the cone on a helix or turn it"
+        otherwise = "Chamfer it by hand" if cut.step.step is None else "Turn the cone on a lathe"
+        return f"{otherwise} or mill it on a helix" if shop.machine.thread_milling else otherwise
     if not cut.is_tap:
         return (
             "Open it in steps or bore it"

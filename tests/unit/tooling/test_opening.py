@@ -3,6 +3,7 @@ as our tables have them (compared in tests/published); which tool the trade take
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from math import pi
 
@@ -341,11 +342,19 @@ def test_a_spot_too_heavy_for_the_machine_is_small_and_the_edge_chamfered_later(
     assert not any(cut.overload for cut in cuts(weak).cuts if cut.step.kind in CONES)
 
 
-def test_a_countersink_too_heavy_for_the_machine_is_said() -> None:
-    job = planned("⌀32 THRU ⌵ ⌀37.8 X 90°", material="C45", shop=Shop(machine=WEAK))
+@pytest.mark.parametrize(
+    ("callout", "helix", "remedy"),
+    [
+        ("⌀32 THRU ⌵ ⌀37.8 X 90°", False, "Turn the cone on a lathe, or use"),
+        ("⌀32 THRU ⌵ ⌀37.8 X 90°", True, "Turn the cone on a lathe or mill it on a helix, or use"),
+        ("M36x4 THRU", False, "Chamfer it by hand, or use"),
+    ],
+)
+def test_a_countersink_too_heavy_for_the_machine_is_said(callout: str, helix: bool, remedy: str) -> None:
+    job = planned(callout, material="C45", shop=Shop(machine=replace(WEAK, thread_milling=helix)))
     (heavy,) = [cut for cut in cuts(job).cuts if cut.step.kind is StepKind.COUNTERSINK]
     assert [note.code for note in heavy.overload] == ["CUT-TORQUE-OVER"]
-    assert "Mill the cone on a helix or turn it" in heavy.overload[0].suggestion
+    assert heavy.overload[0].suggestion.startswith(remedy)
     assert "CUT-TORQUE-OVER" in codes(job)
 
 
