@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from holesched.cutting.model import HAND_OVER
 from holesched.notes import Note
 from holesched.reports.show import Show
 from holesched.sequence.model import JobPlan, Target
@@ -25,8 +26,10 @@ class Overload:
 
 
 def overloads(job: JobPlan, show: Show) -> tuple[Overload, ...]:
-    """All such work in the order of operations; hole types and tools of which the same is said stand together."""
+    """All such work in the order of operations; hole types and tools of which the same is said stand together, and the taps
+    of a set with what is said of the first, which takes most."""
     found: dict[tuple[str, str, str], tuple[list[int], list[str]]] = {}
+    of_set: dict[tuple[str, str, str], str] = {}
     for operation in job.operations:
         same: dict[tuple[Note, ...], list[str]] = {}
         for target in operation.targets:
@@ -34,7 +37,10 @@ def overloads(job: JobPlan, show: Show) -> tuple[Overload, ...]:
                 same.setdefault(target.cut.overload, []).append(target.letter)
         for notes, letters in same.items():
             types = ", ".join(dict.fromkeys(letters))
-            said = types, show.running(_together(notes)), show.running(notes[0].suggestion)
+            text, suggestion = show.running(_together(notes)), show.running(notes[0].suggestion)
+            if notes[0].code == HAND_OVER:
+                text = of_set.setdefault((types, text.partition(": ")[0], suggestion), text)
+            said = types, text, suggestion
             operations, tools = found.setdefault(said, ([], []))
             operations.append(operation.number)
             tools.append(f"T{operation.tool_number}")

@@ -121,3 +121,5 @@ def test_the_taps_of_a_set_that_nobody_can_turn_stand_together() -> None:
     job = explain("Tr40x7 THRU", Shop(Machine(thread_milling=False)), ReadOptions(material="C45", thickness_mm=40.0))
     (found,) = overloads(job, Show("mm"))
     assert (len(found.operations), len(found.tools)) == (3, 3)
+    first = next(cut for hole in job.holes if hole.cut_plan for cut in hole.cut_plan.cuts if cut.step.tool.by_hand)
+    assert f"{first.torque_nm:.0f} N·m needed" in found.text  # what the heaviest of them takes
