@@ -127,7 +127,7 @@ def test_an_inch_job_is_ordered_in_inches(tmp_path: Path, stamp: RunStamp) -> No
     write_reports(job, Shop(), tmp_path / "out", frozenset({"html"}), stamp)
     sheet = (tmp_path / "out" / "process_sheet.html").read_text(encoding="utf-8")
     assert "at most 0.0079 in (0.2 mm) longer" in sheet
-    assert "step drill K (0.2810 in) / 0.4380 in" in sheet
+    assert "step drill K (0.2810 in) / 0.4375 in" in sheet
 
 
 def test_the_lot_alone_decides(tmp_path: Path, large: JobPlan) -> None:
