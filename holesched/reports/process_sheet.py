@@ -82,7 +82,10 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     asked = sum(map(_question_lines, points.questions))
     short = asked > QUESTION_LINES
     boxes = 4 * len(heavy) + 3 * len(points.lookalikes)
-    first = _first_lines(points.watch, PAGE_1_LINES - boxes - (2 + len(waiting) if short else asked))
+    told = cautions(job)
+    used = 2 + len(waiting) if short else asked
+    beside = sum(map(_lines, told)) - used - 1  # level with the cautions, in the other column, a line costs nothing
+    first = _first_lines(points.watch, max(PAGE_1_LINES - boxes - used, beside))
     return ProcessSheet(
         head=heading(job, shop, stamp, REPORT.title, show),
         show=show,
@@ -92,7 +95,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         short_questions=short,
         watch=points.watch[:first],
         watch_more=points.watch[first:],
-        cautions=cautions(job),
+        cautions=told,
         operations=operations,
         coolants=_coolants(operations),
         times=times(job.time, show),
