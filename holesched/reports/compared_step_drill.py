@@ -11,7 +11,6 @@ from holesched.reports.show import Show, count
 from holesched.sequence.model import JobPlan
 from holesched.sequence.step_drills import Weighed, pays_from
 from holesched.shop.model import Shop
-from holesched.tooling.model import StepKind
 
 
 def step_drill_compared(job: JobPlan, found: Weighed, shop: Shop) -> str:
@@ -57,8 +56,7 @@ def _break_even(found: Weighed, both: CutStep, apart: list[CutStep], shop: Shop)
         return "not known: no price of a step drill in the shop file ([[prices]], kind step drill)"
     worn, missing = 0.0, [] if shop.machine.hour_costs > 0 else ["what an hour of the machine costs (machine.hour_costs)"]
     for cut in apart:
-        kind = cut.step.kind.value if cut.step.kind is not StepKind.DRILL else "drill"
-        each = shop.price_of(kind, cut.step.tool.size, cut.step.tool.material)
+        each = shop.price_of(cut.step.kind.value, cut.step.tool.size, cut.step.tool.material)
         if each is None or cut.tool_life_holes is None:
             missing.append(f"the price of the {cut.step.tool.name}")
         else:

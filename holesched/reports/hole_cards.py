@@ -110,7 +110,7 @@ def _card(
 ) -> Card:
     plan = hole.cut_plan.plan if hole.cut_plan is not None else None
     drawing = section(plan, show) if plan is not None else None
-    cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
+    cuts = hole.cuts
     letter = hole.type.letter
     steps = tuple(_step(cut, show, numbers, operations) for cut in cuts)
     drawn = (

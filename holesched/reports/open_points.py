@@ -121,7 +121,7 @@ def _cheapest(job: JobPlan) -> dict[Note, str]:
     """For a note on the risk of a tap the cheapest remedy alone: all of them stand on the hole type's card."""
     found: dict[Note, str] = {}
     for hole in job.holes:
-        risks = [cut.risk for cut in (hole.cut_plan.cuts if hole.cut_plan else ())]
+        risks = [cut.risk for cut in hole.cuts]
         remedies = {" ".join(risk.remedies): risk.remedies[0] for risk in risks if risk is not None and risk.remedies}
         found.update({note: remedies[note.suggestion] for note in hole.notes if note.suggestion in remedies})
     return found
@@ -131,7 +131,7 @@ def _ranked(notes: Iterable[Note], job: JobPlan) -> list[Note]:
     """Notes with those on the risk of breaking a tap first, the highest first; the others in their own order."""
     risk: dict[Note, float] = {}
     for hole in job.holes:
-        indexes = [cut.risk.index for cut in (hole.cut_plan.cuts if hole.cut_plan else ()) if cut.risk is not None]
+        indexes = [cut.risk.index for cut in hole.cuts if cut.risk is not None]
         for note in hole.notes:
             if note.code == TAP_RISK and indexes:
                 risk[note] = max(risk.get(note, 0.0), *indexes)

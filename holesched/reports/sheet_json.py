@@ -159,7 +159,7 @@ def _limits(limits: Limits) -> list[float | None]:
 
 def _hole(hole: PlannedHole, numbers: dict[Any, int], operations: dict[tuple[int, str], int]) -> Json:
     members = hole.type.members
-    cuts = hole.cut_plan.cuts if hole.cut_plan is not None else ()
+    cuts = hole.cuts
     geometries: dict[int, ThreadGeometry | None] = {}
     if hole.cut_plan is not None:
         for step in hole.cut_plan.plan.resolved.steps:

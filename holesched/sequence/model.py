@@ -127,6 +127,11 @@ class PlannedHole:
     held_rows: tuple[CellRef, ...] = ()
 
     @property
+    def cuts(self) -> tuple[CutStep, ...]:
+        """Its steps with their cutting parameters; none where it is not planned."""
+        return self.cut_plan.cuts if self.cut_plan is not None else ()
+
+    @property
     def on_hold(self) -> bool:
         """Whether the whole type waits for an answer: of its own, or in every one of its rows."""
         return any(note.is_question for note in self.notes) or 0 < len(self.type.members) == len(self.held_rows)

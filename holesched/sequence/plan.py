@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from holesched.callouts.model import Kind
-from holesched.cutting.model import CutStep
 from holesched.features.model import UnreadRow
 from holesched.notes import Note, Severity
 from holesched.resolve.model import ResolvedStep
@@ -35,9 +34,9 @@ def plan_job(
     by_run: dict[Run, list[Target]] = {}
     for hole in holes:
         letter, quantity, on_hold = hole.type.letter, hole.type.quantity, hole.on_hold
-        for cut in _cuts(hole):
+        for cut in hole.cuts:
             by_run.setdefault(run_of(cut), []).append(Target(letter, quantity, cut, on_hold))
-    runs = order_runs([_cuts(hole) for hole in holes])
+    runs = order_runs([hole.cuts for hole in holes])
     numbers = number_tools([run.tool for run in runs])
     operations = _operations(runs, by_run, numbers, holes, shop.machine)
     loading, loading_notes = load_carousel(numbers, operations, shop)
@@ -57,10 +56,6 @@ def plan_job(
         ledger=keep_ledger(schedule, holes, unread),
         notes=(*notes, *_place_notes(holes), *loading_notes),
     )
-
-
-def _cuts(hole: PlannedHole) -> tuple[CutStep, ...]:
-    return hole.cut_plan.cuts if hole.cut_plan is not None else ()
 
 
 def _operations(

@@ -36,7 +36,7 @@ def where_they_save(
 ) -> list[PlannedHole]:
     """The holes, those with a step drill that saves no time planned `separately`, with a tool for each diameter."""
     kept = list(holes)
-    for tool in dict.fromkeys(cut.step.tool for hole in holes for cut in _cuts(hole) if cut.step.also is not None):
+    for tool in dict.fromkeys(cut.step.tool for hole in holes for cut in hole.cuts if cut.step.also is not None):
         other = [separately(hole) if _uses(hole, tool) else hole for hole in kept]
         if part_min(_all_cuts(other), machine) <= part_min(_all_cuts(kept), machine):
             kept = other
@@ -71,12 +71,8 @@ def part_min(holes: Iterable[tuple[int, CutStep]], machine: Machine) -> float:
 
 
 def _all_cuts(holes: Iterable[PlannedHole]) -> list[tuple[int, CutStep]]:
-    return [(hole.type.quantity, cut) for hole in holes for cut in _cuts(hole)]
-
-
-def _cuts(hole: PlannedHole) -> tuple[CutStep, ...]:
-    return hole.cut_plan.cuts if hole.cut_plan is not None else ()
+    return [(hole.type.quantity, cut) for hole in holes for cut in hole.cuts]
 
 
 def _uses(hole: PlannedHole, tool: Tool) -> bool:
-    return any(cut.step.tool == tool for cut in _cuts(hole))
+    return any(cut.step.tool == tool for cut in hole.cuts)

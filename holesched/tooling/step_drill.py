@@ -140,7 +140,7 @@ def _why(both: ToolStep, verdict: Verdict) -> Reason:
 
 
 def _order(both: ToolStep) -> Note:
-    """The line of the order, and what to do when the tool is there."""
+    """That it is made to order, and what to do when the tool is there; its lengths stand with the tool."""
     shoulder = both.tool.shoulder
     assert shoulder is not None
     message = (
