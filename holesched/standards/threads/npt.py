@@ -106,6 +106,8 @@ class TaperPipe:
         size, series = call.nominal.label, (call.series or "NPT").removeprefix("F")
         if series.startswith("M"):
             return refused("MNPT is the external pipe thread; a hole is NPT.", f"{size} NPT")
+        if series not in TAPER_SERIES:
+            return refused(f"{series} is no thread that any standard here names.", f"{size} ANPT", f"{size} NPTF")
         row = rows().get(size)
         if row is None:
             return self._no_such_size(call, series)

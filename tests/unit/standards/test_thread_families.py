@@ -166,6 +166,7 @@ def test_what_is_asked(text: str, designation: str, code: str, suggestion: str) 
         ("1/4-20 NPT", "npt", "1/4-18 NPT?"),
         ("5/16 NPT", "npt", "1/4 NPT or 3/8 NPT?"),
         ("1/4 MNPT", "npt", "1/4 NPT?"),
+        ("1/4 ANPTF", "npt", "1/4 ANPT or 1/4 NPTF?"),
         ("5/16 NPSM", "nps", "1/4 NPSM or 3/8 NPSM?"),
         ("1/4-20 NPSM", "nps", "1/4-18 NPSM?"),
         ("G1/2 A 15 DEEP", "iso-228", "G 1/2?"),
