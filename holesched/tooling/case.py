@@ -11,12 +11,12 @@ from holesched.callouts.words import meanings_in
 from holesched.features.model import Hole
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
-from holesched.standards.threads.base import ThreadSpec
+from holesched.standards.threads.base import ThreadGeometry
 
 HOLES = ("blind", "through", "blocked")
 """blocked: through, but chips find no room beyond the far side."""
 WALLS = ("whole", "interrupted", "slanted")
-THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand")
+THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand", "no largest minor")
 LATER = ("coating", "heat treatment")
 """What is done to the part after its threads are cut."""
 MACHINES = (
@@ -99,9 +99,10 @@ class HoleCase:
         return self if room_p == self.room_p else replace(self, room_p=room_p)
 
 
-def thread_words(spec: ThreadSpec, taper: float) -> frozenset[str]:
+def thread_words(geometry: ThreadGeometry) -> frozenset[str]:
     """What kind of thread it is, in the table's words."""
-    if taper:
+    spec = geometry.spec
+    if geometry.taper:
         kind = "taper"
     elif spec.series in ("Tr", "ACME", "STUB ACME"):
         kind = "trapezoidal"
@@ -109,7 +110,8 @@ def thread_words(spec: ThreadSpec, taper: float) -> frozenset[str]:
         kind = "insert"
     else:
         kind = "parallel"
-    return frozenset((kind, "left-hand")) if spec.left_hand else frozenset((kind,))
+    words = {kind: True, "left-hand": spec.left_hand, "no largest minor": geometry.minor.max_mm is None}
+    return frozenset(word for word, holds in words.items() if holds)
 
 
 def machine_words(shop: Shop) -> frozenset[str]:

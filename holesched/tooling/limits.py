@@ -25,6 +25,6 @@ def limit_of(work: Work, setting: Setting) -> Limit | None:
     thread = work.step.thread if work.step is not None else None
     if not work.tool.by_hand or thread is None:
         return None
-    case = replace(setting.case, size_mm=work.diameter_mm, thread=thread_words(thread.spec, thread.taper))
+    case = replace(setting.case, size_mm=work.diameter_mm, thread=thread_words(thread))
     verdict = decide(BY_HAND, case, frozenset(), setting.book)
     return Limit(figure_in(verdict.value, FIGURES[BY_HAND]), verdict.reason)

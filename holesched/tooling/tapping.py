@@ -164,7 +164,7 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         setting.case,
         hole=hole,
         wall=wall_of(remarks),
-        thread=thread_words(geometry.spec, geometry.taper),
+        thread=thread_words(geometry),
         size_mm=geometry.spec.nominal.mm,
         depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
         room_p=None,

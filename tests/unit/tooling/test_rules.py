@@ -36,7 +36,15 @@ MACHINE_SETS = [
     )
 ]
 THREAD_SETS = [
-    frozenset(words) for words in (("parallel",), ("taper",), ("trapezoidal",), ("insert",), ("parallel", "left-hand"))
+    frozenset(words)
+    for words in (
+        ("parallel",),
+        ("taper",),
+        ("trapezoidal",),
+        ("insert",),
+        ("parallel", "left-hand"),
+        ("parallel", "no largest minor"),
+    )
 ]
 OPERATIONS = frozenset(("cutting", "tapping", "reaming"))
 BY_TAP_ONLY = ("flute form", "helix", "chamfer", "tap material", "tap treatment", "tap limit")
