@@ -59,7 +59,7 @@ def test_torque_of_sharp_taps(row: dict[str, str]) -> None:
 
 
 def test_a_worn_tap_takes_twice_what_a_sharp_one_takes() -> None:
-    """The same table, every row."""
+    """The same table, every row; the print says that its figures are calculated, so the two is its author's factor."""
     rows = keyed_rows("tapping_torque_practice.csv")
     assert {float(row["worn_nm"]) / float(row["sharp_nm"]) for row in rows} == {2.0}
 
