@@ -16,8 +16,9 @@ from holesched.check import (
     with_held_rows,
 )
 from holesched.cutting.model import CutAlternative, CutPlan
-from holesched.cutting.parameters import in_full, plan_cutting, trial_of
+from holesched.cutting.parameters import in_full, plan_cutting
 from holesched.cutting.reckoning import reckon
+from holesched.cutting.trial import Trial
 from holesched.features.build import build_holes
 from holesched.features.model import HoleType, Member
 from holesched.notes import CellRef, Note, Severity
@@ -30,7 +31,7 @@ from holesched.sequence.step_drills import Weighed, weighed, where_they_save
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.alternatives import alternatives, step_drilled, thread_step
-from holesched.tooling.choose import plan_tools
+from holesched.tooling.choose import draft_tools, in_words
 from holesched.tooling.model import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
@@ -170,9 +171,9 @@ def _settled(
     again.
     """
     while True:
-        tools = plan_tools(resolved, material, shop, rules, lot=lot, reckoned=reckoned)
-        trial = trial_of(tools, material, shop)
-        more = reckon(trial.loads, reckoned, shop.machine, rules)
+        draft = draft_tools(resolved, material, shop, rules, lot=lot, reckoned=reckoned)
+        trial = Trial(draft.steps, material, shop)
+        more = reckon(trial, reckoned, rules)
         if more == reckoned:
-            return in_full(trial), reckoned
+            return in_full(in_words(draft), trial), reckoned
         reckoned = more

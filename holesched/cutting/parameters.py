@@ -4,21 +4,19 @@ limits, with loads, the tap's risk, coolant, time and tool life; each with its r
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from holesched.cutting import formulas
 from holesched.cutting.feeds import FLOATING_FEED
 from holesched.cutting.geometry import Cut, cut_of
-from holesched.cutting.hand_step import hand_step
-from holesched.cutting.helix_step import helix_step
 from holesched.cutting.life import tool_life
 from holesched.cutting.loads import tap_chip
-from holesched.cutting.milled_step import milled_step
-from holesched.cutting.model import OVERLOAD, CutPlan, CutStep, Loaded
+from holesched.cutting.model import OVERLOAD, CutPlan, CutStep
 from holesched.cutting.reasons import bottom_reason, load_reason, speed_reason, stand_in_notes, time_reason
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.cutting.run_step import run_step
 from holesched.cutting.thread_length import deep_thread_notes
+from holesched.cutting.trial import Made, Trial, made_aside
 from holesched.cutting.turning import Turning, turning_of
 from holesched.notes import Note, Severity
 from holesched.shop.model import Shop
@@ -26,46 +24,17 @@ from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
-    """A step that the spindle does not turn on the hole's axis, with all its parameters and what the shop must look at."""
-
-    cut: CutStep
-    notes: list[Note]
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """A plan tried on the machine: what really runs in each step, and its loads, without the words for them."""
-
-    plan: ToolPlan
-    material: Material
-    shop: Shop
-    steps: tuple[Turning | Made, ...]
-
-    @property
-    def loads(self) -> list[Loaded]:
-        """What each step asks of the machine: all that tells whether the plan stands."""
-        return [each.cut if isinstance(each, Made) else each for each in self.steps]
-
-
 def plan_cutting(plan: ToolPlan, material: Material, shop: Shop) -> CutPlan:
     """Parameters for every step of a hole type; `time_min` is 0 where the depth is unknown, and a note says so."""
-    return in_full(trial_of(plan, material, shop))
+    return in_full(plan, Trial(plan.steps, material, shop))
 
 
-def trial_of(plan: ToolPlan, material: Material, shop: Shop) -> Trial:
-    """A hole type's plan tried on the shop's machine."""
-    cuts = [cut_of(step, plan.steps[:index]) for index, step in enumerate(plan.steps)]
-    steps = [_made(cut, material, shop) or turning_of(cut, material, shop) for cut in cuts]
-    return Trial(plan, material, shop, tuple(steps))
-
-
-def in_full(trial: Trial) -> CutPlan:
+def in_full(plan: ToolPlan, trial: Trial) -> CutPlan:
     """The plan that stands with all its parameters, reasons and notes, as `plan_cutting` gives them."""
-    plan, material, shop = trial.plan, trial.material, trial.shop
+    material, shop = trial.material, trial.shop
     member = next(iter(plan.resolved.type.members), None)
-    told = [(each.cut, each.notes) if isinstance(each, Made) else _turned(each, material, shop) for each in trial.steps]
+    steps = [trial.at(index) for index in range(len(plan.steps))]
+    told = [(each.cut, each.notes) if isinstance(each, Made) else _turned(each, material, shop) for each in steps]
     cuts = tuple([cut for cut, _ in told])
     found = _once_a_bar(told)
     found += deep_thread_notes(
@@ -111,21 +80,10 @@ def _job_notes(plan: ToolPlan, shop: Shop) -> list[Note]:
     return notes
 
 
-def _made(cut: Cut, material: Material, shop: Shop) -> Made | None:
-    """A step that runs on a helix or is made by hand; None for what the spindle turns on the hole's axis."""
-    if cut.kind is StepKind.THREAD_MILL:
-        return Made(*milled_step(cut, material, shop.machine))
-    if cut.kind is StepKind.MILL:
-        return Made(*helix_step(cut, material, shop.machine))
-    if cut.step.tool.by_hand:
-        return Made(*hand_step(cut, material, shop.machine))
-    return None
-
-
 def _minutes(step: ToolStep, before: tuple[ToolStep, ...], material: Material, shop: Shop) -> float:
     """The time of a step in one hole, min; what the spindle turns needs neither loads put in words nor tool life for it."""
     cut = cut_of(step, before)
-    made = _made(cut, material, shop)
+    made = made_aside(cut, material, shop)
     if made is not None:
         return made.cut.time_min
     time = turning_of(cut, material, shop).time

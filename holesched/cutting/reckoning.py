@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from holesched.cutting.lookup import tap_load
 from holesched.cutting.model import Loaded
+from holesched.cutting.trial import Trial
 from holesched.shop.model import Machine
 from holesched.tooling.model import Reckoned, StepKind
 from holesched.tooling.opening import MOST_HALVINGS, MOST_STEPS, TOO_HEAVY
@@ -15,29 +16,34 @@ from holesched.tooling.rules import RuleBook
 _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
 
 
-def reckon(cuts: Sequence[Loaded], known: Reckoned, machine: Machine, book: RuleBook) -> Reckoned:
-    """What is known after a plan of these steps; equal to what was `known` before it when the plan stands.
+def reckon(trial: Trial, known: Reckoned, book: RuleBook) -> Reckoned:
+    """What is known after a plan has been tried; `known` itself when the plan stands.
 
-    Threads are told of once or twice, drills, counterbores and bars only so often, so that planning ends.
+    The taps first: where they call for another plan, nothing else of this one counts. Threads are told of once or twice,
+    drills, counterbores and bars only so often, so that planning ends.
     """
-    taps = [cut for cut in cuts if cut.step.kind is StepKind.TAP]
+    machine, taps = trial.shop.machine, trial.loads(StepKind.TAP)
     torque = _tap_torque(taps, book)
     if known.tap_torque:  # told once, and once more where another hole makes it more than all of the torque
         torque = {name: share for name, share in torque.items() if share >= 1 > known.tap_torque.get(name, 0.0)}
     breaking = _tap_breaking(taps, known, book)
     by_hand = _too_heavy_by_hand(taps) - known.too_heavy_by_hand
-    flats = [cut.step.diameter_mm for cut in cuts if cut.step.kind in _FLATS and cut.overload]
-    heavy = _heavy_drills(cuts, known, machine) | dict.fromkeys(flats, MOST_STEPS)
-    lighter = _lighter_passes(cuts, known)
-    both_heavy = any(cut.step.also and _too_heavy(cut, machine) for cut in cuts)
-    spot = not known.heavy_spot and any(cut.step.kind is StepKind.SPOT and _too_heavy(cut, machine) for cut in cuts)
-    if not (torque or breaking or by_hand or heavy or lighter or both_heavy or spot):
+    if torque or breaking or by_hand:
+        return replace(
+            known,
+            tap_torque={**known.tap_torque, **torque},
+            tap_breaking={**known.tap_breaking, **breaking},
+            too_heavy_by_hand=known.too_heavy_by_hand | by_hand,
+        )
+    drills, flats = trial.loads(StepKind.DRILL), trial.loads(*_FLATS)
+    heavy = _heavy_drills(drills, known, machine) | {cut.step.diameter_mm: MOST_STEPS for cut in flats if cut.overload}
+    lighter = _lighter_passes(trial, known)
+    both_heavy = any(cut.step.also and _too_heavy(cut, machine) for cut in drills)
+    spot = not known.heavy_spot and any(_too_heavy(cut, machine) for cut in trial.loads(StepKind.SPOT))
+    if not (heavy or lighter or both_heavy or spot):
         return known
     return replace(
         known,
-        tap_torque={**known.tap_torque, **torque},
-        tap_breaking={**known.tap_breaking, **breaking},
-        too_heavy_by_hand=known.too_heavy_by_hand | by_hand,
         heavy={**known.heavy, **heavy},
         lighter_from={**known.lighter_from, **lighter},
         step_drill=known.step_drill or (TOO_HEAVY if both_heavy else ""),
@@ -128,17 +134,17 @@ def _over_limit(cut: Loaded, machine: Machine) -> bool:
     return max(shares) > share + 1e-9
 
 
-def _lighter_passes(cuts: Sequence[Loaded], known: Reckoned) -> dict[float, tuple[float, ...]]:
+def _lighter_passes(trial: Trial, known: Reckoned) -> dict[float, tuple[float, ...]]:
     """Features of which a boring pass is too heavy: the diameters from which on passes are halved, one more than known."""
     found: dict[float, tuple[float, ...]] = {}
-    before_mm = 0.0
-    for cut in cuts:
-        feature = cut.step.step
-        if cut.step.kind is StepKind.BORE and cut.overload and feature is not None and feature.diameter.mm not in found:
-            so_far = known.lighter_from.get(feature.diameter.mm, ())
-            if len(so_far) < MOST_HALVINGS:
-                found[feature.diameter.mm] = (*so_far, max((before_mm, *so_far)))
-        before_mm = cut.step.diameter_mm
+    for index, step in enumerate(trial.steps):
+        feature = step.step
+        if step.kind is not StepKind.BORE or feature is None or feature.diameter.mm in found:
+            continue
+        so_far = known.lighter_from.get(feature.diameter.mm, ())
+        if len(so_far) < MOST_HALVINGS and trial.load(index).overload:
+            before_mm = trial.steps[index - 1].diameter_mm if index > 0 else 0.0
+            found[feature.diameter.mm] = (*so_far, max((before_mm, *so_far)))
     return found
 
 

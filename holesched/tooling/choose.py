@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from holesched.callouts.model import Kind, Side
@@ -14,7 +14,7 @@ from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
 from holesched.tooling.between_sides import between_note, wall_between
 from holesched.tooling.case import HoleCase, material_case
-from holesched.tooling.coating import before_coating, with_reason
+from holesched.tooling.coating import BeforeCoating, before_coating, with_reason
 from holesched.tooling.cones import cone_notes
 from holesched.tooling.cutters import Grade, cutter_grade, drill_grade
 from holesched.tooling.engagement import short_thread_note
@@ -36,13 +36,26 @@ from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
 from holesched.tooling.work import Work
 
-__all__ = ["choose_tap_drill", "plan_tools"]
+__all__ = ["Draft", "choose_tap_drill", "draft_tools", "in_words", "plan_tools"]
 
 FROM_FACE_CITE = Cite(
     "ASME Y14.5", "2018", "depth of a hole: of full diameter, from the outer surface", Standing.FROM_MEMORY
 )
 PRE_REAM_SHARE = 0.85
 """A stated drill at least this share of a finished diameter is its pre-drill. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """The steps of a hole as far as their loads need them, with what `in_words` makes the whole plan of."""
+
+    drawn: ResolvedHole
+    before: BeforeCoating
+    material: Material
+    setting: Setting
+    planned: tuple[Planned, ...]
+    steps: tuple[ToolStep, ...]
+    orders: tuple[Note, ...]
 
 
 def plan_tools(
@@ -57,8 +70,21 @@ def plan_tools(
     """The tools and steps of one hole type, near side first, with depth budgets, reasons and notes.
 
     `rules` are the shop's own book over the standard one (rules.rule_book); None: the standard rules. `lot` is the number of
-    parts. `reckoned` is what the loads of an earlier plan have shown.
+    parts. `reckoned` is what the loads of an earlier draft have shown.
     """
+    return in_words(draft_tools(resolved, material, shop, rules, lot=lot, reckoned=reckoned))
+
+
+def draft_tools(
+    resolved: ResolvedHole,
+    material: Material,
+    shop: Shop,
+    rules: RuleBook | None = None,
+    *,
+    lot: int | None = None,
+    reckoned: Reckoned = NOT_RECKONED,
+) -> Draft:
+    """The steps of `plan_tools` before anything is said of them: their loads may yet call for others."""
     book = rules if rules is not None else standard_rules()
     case, grade, cutter = _of_workpiece(material, shop, lot, book)
     before = before_coating(resolved)
@@ -76,7 +102,14 @@ def plan_tools(
         works += entry_works(works, resolved.steps, side, setting)
     works = reamed_last(with_far_edges(works, setting))
     steps, orders = with_step_drills(placed(works, setting), setting)
-    notes = [*before.notes, *(note for part in planned for note in part.notes)]
+    return Draft(drawn, before, material, setting, tuple(planned), steps, tuple(orders))
+
+
+def in_words(draft: Draft) -> ToolPlan:
+    """The plan of a draft that stands, with all that the shop and the drawing's owner are told and asked."""
+    setting, steps, planned = draft.setting, draft.steps, draft.planned
+    resolved, shop = setting.resolved, setting.shop
+    notes = [*draft.before.notes, *(note for part in planned for note in part.notes)]
     notes += _depths_from_face(resolved.steps)
     notes += _sides(resolved.steps, steps)
     notes = reach_notes(notes, steps)
@@ -84,14 +117,14 @@ def plan_tools(
     notes += floor_notes(steps)
     between = between_note(resolved.steps, steps, setting)
     notes += [] if between is None else [between]
-    notes += _short_threads(resolved.steps, material, shop)
+    notes += _short_threads(resolved.steps, draft.material, shop)
     notes += _not_in_crib(steps, shop)
     notes += hardened_notes(resolved.steps, setting)
-    notes += orders
+    notes += draft.orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     budgets = (wall_between(budget, part.works[0].side, steps) for part in planned for budget in part.budgets)
-    return ToolPlan(drawn, steps, tuple(budgets), placed_notes)
+    return ToolPlan(draft.drawn, steps, tuple(budgets), placed_notes)
 
 
 @lru_cache(maxsize=256)

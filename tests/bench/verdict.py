@@ -68,7 +68,7 @@ def least_ms(cases: Sequence[Case], shop: Shop) -> list[float]:
 
 def plans_of(case: Case, shop: Shop) -> int:
     """How often a hole was planned before a plan stood."""
-    with patch.object(pipeline, "plan_tools", wraps=pipeline.plan_tools) as planned:
+    with patch.object(pipeline, "draft_tools", wraps=pipeline.draft_tools) as planned:
         explain(case[0], shop, case[1])
     return planned.call_count
 

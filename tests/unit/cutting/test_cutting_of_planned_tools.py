@@ -15,6 +15,7 @@ from tooling_samples import Kind, hole, material, size, step, tap
 from holesched.cutting.model import CutPlan
 from holesched.cutting.parameters import plan_cutting
 from holesched.cutting.reckoning import reckon
+from holesched.cutting.trial import Trial
 from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import all_materials
@@ -122,7 +123,7 @@ def test_too_much_torque_names_a_way_out() -> None:
     first = plan_cutting(plan_tools(resolved, found, shop), found, shop)
     (over,) = [note for note in first.notes if note.code == "CUT-TORQUE-OVER"]
     assert over.suggestion == "Thread-mill it, or use a stronger machine."
-    known = reckon(first.cuts, NOT_RECKONED, shop.machine, standard_rules())
+    known = reckon(Trial(first.plan.steps, found, shop), NOT_RECKONED, standard_rules())
     again = plan_tools(resolved, found, shop, reckoned=known)
     assert again.steps[-1].kind is StepKind.THREAD_MILL
     unable = Shop(machine=Machine(thread_milling=False))
@@ -139,8 +140,8 @@ def test_a_forming_tap_too_heavy_is_told_by_what_a_cutting_one_would_take() -> N
     needed = first.cuts[-1].torque_nm
     assert needed is not None
     weak = replace(shop, machine=replace(shop.machine, spindle_torque_nm=needed / 0.8))
-    tried = plan_cutting(plan_tools(resolved, found, weak), found, weak).cuts
-    known = reckon(tried, NOT_RECKONED, weak.machine, standard_rules())
+    tried = Trial(plan_tools(resolved, found, weak).steps, found, weak)
+    known = reckon(tried, NOT_RECKONED, standard_rules())
     assert known.tap_torque == {"M16x2-6H": pytest.approx(0.8 / 2.5)}
     again = plan_tools(resolved, found, weak, reckoned=known).steps[-1]
     assert (again.kind, again.tool.flute_form) == (StepKind.TAP, "spiral-flute")

@@ -29,6 +29,7 @@ from holesched.cutting.thread_mill import (
     milled_volume_mm3,
     milling_power_kw,
 )
+from holesched.cutting.trial import Trial
 from holesched.pipeline import compare, explain
 from holesched.reports.card_facts import card_facts
 from holesched.reports.show import Show
@@ -203,15 +204,16 @@ def test_a_tap_too_heavy_for_the_spindle_is_reckoned_and_then_milled() -> None:
     workpiece, shop = material("4140"), Shop(machine=Machine(spindle_torque_nm=40.0))
     drawn = hole(thread("M20x2.5-6H", 30.0), thickness_mm=60.0)
     first = plan_cutting(plan_tools(drawn, workpiece, shop), workpiece, shop)
-    known = reckon(first.cuts, NOT_RECKONED, shop.machine, standard_rules())
+    known = reckon(Trial(first.plan.steps, workpiece, shop), NOT_RECKONED, standard_rules())
     assert known.tap_torque["M20x2.5-6H"] > 1
     second = plan_cutting(plan_tools(drawn, workpiece, shop, reckoned=known), workpiece, shop)
     assert second.cuts[-1].step.kind is StepKind.THREAD_MILL
     assert second.cuts[-1].step.reasons[0].rule == "P31"
-    assert reckon(second.cuts, known, shop.machine, standard_rules()) == known
+    of_the_rest = reckon(Trial(second.plan.steps, workpiece, shop), known, standard_rules())
+    assert (of_the_rest.tap_torque, of_the_rest.heavy_spot) == (known.tap_torque, True)  # its spot drill is told next
     strong = Shop(machine=Machine(spindle_torque_nm=400.0))
     tapped = plan_cutting(plan_tools(drawn, workpiece, strong), workpiece, strong)
-    assert reckon(tapped.cuts, NOT_RECKONED, strong.machine, standard_rules()) == NOT_RECKONED
+    assert reckon(Trial(tapped.plan.steps, workpiece, strong), NOT_RECKONED, standard_rules()) == NOT_RECKONED
 
 
 def test_a_step_that_no_rule_mills_is_a_defect() -> None:
