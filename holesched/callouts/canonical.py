@@ -45,7 +45,7 @@ def canonical(callout: Callout) -> str:
 
 def _element(element: Element, wall: str) -> str:
     """One step: process, size or thread, tolerance, depth, angle, side, uses."""
-    words = [_process(element), _size(element)]
+    words = [_process(element), _size(element), f"{element.tap_limit} LIMIT" if element.tap_limit else ""]
     if element.tolerance is not None and element.diameter is not None:
         words.append(_tolerance(element.tolerance, element.diameter))
     if element.angle_deg is not None and not _is_leg(element):

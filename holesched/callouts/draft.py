@@ -66,6 +66,7 @@ class Draft:
     uses: list[str] = field(default_factory=list)
     chamfer_mm: float | None = None
     insert_diameters: float | None = None
+    tap_limit: str = ""
     deviation: tuple[float, float] | None = None
     part_way: bool = False
     last: str = ""
@@ -130,6 +131,7 @@ class Draft:
             stated=self.stated or bool(self.sink),
             chamfer_mm=self.chamfer_mm,
             insert_diameters=self.insert_diameters,
+            tap_limit=self.tap_limit,
             thread_text=self.thread_text,
             span=tokens.folded.span(self.start, self.end),
         )

@@ -74,6 +74,7 @@ class Element:
     `diameter` is None for a tap, and for a step whose size follows from `fastener` ("M8 SHCS"), is left to the shop (the
     pilot hole of DRILL 20 DEEP) or is missing. `depth` None: not written. `angle_deg` is a countersink's included angle,
     `chamfer_mm` the leg of a chamfer (0.5x45°), `insert_diameters` a wire insert's length over its screw's diameter (1.5D).
+    `tap_limit` is the limit of the tap itself as it is stated (H3, D5).
     `stated`: the process was written (DRILL, REAM), not only a diameter. `uses` keeps plain words ("dowel", "at assembly",
     "flat bottom", "tap drill", "blind"). `span` and `thread_text`, the thread's designation as written, are not compared.
     """
@@ -90,6 +91,7 @@ class Element:
     stated: bool = False
     chamfer_mm: float | None = None
     insert_diameters: float | None = None
+    tap_limit: str = ""
     thread_text: str = field(default="", compare=False)
     span: Span = field(default=Span(0, 0), compare=False)
 

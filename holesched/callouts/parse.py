@@ -25,6 +25,7 @@ from holesched.callouts import (
     processes,
     sides,
     sizes,
+    tap_limits,
     threadcalls,
     whole,
 )
@@ -106,6 +107,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
         "a9-",
         ("left hand", "right hand", "pitch", "coarse pitch", "fine pitch", "close", "loose"),
     ),
+    (tap_limits.tap_limit, "a-", ("tap",)),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
     (threadcalls.insert, "9x-", ("insert", "insert thread")),

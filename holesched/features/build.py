@@ -175,6 +175,7 @@ def _feature_key(feature: Feature) -> tuple[object, ...]:
         feature.side,
         feature.pilot_depth,
         feature.insert_diameters,
+        feature.element.tap_limit if feature.element is not None else "",
         uses,
     )
 

@@ -37,6 +37,7 @@ from holesched.tooling.model import DepthBudget
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamer_work
 from holesched.tooling.rules import decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
+from holesched.tooling.stated_limit import stated_limit_note
 from holesched.tooling.tap import IN_TURN, NONE, SHORTEST, ThreadChoice, choose_tap, process_note
 from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
@@ -232,6 +233,8 @@ def _together(
     budgets: tuple[DepthBudget, ...] = (),
 ) -> Planned:
     works = drilled.works
+    stated = stated_limit_note(step, choice.tool if choice is not None else None)
+    notes = notes if stated is None else (*notes, stated)
     if choice is not None:
         thread = Work(
             kind=choice.tool.kind,

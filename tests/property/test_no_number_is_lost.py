@@ -93,7 +93,7 @@ def _of_element(element: Element) -> Iterator[float | str | None]:
         yield from (thread.pitch_mm, thread.tpi, thread.length_mm)
         yield element.insert_diameters * thread.nominal.mm if element.insert_diameters is not None else None
     yield from (element.angle_deg, (element.angle_deg or 0) / 2, element.chamfer_mm, element.insert_diameters)
-    yield from (element.fastener, *element.uses)
+    yield from (element.fastener, element.tap_limit, *element.uses)
 
 
 def read_numbers(callout: Callout) -> set[float]:

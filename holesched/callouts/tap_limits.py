@@ -1,0 +1,63 @@
+"""Rules of the grammar about the tap's own limit that a drawing states behind a thread: H3, GH5 (ASME B94.9), D5."""
+
+from __future__ import annotations
+
+import re
+
+from holesched.callouts.draft import Reading
+
+_LIMIT = re.compile(
+    r"-? ?(?P<before>(?:TAP )?LIMIT:? ?)?(?P<limit>(?P<system>G?H|D)(?P<number>[1-9]|1[0-9]))(?![0-9A-Za-z./])"
+    r"(?! ?[x°/±])(?P<behind> LIMITS?)?"
+)
+_LIMITED = ("iso-metric", "unified", "wire-insert")
+"""Standards of threads whose taps have such limits."""
+_CLASS_TURNED, _ZONE = ("6", "7", "8"), 9
+"""H6, H7 and H8 beside a metric thread may be the classes 6H, 7H and 8H; from H9 on, the zone of a plain hole."""
+
+
+def tap_limit(r: Reading) -> bool:
+    """tap limit := [- | LIMIT] (H | GH | D) n [LIMIT], behind a thread; D limits are those of metric threads alone.
+
+    What may be a diameter, a class or a zone is asked.
+    """
+    t = r.tokens
+    start = t.position
+    draft = r.current
+    call = draft.thread if draft is not None else None
+    found = _LIMIT.match(t.text, start)
+    if draft is None or call is None or found is None or call.standard not in _LIMITED:
+        return False
+    limit, said = found["limit"], bool(found["before"] or found["behind"])
+    metric = call.tpi is None
+    if found["system"] == "D" and (not metric or (r.fresh and not said)):
+        return False
+    if draft.tap_limit not in ("", limit):
+        problem = f"two limits for one tap: {draft.tap_limit} and {limit}"
+        raise t.fail(problem, draft.start, found.end(), "Write one of them.", "TAP-LIMIT-TWICE")
+    t.move(found.end())
+    draft.tap_limit = limit
+    r.touch(draft)
+    if metric and not said:
+        _ask_what_else(r, found)
+    return True
+
+
+def _ask_what_else(r: Reading, found: re.Match[str]) -> None:
+    """M6 D5, M8 H7, M8 H13: limits of taps, or something else that is written so."""
+    draft, limit, number = r.current, found["limit"], found["number"]
+    if draft is None or draft.thread is None:
+        return
+    name = draft.thread_text
+    if found["system"] == "D":
+        other, hint = "the diameter of its drill, or a depth", f"DRILL Ø{number} or ↧{number}"
+    elif found["system"] == "H" and number in _CLASS_TURNED and draft.thread.thread_class is None:
+        other, hint = f"or the thread's class {number}H", f"{name}-{number}H"
+    elif found["system"] == "H" and int(number) >= _ZONE:
+        size = draft.thread.nominal.label.lstrip("MJ")
+        other, hint = "or the tolerance zone of a plain hole", f"Ø{size} {limit}"
+    else:
+        return
+    sentence = f"{limit} behind {name}: the limit of its tap, {other}?"
+    place = found.start("limit"), found.end("limit")
+    r.ask("CALLOUT-TAP-LIMIT", sentence, *place, f"Write {limit} LIMIT, or {hint}.", f"tap limit {limit}")

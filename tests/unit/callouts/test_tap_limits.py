@@ -1,0 +1,78 @@
+"""The limit of the tap behind a thread (H, GH: ASME B94.9; D: its metric taps) is neither a zone, a class nor a depth.
+
+Common practice, no source, but where one is named.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import pytest
+
+from holesched.callouts.canonical import canonical
+from holesched.callouts.parse import read_callout
+from holesched.features.build import build_holes
+from holesched.notes import CellRef
+from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
+
+Unit = Literal["mm", "in"]
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "limit", "depth_mm"),
+    [
+        ("M8 H3 ↧16", "mm", "H3", 16.0),
+        ("M8x1.25-6H H4 ↧16", "mm", "H4", 16.0),
+        ("M8 (H3) ↧16", "mm", "H3", 16.0),
+        ("TAP M8 H3 ↧16", "mm", "H3", 16.0),
+        ("M6 D5 LIMIT ↧12", "mm", "D5", 12.0),
+        ("1/4-20 H3", "in", "H3", None),
+        ("1/4-20 GH3", "in", "GH3", None),
+        ("10-32 UNF-2B TAP LIMIT H3 ↧.5", "in", "H3", 12.7),
+        ("1/4-20 UNC-2B, H3 LIMIT, ↧.5", "in", "H3", 12.7),
+    ],
+)
+def test_a_tap_limit_is_kept_and_read_again(text: str, unit: Unit, limit: str, depth_mm: float | None) -> None:
+    reading = read_callout(text, unit)
+    assert reading.callout is not None
+    (tap,) = reading.callout.elements
+    assert (tap.tap_limit, tap.depth.mm if tap.depth else None) == (limit, depth_mm)
+    assert not [note for note in reading.notes if note.is_question]
+    again = read_callout(canonical(reading.callout), "mm").callout
+    assert again is not None
+    assert [each.tap_limit for each in again.elements] == [limit]
+
+
+@pytest.mark.parametrize("text", ["M8-6H", "M8 6H", "M8x1.25-6G ↧16", "Ø8 H7", "M8 ↧16, Ø10 H7 ↧5", "Ø6.8 H13 ↧20, M8"])
+def test_classes_and_zones_are_no_tap_limits(text: str) -> None:
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    assert not any(element.tap_limit for element in reading.callout.elements)
+    assert not reading.notes
+
+
+@pytest.mark.parametrize(
+    ("text", "choices"),
+    [
+        ("M8 H13 THRU", ("H13 LIMIT", "Ø8 H13")),
+        ("M8 H6 ↧16", ("M8-6H", "H6 LIMIT")),
+        ("M8 H7", ("M8-7H", "H7 LIMIT")),
+        ("M6 D5 ↧12", ("D5 LIMIT", "DRILL Ø5", "↧5")),
+    ],
+)
+def test_what_may_be_a_class_or_a_size_is_asked(text: str, choices: tuple[str, ...]) -> None:
+    (note,) = read_callout(text, "mm").notes
+    assert note.code == "CALLOUT-TAP-LIMIT"
+    assert note.is_question
+    assert all(choice in note.suggestion for choice in choices)
+
+
+def test_a_class_written_out_settles_it() -> None:
+    assert not read_callout("M8-6H H7 ↧16", "mm").notes
+
+
+def test_holes_with_and_without_a_limit_are_two_types() -> None:
+    texts = ("M8 ↧16", "M8 H3 ↧16", "M8 H3 ↧16")
+    rows = tuple(ScheduleRow(CellRef("f", "s", n, 3), f"A{n}", text, "mm") for n, text in enumerate(texts, start=2))
+    built = build_holes(Schedule("f", "s", "0", JobHeader(), rows, (), len(rows)), ())
+    assert [hole_type.quantity for hole_type in built.types] == [1, 2]
