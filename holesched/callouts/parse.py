@@ -15,6 +15,7 @@ from functools import cache, lru_cache
 
 from holesched.callouts import (
     angles,
+    behind_thread,
     circles,
     coatings,
     counts,
@@ -25,7 +26,6 @@ from holesched.callouts import (
     processes,
     sides,
     sizes,
-    tap_limits,
     threadcalls,
     whole,
 )
@@ -107,7 +107,8 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
         "a9-",
         ("left hand", "right hand", "pitch", "coarse pitch", "fine pitch", "close", "loose"),
     ),
-    (tap_limits.tap_limit, "a-", ("tap",)),
+    (behind_thread.behind_dash, "-", ()),
+    (behind_thread.tap_limit, "a-", ("tap",)),
     (sizes.zone, "a", ()),
     (threadcalls.thread, "a9#", ("insert", "insert thread")),
     (threadcalls.insert, "9x-", ("insert", "insert thread")),

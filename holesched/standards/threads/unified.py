@@ -54,7 +54,7 @@ _DESIGNATION = rf"""
     )
     (?P<left_first>(?:[ ]?-[ ]?|[ ])LH\b)?
     (?:[ ]?-?[ ]?(?P<class>[123][AB])(?!(?!LH\b)[A-Z0-9]))?
-    (?(series)(?:[ ]?-[ ]?(?P<bare_class>[1235])(?=\s*(?:$|[,;(↧]|THRU|LH\b)))?)
+    (?(class)|(?(series)(?:[ ]?-[ ]?(?P<bare_class>[1235])(?=\s*(?:$|[,;(↧]|THRU|LH\b)))?))
     (?P<left_last>(?:[ ]?-[ ]?|[ ]|(?<=[AB]))LH\b)?
     {starts.pattern("starts")}
     (?:[ ]?\((?P<gauging>2[123]A?)\))?

@@ -1,4 +1,4 @@
-"""Rules of the grammar about the tap's own limit that a drawing states behind a thread: H3, GH5 (ASME B94.9), D5."""
+"""Rules of the grammar about what else stands behind a thread: the limit of its tap (H3, GH5, D5), a dash and a figure."""
 
 from __future__ import annotations
 
@@ -10,6 +10,10 @@ _LIMIT = re.compile(
     r"-? ?(?P<before>(?:TAP )?LIMIT:? ?)?(?P<limit>(?P<system>G?H|D)(?P<number>[1-9]|1[0-9]))(?![0-9A-Za-z./])"
     r"(?! ?[x°/±])(?P<behind> LIMITS?)?"
 )
+_DASHED = re.compile(r"- ?(?P<number>[123])(?![0-9A-Za-z./])(?! ?[x/°±\"'])")
+"""A dash and a figure that stand behind a designation."""
+_NAMED = ("places", "equal", "depth", "min", "max", "full thread", "diameter", "degree")
+"""Meanings of words that say what the figure before them is."""
 _LIMITED = ("iso-metric", "unified", "wire-insert")
 """Standards of threads whose taps have such limits."""
 _CLASS_TURNED, _ZONE = ("6", "7", "8"), 9
@@ -61,3 +65,31 @@ def _ask_what_else(r: Reading, found: re.Match[str]) -> None:
     sentence = f"{limit} behind {name}: the limit of its tap, {other}?"
     place = found.start("limit"), found.end("limit")
     r.ask("CALLOUT-TAP-LIMIT", sentence, *place, f"Write {limit} LIMIT, or {hint}.", f"tap limit {limit}")
+
+
+def behind_dash(r: Reading) -> bool:
+    """behind dash := - (1 | 2 | 3) behind a thread, and no quantity: 1/4-18 NPT-1. A class, pitch or depth: asked."""
+    t = r.tokens
+    start = t.position
+    draft = r.current
+    call = draft.thread if draft is not None and draft.last == "thread" and not r.fresh else None
+    found = _DASHED.match(t.text, start)
+    if draft is None or call is None or found is None or call.length_mm is not None:
+        return False
+    following = t.meaning(t.skip_blanks(found.end()))
+    number = t.number_at(found.start("number"))
+    if number is None or number.text != found["number"] or following in _NAMED:
+        return False
+    t.move(found.end())
+    n, name = number.text, draft.thread_text
+    what, named = "", ""
+    if call.series == "NPT":
+        what, named = "a class", f"{name.replace('NPT', 'NPTF')}-{n} (NPT has no class)"
+    elif call.standard == "unified" and call.thread_class is None:
+        what, named = "a class", f"{name}-{n}B"
+    elif call.standard == "iso-metric" and call.pitch_mm is None and call.thread_class is None:
+        what, named = "its pitch", f"{name}x{n}"
+    sentence = f"-{n} behind {name}: {what and f'{what}, '}a depth, or the number of holes?"
+    hint = f"Write {named and f'{named}, '}↧{n}, or {n}X before the thread."
+    r.ask("CALLOUT-NUMBER-DOUBTFUL", sentence, draft.start, found.end(), hint, f"{name}, without the {n}")
+    return True

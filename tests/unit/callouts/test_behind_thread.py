@@ -76,3 +76,22 @@ def test_holes_with_and_without_a_limit_are_two_types() -> None:
     rows = tuple(ScheduleRow(CellRef("f", "s", n, 3), f"A{n}", text, "mm") for n, text in enumerate(texts, start=2))
     built = build_holes(Schedule("f", "s", "0", JobHeader(), rows, (), len(rows)), ())
     assert [hole_type.quantity for hole_type in built.types] == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("text", "choices"),
+    [
+        ("1/4-18 NPT-1", ("NPTF-1", "↧1", "1X")),
+        ("1/4-20-2", ("1/4-20-2B", "↧2", "2X")),
+        ("1/4-20 UNC-2B - 2", ("↧2", "2X")),
+        ("M10-1", ("M10x1", "↧1", "1X")),
+    ],
+)
+def test_a_dash_and_a_figure_are_asked_and_no_depth(text: str, choices: tuple[str, ...]) -> None:
+    """ASME B1.20.1 has no classes; ASME B1.20.3, clause 1.4.2, has classes 1 and 2 (from memory)."""
+    reading = read_callout(text, "in")
+    assert reading.callout is not None
+    assert [element.depth for element in reading.callout.elements] == [None]
+    (note,) = reading.notes
+    assert note.code == "CALLOUT-NUMBER-DOUBTFUL"
+    assert all(choice in note.suggestion for choice in choices)
