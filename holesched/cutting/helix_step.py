@@ -162,7 +162,7 @@ def _running(
     least, most = REAM_FEED_FACTORS
     tooth = between(feed_points(data.feed), helix.cutter_mm) * min(max(hss_feed_factor(material.subgroup), least), most)
     wanted = Wanted(
-        f"end mill {tool.size}",
+        tool.called,
         formulas.spindle_rpm(start, helix.cutter_mm),
         round(tooth * tool.flutes * helix.inner, 3),
         rigid_feed=False,

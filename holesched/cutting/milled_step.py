@@ -102,7 +102,7 @@ def _running(
     _, start, high = advised
     edge_per_rev = tooth_feed_mm(mill, material) * mill.teeth
     wanted = Wanted(
-        f"thread mill {cut.step.tool.size}",
+        cut.step.tool.called,
         formulas.spindle_rpm(start, mill.diameter_mm),
         centre_feed_mm_per_min(edge_per_rev, thread.major_mm, mill.diameter_mm),
         rigid_feed=False,

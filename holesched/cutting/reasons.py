@@ -14,9 +14,9 @@ from holesched.tooling.model import StepKind
 
 
 def name_of(cut: Cut) -> str:
-    """The tool as a note names it: "M8x1.25", "drill 6.8"."""
+    """The tool as a note names it: "M8x1.25", "drill 6.8 mm"."""
     tool = cut.step.tool
-    return tool.size if cut.is_tap else f"{tool.name or cut.kind.value} {tool.size}"
+    return tool.size if cut.is_tap else tool.called
 
 
 def speed_reason(cut: Cut, material: Material, speeds: Speeds, found: tuple[Correction, ...], start: float) -> Reason:

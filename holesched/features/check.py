@@ -78,7 +78,7 @@ def opening_smaller_than_hole(hole: Hole, part: Part) -> Iterator[Finding]:
         widest = max(reaching, key=lambda f: f.diameter.mm, default=None)
         if widest is not None and feature.diameter.mm <= widest.diameter.mm:
             sentence = (
-                f"The {names[feature.kind]} of {feature.diameter.label} is no wider than its hole, {widest.diameter.label}."
+                f"The {names[feature.kind]} of {feature.diameter.named} is no wider than its hole, {widest.diameter.named}."
             )
             yield Finding("CHECK-OPENING-SMALL", Severity.REFUSED, sentence, feature, "Correct one of the diameters.")
 
@@ -92,7 +92,7 @@ def steps_that_cut_nothing(hole: Hole, part: Part) -> Iterator[Finding]:
             continue
         if first.kind in FINISHED and second.diameter.mm <= first.diameter.mm and deeper <= deep:
             sentence = (
-                f"{second.diameter.label} follows a hole of {first.diameter.label}, wider and as deep: nothing is left."
+                f"{second.diameter.named} follows a hole of {first.diameter.named}, wider and as deep: nothing is left."
             )
             yield Finding(
                 "CHECK-STEP-ORDER", Severity.ASK, sentence, second, "Correct the sizes or their order.", "as written"
@@ -101,7 +101,7 @@ def steps_that_cut_nothing(hole: Hole, part: Part) -> Iterator[Finding]:
             sentence = f"The reamed hole ({depth_text(deeper)}) is deeper than the hole drilled for it ({depth_text(deep)})."
             yield Finding("CHECK-REAM-DEPTH", Severity.REFUSED, sentence, second, "Drill deeper, or ream less deep.")
         elif second.kind is Kind.REAM and first.diameter.mm >= second.diameter.mm and deep >= deeper:
-            sentence = f"The hole of {first.diameter.label} is not smaller than the reamed one of {second.diameter.label}."
+            sentence = f"The hole of {first.diameter.named} is not smaller than the reamed one of {second.diameter.named}."
             yield Finding("CHECK-REAM-SMALL", Severity.REFUSED, sentence, second, "Correct one of the diameters.")
 
 
@@ -121,7 +121,7 @@ def zone_against_limits(hole: Hole, part: Part) -> Iterator[Finding]:
             continue
         if abs(low - limits.min_mm) > _MICROMETRE or abs(high - limits.max_mm) > _MICROMETRE:
             sentence = (
-                f"{tolerance.zone} of {feature.diameter.label} is {limits.min_mm:.3f} to {limits.max_mm:.3f} mm, "
+                f"{tolerance.zone} of {feature.diameter.named} is {limits.min_mm:.3f} to {limits.max_mm:.3f} mm, "
                 f"the limits written are {low:.3f} to {high:.3f} mm."
             )
             hint = "Correct the zone or the limits."
@@ -147,7 +147,7 @@ def two_holes_in_one(hole: Hole, part: Part) -> Iterator[Finding]:
             continue
         if first.diameter.mm != second.diameter.mm:
             sentence = (
-                f"{first.diameter.label} and {second.diameter.label} on one axis, and nothing is left of the narrower one: "
+                f"{first.diameter.named} and {second.diameter.named} on one axis, and nothing is left of the narrower one: "
                 "a pilot hole, or two holes?"
             )
             hint = "Write PILOT before the smaller one, or give each hole its own row."

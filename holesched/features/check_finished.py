@@ -22,7 +22,7 @@ def reamed_without_limits(hole: Hole, part: Part) -> Iterator[Finding]:
     """A hole that is written to be reamed, with no fit and no limits: a stock reamer is taken, and somebody must know."""
     for feature in hole.features:
         if feature.kind is Kind.REAM and feature.tolerance is None:
-            sentence = f"{feature.diameter.label} is to be reamed, and has no limits: a stock reamer of that size is taken."
+            sentence = f"{feature.diameter.named} is to be reamed, and has no limits: a stock reamer of that size is taken."
             hint = "Look for its limits in the title block, or ask for them."
             yield Finding("REAM-LIMITS-UNSTATED", Severity.WATCH, sentence, feature, hint, "", COMMON_PRACTICE)
 
@@ -38,7 +38,7 @@ def closer_than_is_reamed(hole: Hole, part: Part) -> Iterator[Finding]:
             continue
         zone = f"{feature.tolerance.zone} of " if feature.tolerance.zone else ""
         sentence = (
-            f"{zone}Ø{feature.diameter.label}: limits {width_um:.3g} µm apart are closer than IT{CLOSEST_GRADE} "
+            f"{zone}Ø{feature.diameter.named}: limits {width_um:.3g} µm apart are closer than IT{CLOSEST_GRADE} "
             f"({least_um:g} µm), and no reamer or boring bar holds them."
         )
         hint = "Correct the limits, or say how the hole is finished (honed, ground) and measured."
@@ -69,7 +69,7 @@ def finished_then_lost(hole: Hole, part: Part) -> Iterator[Finding]:
         asked_already = narrow is second and (narrow.kind is Kind.REAM or wide.kind in FINISHED)
         if narrow.kind in FINISHED and narrow.diameter.mm < wide.diameter.mm and covers(wide, narrow) and not asked_already:
             sentence = (
-                f"Ø{narrow.diameter.label} is finished, and Ø{wide.diameter.label} on the same axis, as deep, leaves "
+                f"Ø{narrow.diameter.named} is finished, and Ø{wide.diameter.named} on the same axis, as deep, leaves "
                 "nothing of it: two holes, or a wrong size?"
             )
             hint = "Give each hole its own row, or correct a size or a depth."

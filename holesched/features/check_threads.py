@@ -137,14 +137,14 @@ def lost_in_thread(hole: Hole, part: Part) -> Iterator[Finding]:
             pilot = bore.element is not None and "pilot hole" in bore.element.uses
             if covers(tap, bore) and not pilot and (finished or _too_narrow(bore, shape)):
                 sentence = (
-                    f"Nothing is left of Ø{size.label} in {shape.spec.designation}, which is cut in a hole of "
+                    f"Nothing is left of Ø{size.named} in {shape.spec.designation}, which is cut in a hole of "
                     f"{shape.minor.min_mm:.2f} mm or more, as deep: two holes, or a wrong size?"
                 )
                 hint = "Give each hole its own row, or correct a size or a depth."
                 yield Finding("CHECK-LOST-IN-THREAD", Severity.ASK, sentence, bore, hint, "both made on one axis")
             elif finished and same_side(bore, tap) and shape.minor.max_mm is not None and size.mm > shape.minor.max_mm:
                 sentence = (
-                    f"The finished hole of Ø{size.label} goes through {shape.spec.designation}, and is wider than its "
+                    f"The finished hole of Ø{size.named} goes through {shape.spec.designation}, and is wider than its "
                     f"largest minor diameter, {shape.minor.max_mm:.3f} mm: the thread is not full."
                 )
                 hint = "Correct the hole or the thread."

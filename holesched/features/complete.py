@@ -241,7 +241,7 @@ def _made_by(work: Completion, element: Element, diameter: Size) -> Kind:
     kind = Kind.REAM if diameter.mm <= largest else Kind.BORE
     why = f"at most {largest:g} mm" if kind is Kind.REAM else f"over {largest:g} mm"
     verb = "reamed" if kind is Kind.REAM else "bored"
-    sentence = f"{named} at {diameter.label} is finer than IT{DRILLED_GRADE} and {why}, no process is written: {verb}."
+    sentence = f"{named} at {diameter.named} is finer than IT{DRILLED_GRADE} and {why}, no process is written: {verb}."
     told = Note("FEATURE-PROCESS-CHOSEN", Severity.TOLD, sentence, "", verb, work.callout.text, None, COMMON_PRACTICE)
     work.notes.append(told)
     return kind

@@ -40,7 +40,7 @@ def clearance(work: Completion, element: Element) -> Size | None:
     if found is None or found.clearance is None:
         return None
     if not found.fit_written:
-        sentence = f"clearance hole for {found.nominal.label}: medium fit, {found.clearance.label}"
+        sentence = f"clearance hole for {found.nominal.label}: medium fit, {found.clearance.named}"
         work.assume("FASTENER-FIT-ASSUMED", sentence, found.clearance.label, FIT_RULE)
     return found.clearance
 
@@ -119,7 +119,7 @@ def _hole_of_seat(work: Completion, element: Element) -> None:
     found = heads.fastener_hole(element.fastener or "")
     if found is None or found.clearance is None:
         return
-    hole = f"clearance hole {found.clearance.label}, through"
+    hole = f"clearance hole {found.clearance.named}, through"
     name = STEP_NAMES[element.kind]
     sentence = f"The {name} for {element.fastener} is written, its hole is not: is it the screw's clearance hole?"
     hint = f"Write CLEARANCE FOR {element.fastener} with it, or the hole."

@@ -28,12 +28,12 @@ def flat(work: Completion, element: Element) -> Feature | None:
             return None
         diameter = found.counterbore[0]
         depth = depth or (None if element.kind is Kind.SPOTFACE else Depth(found.counterbore[1]))
-        sentence = f"counterbore for {element.fastener}: diameter {diameter.label}, depth {found.counterbore[1]:g} mm"
+        sentence = f"counterbore for {element.fastener}: diameter {diameter.named}, depth {found.counterbore[1]:g} mm"
         if element.depth is not None or element.kind is Kind.SPOTFACE:
-            sentence = f"{STEP_NAMES[element.kind]} for {element.fastener}: diameter {diameter.label}"
+            sentence = f"{STEP_NAMES[element.kind]} for {element.fastener}: diameter {diameter.named}"
         work.assume("FASTENER-COUNTERBORE-ASSUMED", sentence, diameter.label, found.cites[-1])
     if depth is None and element.kind is Kind.SPOTFACE:
-        sentence = f"spotface {diameter.label}: no depth is written, so only as deep as it takes to clean up"
+        sentence = f"spotface {diameter.named}: no depth is written, so only as deep as it takes to clean up"
         work.assume("CALLOUT-SPOTFACE-ASSUMED", sentence, "clean up", SPOTFACE_RULE)
         depth = Depth()
     if depth is None or depth.through:
@@ -77,7 +77,7 @@ def countersink(work: Completion, element: Element) -> Feature | None:
             return None
         diameter = found.countersink[0]
         angle = angle or found.countersink[1]
-        sentence = f"countersink for {element.fastener}: diameter {diameter.label}, {angle:g}°"
+        sentence = f"countersink for {element.fastener}: diameter {diameter.named}, {angle:g}°"
         work.assume("FASTENER-COUNTERSINK-ASSUMED", sentence, diameter.label, found.cites[-1])
     if angle is None:
         angle = 82.0 if diameter.label.endswith("in") or "/" in diameter.label else 90.0

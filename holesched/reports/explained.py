@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from holesched.cutting.model import CutStep
 from holesched.notes import Cite, Note, Reason, Severity
-from holesched.reports.naming import tool_name
+from holesched.reports.naming import naming_tools, tool_name
 from holesched.reports.show import Show
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import JobPlan, PlannedHole
@@ -29,7 +29,7 @@ IN_INCHES = ("UN", "NPT", "NPS", "ACME", "STUB", "ANPT", "PTF", "STI-UN", "BSW",
 
 def explained(job: JobPlan) -> str:
     """Every hole type of the job with its numbers, steps, reasons and sources, then what is assumed and what is open."""
-    return "\n".join(_lines(job, shown_for(job)))
+    return "\n".join(_lines(job, naming_tools(shown_for(job), job)))
 
 
 def shown_for(job: JobPlan) -> Show:

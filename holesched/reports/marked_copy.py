@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Any
 from holesched.errors import CannotRead
 from holesched.notes import CellRef, Note
 from holesched.reports.base import RunStamp
+from holesched.reports.naming import show_of
 from holesched.reports.open_points import Question, all_notes, open_points
-from holesched.reports.show import show_for
 from holesched.reports.workbook import Column, Table, clean, dated, fill_sheet, put_value
 from holesched.schedule.archive import open_archive
 from holesched.schedule.books import Book, open_book
@@ -45,7 +45,7 @@ def marked_copy(path: Path, options: ReadOptions, job: JobPlan, shop: Shop, stam
     copy = _loaded(data, path.name) if data.startswith(_PACKED) else None
     copy = copy or _rebuilt(book)
     asked = [note for note in all_notes(job) if note.is_question]
-    questions = open_points(job, show_for(job.header.unit, shop)).questions
+    questions = open_points(job, show_of(job, shop)).questions
     pairs = list(zip(asked, questions, strict=True))
     _show_bare_formulas(copy, book)
     _mark(copy, pairs)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 from holesched.notes import CellRef, Cite
-from holesched.reports.show import Show
+from holesched.reports.show import Show, show_for
+from holesched.sequence.model import JobPlan
+from holesched.shop.model import Shop
 from holesched.standards.sizes import Size
 from holesched.tooling.model import Shoulder, StepKind, Tool
 from holesched.units import MM_PER_INCH
@@ -25,6 +27,17 @@ class ToolName:
     title: str
     detail: str
     left_hand: bool
+
+
+def show_of(job: JobPlan, shop: Shop) -> Show:
+    """The way a job's numbers are written in this shop; running text calls its tools as its tool list does."""
+    return naming_tools(show_for(job.header.unit, shop), job)
+
+
+def naming_tools(show: Show, job: JobPlan) -> Show:
+    """`show` with the names of a job's tools for running text."""
+    tools = (loaded.tool for loaded in job.loading)
+    return replace(show, names=tuple(dict.fromkeys((tool.called, tool_name(tool, show).title) for tool in tools)))
 
 
 def tool_name(tool: Tool, show: Show) -> ToolName:
@@ -73,12 +86,17 @@ def _limit(limit: str, show: Show) -> str:
 def _size(tool: Tool, show: Show) -> tuple[str, str]:
     """The size as the trade names it with its measure in the job's unit, and the measure in the other unit where one is
     needed: ("6.8", ""), ("#7 (0.2010 in)", "5.105 mm"), ("12 mm (0.4724 in)", ""), a metric tool's name in an inch job."""
+    if tool.kind is StepKind.THREAD_MILL and show.unit == "in":
+        return tool.size.replace(" x", " mm x", 1), f"cutter {show.fine(tool.diameter_mm)} in"
     if tool.kind.makes_thread:
-        mill = tool.kind is StepKind.THREAD_MILL and show.unit == "in"
-        return tool.size, f"cutter {show.fine(tool.diameter_mm)} in" if mill else ""
-    mm, inch = f"{show.number(tool.diameter_mm, 3, least=0)} mm", f"{show.number(tool.diameter_mm / MM_PER_INCH, 4)} in"
+        return tool.size, ""
+    sizes_mm = [float(each) for each in tool.size.split(" to ")] if tool.bare_mm else [tool.diameter_mm]
+    mm = f"{' to '.join(show.number(each, 3, least=0) for each in sizes_mm)} mm"
+    inch = f"{' to '.join(show.number(each / MM_PER_INCH, 4) for each in sizes_mm)} in"
+    if tool.bare_mm:
+        return (mm.removesuffix(" mm"), "") if show.unit == "mm" else (f"{mm} ({inch})", "")
     try:
-        named: float | None = float(tool.size.removesuffix(" in").removesuffix(" mm").replace(",", "."))
+        named: float | None = float(tool.size.removesuffix(" in").removesuffix(" mm"))
     except ValueError:
         named = None
     if named is not None and abs(named - tool.diameter_mm) < 5e-4:

@@ -11,12 +11,13 @@ from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
 from holesched.reports.job_header import Heading, heading
 from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
+from holesched.reports.naming import show_of
 from holesched.reports.open_points import OpenPoints, Question, Remark, held, open_points
 from holesched.reports.operations import OperationRow, Times, operation_rows, times
 from holesched.reports.overloads import Overload, overloads
 from holesched.reports.reasons_section import ReasonLine, reason_lines
 from holesched.reports.shared_reasons import shared_reasons
-from holesched.reports.show import Show, count, show_for
+from holesched.reports.show import Show, count
 from holesched.reports.sketch.hole_map import Mark, hole_map
 from holesched.reports.source_list import SourceList
 from holesched.sequence.model import JobPlan, PlannedHole
@@ -69,7 +70,7 @@ class ProcessSheet:
 
 def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
     """The process sheet of a job."""
-    show = show_for(job.header.unit, shop)
+    show = show_of(job, shop)
     points = open_points(job, show)
     listed = SourceList()
     chosen = shared_reasons(job)

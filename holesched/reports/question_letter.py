@@ -9,8 +9,9 @@ from holesched.notes import Note
 from holesched.reports.answer_effects import Answers, Choice, at_stake, choices
 from holesched.reports.base import RunStamp
 from holesched.reports.job_header import Heading, heading
+from holesched.reports.naming import show_of
 from holesched.reports.open_points import Question, all_notes, open_points
-from holesched.reports.show import Show, count, show_for
+from holesched.reports.show import Show, count
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
 
@@ -83,7 +84,7 @@ class QuestionLetter:
 
 def build_letter(job: JobPlan, shop: Shop, stamp: RunStamp, answers: Answers, marked_copy: str = "") -> QuestionLetter:
     """The letter of a job with at least one question."""
-    show = show_for(job.header.unit, shop)
+    show = show_of(job, shop)
     asked = [note for note in all_notes(job) if note.is_question]
     numbered = list(zip(asked, open_points(job, show).questions, strict=True))
     groups = []

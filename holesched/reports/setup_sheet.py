@@ -9,11 +9,12 @@ from holesched.reports.below_the_part import Below, below
 from holesched.reports.cautions import cautions
 from holesched.reports.job_header import Heading, heading
 from holesched.reports.lists import GaugeSet, GaugeUse, ToolRow, gauge_sets, gauge_uses, tool_rows
+from holesched.reports.naming import show_of
 from holesched.reports.open_points import OpenPoints, Remark, held, open_points
 from holesched.reports.operations import Times, place_of, times
 from holesched.reports.overloads import Overload, overloads
 from holesched.reports.process_sheet import pots_note
-from holesched.reports.show import Show, count, show_for
+from holesched.reports.show import Show, count
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
 
@@ -44,7 +45,7 @@ class SetupSheet:
 
 def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> SetupSheet:
     """The set-up sheet of a job."""
-    show = show_for(job.header.unit, shop)
+    show = show_of(job, shop)
     points = open_points(job, show)
     rows = tool_rows(job, show)
     return SetupSheet(

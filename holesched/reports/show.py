@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from holesched.shop.model import Shop
 from holesched.standards.sizes import Limits
@@ -32,7 +33,7 @@ _INCH_NAMES: Mapping[str, tuple[str, Callable[[float], float]]] = {
 """Other units of an inch job than lengths and feeds: as they are written, and how they are reckoned."""
 _TOOLS = (
     "tap drill|drill|pilot drill|drill in steps|drill before opening|drill before boring|drill before reaming|spot|"
-    "entrance|chamfer|countersink|counterbore|reamer"
+    "entrance|chamfer|countersink|counterbore|end mill|reamer"
 )
 _UNNAMED = (
     re.compile(rf"(?P<tool>^(?:{_TOOLS}): \d+(?:\.\d+)?)(?= to Ø|$)"),
@@ -48,6 +49,8 @@ class Show:
 
     unit: LengthUnit
     comma: bool = False
+    names: tuple[tuple[str, str], ...] = ()
+    """What running text calls the job's tools, each with its name on the sheets."""
 
     def number(self, value: float, places: int, least: int | None = None) -> str:
         """`value` with `places` decimals; with `least`, trailing zeros beyond that many are left out."""
@@ -125,21 +128,24 @@ class Show:
 
     def running(self, text: str, verbatim: Iterable[str] = ()) -> str:
         """Running text that was written in mm; for an inch job in inches, feet or pounds, with the metric figure in brackets
-        behind: 0.124 in (3.15 mm). So the first figure that is read is in the sheet's own unit.
+        behind: 0.124 in (3.15 mm). So the first figure that is read is in the sheet's own unit. A tool of `names` is called
+        as the sheets call it.
 
         What stands in single quotes, and every text of `verbatim` (a cell as it was read), is left as it is.
         """
-        if self.unit == "mm":
+        if self.unit == "mm" and not self.names:
             return text
-        kept = [re.escape(each) for each in verbatim if each and _METRIC.search(each)]
-        parts = re.split(f"({'|'.join([*kept, _IN_QUOTES])})", text)
-        return "".join(part if index % 2 else _METRIC.sub(_in_inches, part) for index, part in enumerate(parts))
+        kept = [re.escape(each) for each in verbatim if each and each in text and _METRIC.search(each)]
+        names = dict(self.names)
+        parts = re.split("|".join([*kept, _IN_QUOTES, *_as_words(self.names)]).join("()"), text)
+        return "".join(names.get(part, part) if index % 2 else self._figures(part) for index, part in enumerate(parts))
+
+    def _figures(self, text: str) -> str:
+        return text if self.unit == "mm" else _METRIC.sub(_in_inches, text)
 
     def reasoning(self, text: str) -> str:
         """A reason's text as `running` does it, after a metric tool that it names has its unit too."""
-        if self.unit == "mm":
-            return text
-        for pattern in _UNNAMED:
+        for pattern in _UNNAMED if self.unit == "in" else ():
             text = pattern.sub(r"\g<tool> mm", text)
         return self.running(text)
 
@@ -166,6 +172,13 @@ class Show:
     @property
     def feed_unit(self) -> str:
         return "mm/min" if self.unit == "mm" else "in/min"
+
+
+@cache
+def _as_words(names: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
+    """Patterns of what tools are called, the longest first: a spot drill is no drill."""
+    called = sorted((called for called, _ in names), key=len, reverse=True)
+    return tuple(rf"(?<!\w){re.escape(each)}(?!\w)" for each in called)
 
 
 def _in_inches(found: re.Match[str]) -> str:

@@ -10,6 +10,7 @@ from pathlib import Path, PurePath
 from holesched.notes import Note
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
+from holesched.reports.naming import show_of
 from holesched.reports.open_points import OpenPoints, open_points
 from holesched.reports.outputs import put_files
 from holesched.reports.show import NOT_KNOWN, Show, count, show_for
@@ -135,7 +136,7 @@ def build_takeoff(jobs: Sequence[JobPlan], shop: Shop, lot: int, stamp: RunStamp
     tools, holes, gauges = count_tools(jobs, lot, show), count_holes(jobs), count_gauges(jobs)
     minutes = sum(job.time.total_min for job in jobs)
     fingerprint = sha256("".join(job.sha256 for job in jobs).encode()).hexdigest() if len(jobs) > 1 else jobs[0].sha256
-    points = [(job, open_points(job, show_for(job.header.unit, shop))) for job in jobs]
+    points = [(job, open_points(job, show_of(job, shop))) for job in jobs]
     groups = (
         ("taps", "Taps", [tool for tool in tools if tool.tool.kind is StepKind.TAP]),
         ("drills", "Drills", [tool for tool in tools if tool.tool.kind is StepKind.DRILL]),

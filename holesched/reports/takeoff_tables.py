@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from io import StringIO
 from pathlib import PurePath
 
+from holesched.reports.naming import naming_tools
 from holesched.reports.open_points import open_points
 from holesched.reports.show import Show
 from holesched.reports.takeoff_counts import count_gauges, count_holes, count_tools, job_name
@@ -130,7 +131,7 @@ def _notes_table(jobs: Sequence[JobPlan], show: Show) -> Table:
     columns = (Column("Sort", 12), Column("Job", 18), Column("Where", 34), Column("Text", 90))
     rows: list[tuple[Value, ...]] = []
     for job in jobs:
-        points = open_points(job, Show(job.header.unit, show.comma))
+        points = open_points(job, naming_tools(Show(job.header.unit, show.comma), job))
         rows += [("assumed", job_name(job), remark.where, remark.text) for remark in points.assumed]
         rows += [("question", job_name(job), question.where, question.problem) for question in points.questions]
     rows += [("basis", "", "", text) for text in BASIS]

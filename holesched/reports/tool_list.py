@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from holesched.reports.base import RunStamp
 from holesched.reports.job_header import heading
-from holesched.reports.naming import tool_name
+from holesched.reports.naming import show_of, tool_name
 from holesched.reports.open_points import OpenPoints, open_points
 from holesched.reports.overloads import STAMP, overloads
-from holesched.reports.show import Show, show_for
+from holesched.reports.show import Show
 from holesched.reports.workbook import Column, Table, Value
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
@@ -16,7 +16,7 @@ from holesched.units import in_hp, in_lbf_in, in_unit
 
 def tables(job: JobPlan, shop: Shop) -> tuple[Table, ...]:
     """All sheets of the workbook. Numbers are numbers, in the job's unit; every row of the schedule is in one of them."""
-    show = show_for(job.header.unit, shop)
+    show = show_of(job, shop)
     points = open_points(job, show)
     return (
         _tools(job, show),
@@ -216,7 +216,7 @@ def _gauges(job: JobPlan, show: Show) -> Table:
 
 def foot(job: JobPlan, shop: Shop, stamp: RunStamp) -> str:
     """What the foot of every printed page says: what it belongs to, and which schedule it was made from."""
-    head = heading(job, shop, stamp, "Tool list", show_for(job.header.unit, shop))
+    head = heading(job, shop, stamp, "Tool list", show_of(job, shop))
     return f"{head.foot_title}, {head.foot_source} {head.fingerprint} {head.date}"
 
 

@@ -41,7 +41,7 @@ def load_carousel(
                 Note(
                     "CAROUSEL-TOO-LARGE",
                     Severity.WATCH,
-                    f"T{tool.number} ({tool.tool.name} {tool.tool.size}) is larger than the carousel takes "
+                    f"T{tool.number} ({tool.tool.called}) is larger than the carousel takes "
                     f"({shop.machine.max_tool_diameter_mm:g} mm).",
                     suggestion="Leave the neighbouring pots empty if the machine's builder allows it, or load it by hand.",
                 )

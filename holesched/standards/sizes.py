@@ -12,6 +12,11 @@ class Size:
     mm: float
     label: str
 
+    @property
+    def named(self) -> str:
+        """The name in a sentence: 6.8 mm; a number, letter, fraction or inch size is what it is."""
+        return f"{self.label} mm" if self.label.replace(".", "", 1).isdigit() else self.label
+
 
 @dataclass(frozen=True, slots=True)
 class Limits:

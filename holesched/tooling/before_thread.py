@@ -79,7 +79,7 @@ def _drilled(
     size = middle_of(geometry, forming)
     if geometry.taper:
         near = drill_sizes.nearest(size.mm)
-        meanwhile = f"Planned with a hole of {near.label} meanwhile."
+        meanwhile = f"Planned with a hole of {near.named} meanwhile."
         return HoleBefore(near, setting.grade, None, (aim.reason,), (replace(question, assumed=meanwhile),))
     way = way_of(size.mm, setting, no_drill=True)
     no_drill = Note("TAP-HOLE-TO-SIZE", Severity.TOLD, f"{question.message} {SIZED[way.how].format(f'{size.label} mm')}")
@@ -167,7 +167,7 @@ def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit,
     if geometry.taper or worst_mm <= fit.window_mm[1] + 1e-9:
         return ()
     message = (
-        f"{geometry.spec.designation}: drill {size.label} may cut up to {worst_mm:.3f} mm, over the largest hole "
+        f"{geometry.spec.designation}: drill {size.named} may cut up to {worst_mm:.3f} mm, over the largest hole "
         f"{fit.window_mm[1]:.3f} mm. Check the first hole with a pin."
     )
     other = "ream or bore the hole" if grade.material == "carbide" else "one of carbide"

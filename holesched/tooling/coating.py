@@ -143,7 +143,7 @@ def _step_before(step: ResolvedStep, coating: Coating, growth: Growth) -> tuple[
         return _thread_before(step, step.thread, coating, growth)
     if step.limits is None or step.limits.max_mm is None:
         return step, None, None
-    limits, note = _limits_before(step.limits, PLAIN_FACTOR, coating, growth, f"Ø{step.diameter.label}")
+    limits, note = _limits_before(step.limits, PLAIN_FACTOR, coating, growth, f"Ø{step.diameter.named}")
     taken = f"{2000 * growth.least_mm:.0f} to {2000 * growth.most_mm:.0f} µm"
     because = f"{growth.because}; the coating takes {taken} off the diameter"
     decision = f"before coating: {limits.min_mm:.3f} to {limits.max_mm:.3f} mm"

@@ -50,7 +50,7 @@ def _tip_note(step: ToolStep, thickness_mm: float) -> Note | None:
         return None
     past_mm = step.tip_mm - thickness_mm
     where = f"goes {past_mm:.1f} mm past" if past_mm >= 0.05 else f"comes within {max(-past_mm, 0):.1f} mm of"
-    message = f"{step.tool.name} {step.tool.size}: its tip {where} the far face of the part, {thickness_mm:g} mm thick."
+    message = f"{step.tool.called}: its tip {where} the far face of the part, {thickness_mm:g} mm thick."
     suggestion = "Keep table and parallels clear under the hole"
     if step.kind is StepKind.SPOT:
         suggestion += ", or spot less deep and chamfer after drilling"
@@ -65,16 +65,13 @@ def _bottom_note(step: ToolStep, steps: Sequence[ToolStep]) -> Note | None:
     bottom_mm = max((hole.tip_mm for hole in holes if hole.tip_mm is not None), default=None)
     if bottom_mm is None or step.tip_mm <= bottom_mm - NEARLY_MM:
         return None
-    message = (
-        f"{step.tool.name} {step.tool.size}: a sharp point would be {step.tip_mm:.1f} mm deep, the hole ends at "
-        f"{bottom_mm:.1f} mm."
-    )
+    message = f"{step.tool.called}: a sharp point would be {step.tip_mm:.1f} mm deep, the hole ends at {bottom_mm:.1f} mm."
     suggestion = "Use one whose end is flat and clear of the bottom, or cut the chamfer on a circle with a smaller one."
     return Note("CONE-BOTTOM", Severity.WATCH, message, suggestion)
 
 
 def _knife_edge(step: ToolStep, deep_mm: float, thickness_mm: float) -> Note:
-    what = f"Ø{step.diameter_mm:.4g} of the {step.tool.name}"
+    what = f"Ø{step.diameter_mm:.4g} mm of the {step.tool.called}"
     message = (
         f"The cone {what} is {deep_mm:.2f} mm deep in a part of {thickness_mm:g} mm: it leaves a knife edge, no hole wall."
     )

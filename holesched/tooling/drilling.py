@@ -34,13 +34,13 @@ def standard_size(diameter: Size) -> Size | None:
 def not_standard(diameter: Size, planned: Size) -> Note:
     """The question when a diameter is no drill size."""
     up, down = drill_sizes.next_up(diameter.mm), drill_sizes.next_down(diameter.mm)
-    near = " and ".join(other.label for other in (down, up) if other is not None)
+    near = " and ".join(other.named for other in (down, up) if other is not None)
     return Note(
         "DRILL-SIZE-NOT-STANDARD",
         Severity.ASK,
-        f"Ø{diameter.label} is no standard drill size; the nearest are {near}.",
+        f"Ø{diameter.named} is no standard drill size; the nearest are {near}.",
         f"Give limits, or change it to {near.replace(' and ', ' or ')}.",
-        f"Drilled {planned.label}.",
+        f"Drilled {planned.named}.",
     )
 
 

@@ -92,7 +92,7 @@ def _shallow(step: ResolvedStep, pilot: ResolvedStep) -> list[Note]:
     if pilot.depth_mm is None or step.depth_mm is None or pilot.depth_mm >= step.depth_mm + REAMER_LEAD_MM:
         return []
     message = (
-        f"The drilled depth {pilot.depth_mm:g} mm is too shallow to ream Ø{step.diameter.label} {step.depth_mm:g} mm deep: "
+        f"The drilled depth {pilot.depth_mm:g} mm is too shallow to ream Ø{step.diameter.named} {step.depth_mm:g} mm deep: "
         f"the reamer's lead takes {REAMER_LEAD_MM:g} mm below it."
     )
     suggestion = f"Drill {step.depth_mm + REAMER_LEAD_MM + UNDER_REAMER_MM:.1f} mm deep, or ream less deep."
@@ -134,7 +134,7 @@ def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
         if left_mm >= low_mm / 2 and off(size) <= high_mm:
             return size, reason, None
         message = (
-            f"The stated drill {size.label} leaves {left_mm:.2f} mm for the reamer of Ø{step.diameter.label}; "
+            f"The stated drill {size.named} leaves {left_mm:.2f} mm for the reamer of Ø{step.diameter.named}; "
             f"{_allowance(low_mm, high_mm)} is usual."
         )
         return size, reason, Note("REAM-ALLOWANCE", Severity.WATCH, message, "Check the drill with the drawing's owner.")
@@ -195,7 +195,7 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
     notes = list(drilled.notes)
     left_mm = step.diameter.mm - size.mm
     if left_mm > 4 * STOCK_MM:
-        message = f"Bore Ø{step.diameter.label}: {left_mm:.1f} mm on the diameter are left after the drill."
+        message = f"Bore Ø{step.diameter.named}: {left_mm:.1f} mm on the diameter are left after the drill."
         notes.append(Note("BORE-STOCK", Severity.WATCH, message, "Open it by milling before boring to size."))
     work = Work(
         kind=StepKind.BORE,

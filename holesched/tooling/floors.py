@@ -19,8 +19,8 @@ def floor_notes(steps: Sequence[ToolStep]) -> list[Note]:
         drill = _cone_under(step, steps)
         if drill is not None:
             message = (
-                f"The floor of Ø{step.tool.size}, {step.depth_mm:g} mm deep, keeps the cone of the drill {drill.tool.size}: "
-                f"its tip is at {drill.tip_mm:.2f} mm."
+                f"The floor of Ø{step.diameter_mm:.4g} mm, {step.depth_mm:g} mm deep, keeps the cone of the "
+                f"{drill.tool.called}: its tip is at {drill.tip_mm:.2f} mm."
             )
             hint = "If something is seated on it, have FLAT BOTTOM written there."
             notes.append(Note("HOLE-FLOOR-CONE", Severity.WATCH, message, hint, cite=COMMON_PRACTICE))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
@@ -20,6 +21,8 @@ BACK_CHAMFER = "back chamfer tool"
 """How the name begins of the tool that goes through a hole and chamfers its far edge on the way back."""
 FLAT_DEG = 180.0
 """Point angle of a flat-ended drill."""
+_IN_MM = re.compile(r"(?:\d+(?:\.\d+)? to )?(\d+(?:\.\d+)?)")
+"""A size that may be a diameter in mm, or two of them: 6.8, 44 to 56."""
 
 
 class StepKind(Enum):
@@ -122,6 +125,20 @@ class Tool:
     """Turned by hand and never by the spindle."""
     shoulder: Shoulder | None = None
     """Of step drills only; `diameter_mm` and `size` are then those of the small diameter."""
+
+    @property
+    def bare_mm(self) -> bool:
+        """Whether its size is its diameter in mm, written without the unit."""
+        found = _IN_MM.fullmatch(self.size)
+        return found is not None and abs(float(found[1]) - self.diameter_mm) < 5e-4
+
+    @property
+    def called(self) -> str:
+        """What notes and reasons call it, a metric size with its unit: "drill 6.8 mm", "drill #7". A sheet puts its own
+        name for the tool in that place."""
+        name = (self.name or self.kind.value).partition(", ")[0]
+        second = "" if self.shoulder is None else f" / {self.shoulder.diameter_mm:.4g} mm"
+        return f"{name} {self.size}{' mm' if self.bare_mm else ''}{second}"
 
     @property
     def widest_mm(self) -> float:

@@ -217,7 +217,7 @@ def _many_passes(hole: Work, passes: int) -> tuple[Note, ...]:
     """A warning for a hole that takes a boring bar all morning."""
     if passes < MANY_PASSES:
         return ()
-    message = f"Ø{hole.diameter_mm:.4g} is bored in {passes} passes."
+    message = f"Ø{hole.diameter_mm:.4g} mm is bored in {passes} passes."
     suggestion = "Milled on a helix, trepanned, or turned on a lathe it takes a fraction of the time."
     return (Note("BORE-PASSES", Severity.WATCH, message, suggestion, cite=COMMON_PRACTICE),)
 
@@ -227,6 +227,6 @@ def _reach(work: Work) -> tuple[Note, ...]:
     depth_mm = work.depth_mm
     if depth_mm is None or depth_mm <= MILL_REACH_D * work.tool.diameter_mm:
         return ()
-    message = f"End mill {work.tool.size}: {depth_mm / work.tool.diameter_mm:.1f} diameters deep."
+    message = f"{work.tool.called}: {depth_mm / work.tool.diameter_mm:.1f} diameters deep."
     suggestion = "Measure the hole at its bottom and mill it once more, or bore it."
     return (Note("MILL-REACH", Severity.WATCH, message, suggestion),)

@@ -72,9 +72,9 @@ def _opened(step: ResolvedStep, size: Size, because: str) -> Reason:
 
 def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
     over = setting.shop.oversize(size.mm, setting.grade.material)
-    called = f"Ø{step.diameter.label} is a standard drill"
+    called = f"Ø{step.diameter.named} is a standard drill"
     if size.label != step.diameter.label:
-        called = f"Ø{step.diameter.label} is meant for the drill {size.label} of {size.mm:.3f} mm"
+        called = f"Ø{step.diameter.named} is meant for the drill {size.label} of {size.mm:.3f} mm"
     because = f"{called}; its hole comes out about {size.mm + over.expected_mm:.2f} mm"
     return Reason(f"drill: {size.label}", because, "DRILL-AS-CALLED", (over.cite,))
 
@@ -101,7 +101,7 @@ def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Plan
             reason = Reason(f"drill: {inside[0].label}", because, "DRILL-WITHIN-LIMITS", (*step.cites, over.cite), rejected)
             planned = drill_work(step, inside[0], grade, setting)
             return Planned(with_reasons(planned.works, (reason,)), planned.notes)
-    message = f"No drill holds {step.diameter.label} within {limits.min_mm:.3f} to {limits.max_mm:.3f} mm: it is finished."
+    message = f"No drill holds {step.diameter.named} within {limits.min_mm:.3f} to {limits.max_mm:.3f} mm: it is finished."
     note = Note("DRILL-FINISHED", Severity.WATCH, message, "Check whether so close a tolerance is meant.")
     planned = finished(step, setting, None)
     return Planned(planned.works, (note, *planned.notes))
@@ -113,10 +113,10 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
     depth_mm, notes = step.depth_mm, []
     if step.through or depth_mm is None:
         if kind is StepKind.COUNTERBORE:
-            message = f"The counterbore Ø{step.diameter.label} has no depth."
+            message = f"The counterbore Ø{step.diameter.named} has no depth."
             return Planned(notes=(Note("COUNTERBORE-DEPTH-MISSING", Severity.ASK, message, "Give its depth."),))
         depth_mm = CLEAN_UP_MM
-        message = f"The spotface Ø{step.diameter.label} has no depth: as deep as cleans up, {CLEAN_UP_MM:g} mm."
+        message = f"The spotface Ø{step.diameter.named} has no depth: as deep as cleans up, {CLEAN_UP_MM:g} mm."
         notes.append(Note("SPOTFACE-CLEAN-UP", Severity.ASSUMED, message, cite=CLEAN_UP_CITE))
     milled = _milled_flat(step, depth_mm, setting)
     if milled is not None:
@@ -126,7 +126,7 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
     tool = flat_cutter(kind, size, setting.group, grade)
     because = "flat-ended and of the diameter called for"
     if size != step.diameter:
-        because = f"flat-ended; Ø{step.diameter.label} is meant for {size.label} of {size.mm:.3f} mm"
+        because = f"flat-ended; Ø{step.diameter.named} is meant for {size.label} of {size.mm:.3f} mm"
     if kind is StepKind.SPOTFACE and setting.slanted:
         because += "; first of all, for the drill to start on a flat"
     elif any(other.kind in (Kind.DRILL, Kind.TAP, Kind.REAM, Kind.BORE) for other in setting.resolved.steps):
@@ -152,7 +152,7 @@ def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
     angle_deg = step.angle_deg
     if angle_deg is None:
         angle_deg = 90.0
-        message = f"The countersink Ø{step.diameter.label} has no angle; 82, 90, 100 and 120 degrees are in use."
+        message = f"The countersink Ø{step.diameter.named} has no angle; 82, 90, 100 and 120 degrees are in use."
         notes = (Note("COUNTERSINK-ANGLE-MISSING", Severity.ASK, message, "Give its angle.", "Planned with 90 degrees."),)
     grade = setting.cutter
     tool = countersink(step.diameter.mm, angle_deg, setting.group, grade)

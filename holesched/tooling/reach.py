@@ -59,17 +59,17 @@ def _worst(kind: StepKind, steps: Sequence[ToolStep]) -> ToolStep | None:
 def _beyond(steps: Sequence[ToolStep]) -> Note:
     """The question about tools that do not reach, the worst first."""
     told = [
-        f"{step.tool.name} {step.tool.size}: {(step.depth_mm or 0.0) - step.start_mm:.4g} mm deep, "
+        f"{step.tool.called}: {(step.depth_mm or 0.0) - step.start_mm:.4g} mm deep, "
         f"{diameters_deep(step):.1f} of its diameters, where usual ones reach about {LONGEST_DIAMETERS[step.kind]:g}"
         for step in steps
     ]
     message = "; ".join(told)
     assumed = "Planned to the depth shown, with a tool that the shop may not have."
     way = _WAYS[steps[0].kind]
-    return Note("TOOL-REACH", Severity.ASK, f"{message[0].upper()}{message[1:]}.", way, assumed, cite=COMMON_PRACTICE)
+    return Note("TOOL-REACH", Severity.ASK, f"{message}.", way, assumed, cite=COMMON_PRACTICE)
 
 
 def _deep(step: ToolStep) -> Note:
-    message = f"Drill {step.tool.size}: {diameters_deep(step):.1f} diameters deep."
+    message = f"{step.tool.called}: {diameters_deep(step):.1f} diameters deep."
     suggestion = "Use a long drill with coolant through it, or drill from both sides."
     return Note("HOLE-DEEP", Severity.WATCH, message, suggestion)

@@ -100,4 +100,4 @@ def on_side(step: ResolvedStep, side: Side) -> bool:
 
 def name_of(step: ResolvedStep) -> str:
     """What a note calls a step."""
-    return step.thread.spec.designation if step.thread is not None else f"{step.kind.value} Ø{step.diameter.label}"
+    return step.thread.spec.designation if step.thread is not None else f"{step.kind.value} Ø{step.diameter.named}"

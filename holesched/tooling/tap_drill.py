@@ -201,12 +201,12 @@ def check_tap_drill(
         return fit, reason, None
     what = "under the smallest" if size.mm < low else "over the largest"
     other = choose_tap_drill(geometry, drill_material, shop=shop, forming=forming)
-    suggestion = f"Drill {other[0].label} for {geometry.spec.designation}." if not isinstance(other, Note) else ""
+    suggestion = f"Drill {other[0].named} for {geometry.spec.designation}." if not isinstance(other, Note) else ""
     message = (
-        f"The stated drill {size.label} makes a hole of about {fit.hole_mm:.3f} mm, {what} minor diameter of "
+        f"The stated drill {size.named} makes a hole of about {fit.hole_mm:.3f} mm, {what} minor diameter of "
         f"{geometry.spec.designation} ({low:.3f} to {high:.3f} mm)."
     )
-    note = Note("TAP-DRILL-STATED-OUTSIDE", Severity.ASK, message, suggestion, f"Drilled {size.label} as stated.")
+    note = Note("TAP-DRILL-STATED-OUTSIDE", Severity.ASK, message, suggestion, f"Drilled {size.named} as stated.")
     return fit, reason, note
 
 
@@ -333,7 +333,7 @@ def _by_chart_only(geometry: ThreadGeometry, drill_material: str, shop: Shop) ->
 def _nothing_legal(geometry: ThreadGeometry, drill_material: str, candidates: Sequence[_Candidate], forming: bool) -> Note:
     limits = Limits(*hole_window(geometry, forming))
     near = min(candidates, key=lambda candidate: abs(candidate.hole_mm - (limits.max_mm or 0)), default=None)
-    nearest = f" The nearest, {near.size.label}, makes about {near.hole_mm:.3f} mm." if near is not None else ""
+    nearest = f" The nearest, {near.size.named}, makes about {near.hole_mm:.3f} mm." if near is not None else ""
     message = (
         f"No standard drill of {drill_material} makes a hole inside the minor diameter of {geometry.spec.designation} "
         f"({limits.min_mm:.3f} to {limits.max_mm:.3f} mm).{nearest}"

@@ -148,7 +148,7 @@ def test_a_close_grade_is_read_and_the_question_has_the_figures() -> None:
     """ISO 286-1:2010, Table 1: IT4 is 4 um from 6 to 10 mm."""
     _, notes, _ = build_callout("Ø8 H4 THRU", "mm", 12.0)
     (note,) = [note for note in notes if note.is_question]
-    assert note.message.startswith("H4 of Ø8: limits 4 µm apart are closer than IT6 (9 µm)")
+    assert note.message.startswith("H4 of Ø8 mm: limits 4 µm apart are closer than IT6 (9 µm)")
     assert "honed, ground" in note.suggestion
 
 

@@ -63,3 +63,20 @@ def test_a_reamers_limits_are_in_the_jobs_unit() -> None:
     reamer = Tool(StepKind.REAM, 6.35, ".25 in", "HSS-E", flutes=6, limit="6.350 to 6.363 mm")
     assert tool_name(reamer, Show("in")).detail.endswith("0.2500 to 0.2505 in")
     assert tool_name(reamer, Show("mm")).detail.endswith("6.350 to 6.363 mm")
+
+
+def test_what_notes_call_a_tool_has_the_unit_of_a_metric_size() -> None:
+    """A metric size alone could be read in inches; a number, letter, fraction or inch size cannot."""
+    drills = [sample_job.drill(15.0), sample_job.drill(5.1054, "#7"), sample_job.drill(12.7, "1/2")]
+    assert [drill.called for drill in drills] == ["drill 15 mm", "drill #7", "drill 1/2"]
+    head = Tool(StepKind.BORE, 56.0, "44 to 56", "carbide", name="boring head, set anew for each pass")
+    assert head.called == "boring head 44 to 56 mm"
+    assert tool_name(head, Show("mm")).title == "boring head 44 to 56"
+    assert tool_name(head, Show("in")).title == "boring head 44 to 56 mm (1.7323 to 2.2047 in)"
+    assert [Size(15.0, "15").named, Size(6.8, "6.8").named, Size(12.7, ".5 in").named] == ["15 mm", "6.8 mm", ".5 in"]
+
+
+def test_the_cutter_of_a_thread_mill_has_its_unit_on_an_inch_sheet() -> None:
+    mill = Tool(StepKind.THREAD_MILL, 7.1, "7.1 x 16 TPI", "carbide", name="thread mill")
+    assert tool_name(mill, Show("in")).title == "thread mill 7.1 mm x 16 TPI"
+    assert tool_name(mill, Show("mm")).title == "thread mill 7.1 x 16 TPI"

@@ -795,10 +795,10 @@ def test_a_tiny_hole_has_a_small_spot_drill() -> None:
 @pytest.mark.parametrize(
     ("callout", "named"),
     [
-        ("⌀6 H7 THRU", "ream Ø6"),
-        ("⌀4.5 THRU ⌴ ⌀8 ↧4.5", "drill Ø4.5, counterbore Ø8"),
-        ("⌀4.5 THRU ⌵ ⌀9 X 90°", "drill Ø4.5, countersink Ø9"),
-        ("⌀60 H7 THRU", "bore Ø60"),
+        ("⌀6 H7 THRU", "ream Ø6 mm"),
+        ("⌀4.5 THRU ⌴ ⌀8 ↧4.5", "drill Ø4.5 mm, counterbore Ø8 mm"),
+        ("⌀4.5 THRU ⌵ ⌀9 X 90°", "drill Ø4.5 mm, countersink Ø9 mm"),
+        ("⌀60 H7 THRU", "bore Ø60 mm"),
         ("M8 THRU", ""),
     ],
 )

@@ -35,7 +35,7 @@ def test_the_same_hole_is_flat_on_one_machine_and_has_a_cone_on_another() -> Non
     flat, cone = planned("Ø40 H7 ↧20"), planned("Ø40 H7 ↧20", WEAK)
     assert said(flat) == []
     assert deepest_mm(flat) == 20.0
-    assert [message.endswith("the cone of the drill 22: its tip is at 25.13 mm.") for message in said(cone)] == [True]
+    assert [message.endswith("the cone of the drill 22 mm: its tip is at 25.13 mm.") for message in said(cone)] == [True]
 
 
 @pytest.mark.parametrize("callout", ["Ø40 H7 ↧20 FLAT BOTTOM", "Ø45 ↧20 FLAT BOTTOM", "BORE Ø25 H7 ↧20 FLAT BOTTOM"])
