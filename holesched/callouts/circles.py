@@ -94,6 +94,75 @@ def _sizes(draft: Draft) -> tuple[Size, ...]:
     return (*thread, draft.diameter) if draft.diameter is not None else thread
 
 
+def _on_circle(r: Reading, number: Number) -> bool:
+    """4 trous équidistants Ø7 sur Ø60: a wide diameter behind equally spaced holes is their circle's; asked without ON."""
+    t = r.tokens
+    draft = r.current
+    hole_mm = max((each.mm for each in _sizes(draft)), default=0.0) if draft is not None else 0.0
+    if not r.equal or r.circle is not None or hole_mm == 0 or number.mm < WIDER * hole_mm or t.text[number.start - 1] != "Ø":
+        return False
+    before = t.text[: number.start].rstrip("Ø ").upper()
+    start = number.start - 1
+    t.move(number.end)
+    _set(r, number)
+    if not before.endswith(_ON):
+        sentence = f"Ø{number.text} behind equally spaced holes is read as the diameter of their circle."
+        r.ask("CALLOUT-CIRCLE-DOUBTFUL", sentence, start, number.end, "Write BC or PCD with it.", f"circle {number.text}")
+    return True
+
+
+def _sizes(draft: Draft) -> tuple[Size, ...]:
+    """The sizes of a step: of its hole, or its thread."""
+    thread = (draft.thread.nominal,) if draft.thread is not None else ()
+    return (*thread, draft.diameter) if draft.diameter is not None else thread
+
+
+def _on_circle(r: Reading, number: Number) -> bool:
+    """4 trous équidistants Ø7 sur Ø60: a wide diameter behind equally spaced holes is their circle's; asked without ON."""
+    t = r.tokens
+    draft = r.current
+    hole_mm = max((each.mm for each in _sizes(draft)), default=0.0) if draft is not None else 0.0
+    if not r.equal or r.circle is not None or hole_mm == 0 or number.mm < WIDER * hole_mm or t.text[number.start - 1] != "Ø":
+        return False
+    before = t.text[: number.start].rstrip("Ø ").upper()
+    start = number.start - 1
+    t.move(number.end)
+    _set(r, number)
+    if not before.endswith(_ON):
+        sentence = f"Ø{number.text} behind equally spaced holes is read as the diameter of their circle."
+        r.ask("CALLOUT-CIRCLE-DOUBTFUL", sentence, start, number.end, "Write BC or PCD with it.", f"circle {number.text}")
+    return True
+
+
+def _sizes(draft: Draft) -> tuple[Size, ...]:
+    """The sizes of a step: of its hole, or its thread."""
+    thread = (draft.thread.nominal,) if draft.thread is not None else ()
+    return (*thread, draft.diameter) if draft.diameter is not None else thread
+
+
+def _on_circle(r: Reading, number: Number) -> bool:
+    """4 trous équidistants Ø7 sur Ø60: a wide diameter behind equally spaced holes is their circle's; asked without ON."""
+    t = r.tokens
+    draft = r.current
+    hole_mm = max((each.mm for each in _sizes(draft)), default=0.0) if draft is not None else 0.0
+    if not r.equal or r.circle is not None or hole_mm == 0 or number.mm < WIDER * hole_mm or t.text[number.start - 1] != "Ø":
+        return False
+    before = t.text[: number.start].rstrip("Ø ").upper()
+    start = number.start - 1
+    t.move(number.end)
+    _set(r, number)
+    if not before.endswith(_ON):
+        sentence = f"Ø{number.text} behind equally spaced holes is read as the diameter of their circle."
+        r.ask("CALLOUT-CIRCLE-DOUBTFUL", sentence, start, number.end, "Write BC or PCD with it.", f"circle {number.text}")
+    return True
+
+
+def _sizes(draft: Draft) -> tuple[Size, ...]:
+    """The sizes of a step: of its hole, or its thread."""
+    thread = (draft.thread.nominal,) if draft.thread is not None else ()
+    return (*thread, draft.diameter) if draft.diameter is not None else thread
+
+
 def _set(r: Reading, number: Number) -> None:
     """The callout's circle; a second one of another diameter is refused."""
     if r.circle is not None and r.circle.diameter_mm != number.mm:

@@ -3,9 +3,10 @@
 Distinct tapped holes (materials x threads x depths), each explained as a job of its own: callout read, limits, tools with
 all that lost, depths, cutting data, loads, risk, time, order. CPU time of one process; the first holes, which load the
 tables, are timed apart. The target is a millisecond a hole, ten seconds for ten thousand. On a machine that others use too,
-the least of several runs (third line) tells more than the sum of one (second line); the slowest follow with what makes
-them, and how often a hole was planned: what its tools ask of the machine may call for another plan. Then the same holes in a
-shop with some hundred drills in its crib, and last, all in one schedule: one job.
+the least of several runs (third line) tells more than the sum of one (second line). Then the verdict alone, without the
+reading before it and the job after it. The slowest follow with what makes them, and how often a hole was planned: what its
+tools ask of the machine may call for another plan. Then the same holes in a shop with some hundred drills in its crib, and
+last, all in one schedule: one job.
 """
 
 from __future__ import annotations
@@ -14,15 +15,18 @@ import sys
 import time
 from collections.abc import Sequence
 from random import Random
+from typing import Any
 from unittest.mock import patch
 
 from holesched import pipeline
+from holesched.cutting.model import CutPlan
 from holesched.notes import CellRef
 from holesched.pipeline import explain, plan_schedule
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.shop.model import Shop, ShopTool
 from holesched.standards import drill_sizes, iso261
 from holesched.standards.materials import all_materials
+from holesched.tooling.model import Reckoned
 
 HOLES = 10_000
 TARGET_MS = 1.0
@@ -66,6 +70,22 @@ def least_ms(cases: Sequence[Case], shop: Shop) -> list[float]:
     return least
 
 
+def verdict_ms(cases: Sequence[Case], shop: Shop) -> list[float]:
+    """The least CPU time of each hole's verdict alone: from known limits to a plan with loads, times and reasons."""
+    took_ms: list[float] = []
+    settle = pipeline._settled
+
+    def timed(*args: Any) -> tuple[CutPlan, Reckoned]:
+        start = time.process_time_ns()
+        settled = settle(*args)
+        took_ms.append((time.process_time_ns() - start) / 1e6)
+        return settled
+
+    with patch.object(pipeline, "_settled", timed):
+        cpu_ms(list(cases) * (RUNS + 1), shop)
+    return [min(took_ms[index :: len(cases)]) for index in range(len(cases))]
+
+
 def plans_of(case: Case, shop: Shop) -> int:
     """How often a hole was planned before a plan stood."""
     with patch.object(pipeline, "draft_tools", wraps=pipeline.draft_tools) as planned:
@@ -106,6 +126,10 @@ def main() -> None:
     under = sum(one < TARGET_MS for one in least) / WARM
     at = ", ".join(f"{share} of 100 in {ranked[WARM - WARM * share // 100][0]:.2f} ms" for share in QUANTILES)
     print(f"least of {RUNS + 1} runs: {sum(least) / WARM:.2f} ms a hole, {under:.0%} under {TARGET_MS:g} ms; {at}")
+    alone = sorted(verdict_ms(cases[:WARM], shop))
+    under = sum(one < TARGET_MS for one in alone) / WARM
+    mean, slow = sum(alone) / WARM, alone[-1]
+    print(f"the verdict alone: {mean:.2f} ms a hole, {under:.0%} under {TARGET_MS:g} ms; the slowest {slow:.2f} ms")
     again = sum(plans_of(case, shop) > 1 for case in cases[:WARM]) / WARM
     print(f"{again:.0%} planned more than once; the slowest:")
     for took_ms, (callout, options) in ranked[:SLOWEST]:
