@@ -20,6 +20,11 @@ COUNT_UNWRITTEN = "CALLOUT-COUNT-UNWRITTEN"
 """HOLES without their number: the row may have it."""
 NO_HOLES = {
     "not a hole": ("HOLE-NOT-ROUND", "this is no round hole; it is not planned here", "List it apart."),
+    "cornered": (
+        "HOLE-NOT-ROUND",
+        "a square or hexagon hole: drills, taps and reamers make none, so it is not planned here",
+        "Plan it apart, broached or eroded; write Ø if the hole is round.",
+    ),
     "angled": (
         "HOLE-ANGLED",
         "a hole at an angle to its face is not planned here",
@@ -264,6 +269,9 @@ def no_hole(r: Reading) -> bool:
     if word is None or word.meaning not in NO_HOLES:
         return False
     code, problem, suggestion = NO_HOLES[word.meaning]
+    if word.meaning == "cornered" and any(each.signed or each.thread or each.fastener for each in r.drafts):
+        problem = f"{word.text} beside a round hole: is the hole square, or does it say how the holes stand?"
+        suggestion = "Give the places of holes in X and Y; write a square or hexagon hole in its own row."
     raise t.fail(problem, word.start, word.end, suggestion, code)
 
 
