@@ -141,15 +141,26 @@ def _depth_after_sign(r: Reading, start: int) -> bool:
 
 
 def _of_thread_before_drill(r: Reading, start: int, number: Number) -> bool:
-    """M6 下穴Ø5 深サ22 タップ深サ15: the drill has its depth, and the word of this one says the thread."""
+    """M6 下穴Ø5 深サ22 タップ深サ15: the drill has its depth, and the word of this one says the thread.
+
+    Without the word a second depth behind a pilot hole is most likely the thread's, if it is the smaller one: asked.
+    """
     word = r.tokens.word(start)
     drill = r.current
-    if word is None or not word.text.startswith(_OF_THREAD) or drill is None or drill.thread is not None or not drill.depth:
+    if drill is None or drill.thread is not None or not drill.depth:
+        return False
+    deeper = drill.depth.through or (drill.depth.mm or 0.0) > number.mm
+    said = word is not None and word.text.startswith(_OF_THREAD)
+    if not said and not (deeper and "pilot hole" in drill.uses):
         return False
     threads = [each for each in r.drafts if each.thread is not None]
     if len(threads) != 1 or threads[0].depth is not None or threads[0].thread is None or threads[0].thread.length_mm:
         return False
     threads[0].depth = Depth(number.mm)
+    if not said and not drill.depth.through:
+        sentence = f"{number.text} behind the drilled depth is read as the thread's."
+        hint = "Write each step's depth behind its size."
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, r.tokens.end_of_last, hint, f"thread {number.text} deep")
     r.touch(drill, "depth")
     return True
 
@@ -209,10 +220,16 @@ def _depth_after_x(r: Reading, start: int) -> bool:
     t.move(number.end)
     if angle_without_sign(r, draft, number):
         return True
-    if t.meaning() == "depth":
+    if t.meaning() == "depth" and not _names_the_next(r):
         t.words("depth")
     apply_depth(r, number, start)
     return True
+
+
+def _names_the_next(r: Reading) -> bool:
+    """下穴φ5×15 ねじ深さ12: an eastern word stands before its number."""
+    word = r.tokens.word()
+    return word is not None and word.text[0] > "\u3000" and r.tokens.number_at(r.tokens.skip_blanks(word.end)) is not None
 
 
 def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = None) -> None:

@@ -71,19 +71,24 @@ def test_a_taper_thread_in_a_blind_hole_has_its_standards_length() -> None:
         ("M6 下穴φ5 深サ22 タップ深サ15", 15.0, 22.0, 5.0),
         ("2-M6 下穴φ5 深サ22 ねじ深15", 15.0, 22.0, 5.0),
         ("M6 下穴φ5 深さ22 有効深さ15", 15.0, 22.0, 5.0),
+        ("M6 下穴φ5×22 ねじ深さ15", 15.0, 22.0, 5.0),
+        ("M6 下孔5 深22 ねじ深15", 15.0, 22.0, 5.0),
+        ("M6 下穴φ5通し 深15", 15.0, None, 5.0),
+        ("M6 底孔φ5 孔深22 螺纹深15", 15.0, 22.0, 5.0),
         ("M10 prof. 22 utile 18", 18.0, 22.0, None),
         ("M10 prof. 22 útil 18", 18.0, 22.0, None),
     ],
 )
 def test_two_depths_are_told_apart_by_their_words(
-    text: str, thread_mm: float, drilled_mm: float, drill_mm: float | None
+    text: str, thread_mm: float, drilled_mm: float | None, drill_mm: float | None
 ) -> None:
     """The drilled hole and the useful thread in it. Common practice of drawings in Japan, Italy and Spain, no source."""
     reading = read_callout(text, "mm")
     assert not reading.notes
     assert reading.callout is not None
     tap, drill = reading.callout.elements
-    assert (tap.thread is not None, tap.depth, drill.depth) == (True, Depth(thread_mm), Depth(drilled_mm))
+    drilled = Depth(drilled_mm) if drilled_mm is not None else Depth(through=True)
+    assert (tap.thread is not None, tap.depth, drill.depth) == (True, Depth(thread_mm), drilled)
     assert (drill.diameter.mm if drill.diameter is not None else None) == drill_mm
 
 
