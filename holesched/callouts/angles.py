@@ -69,42 +69,6 @@ def _between_holes(r: Reading, number: Number) -> bool:
     return before.endswith((" À", " AT", " A", "@", " UNTER", " ZU")) or apart or t.meaning() in ("equal", "circle")
 
 
-def _between_holes(r: Reading, number: Number) -> bool:
-    """3 trous M5 à 120° sur Ø40, 3-M5 120°等分: as many holes as make a whole turn, so far apart."""
-    t = r.tokens
-    if r.count is None or r.count < 2 or abs(r.count * number.value - 360) > 1 or not r.drafts:
-        return False
-    if any(draft.is_opening and draft.angle_deg is None for draft in r.drafts):
-        return False
-    before = t.text[: number.start].rstrip().upper()
-    apart = t.text[t.position :].upper().startswith(("APART", "VERSETZT", "ENTRE ELL", "間隔"))
-    return before.endswith((" À", " AT", " A", "@", " UNTER", " ZU")) or apart or t.meaning() in ("equal", "circle")
-
-
-def _between_holes(r: Reading, number: Number) -> bool:
-    """3 trous M5 à 120° sur Ø40, 3-M5 120°等分: as many holes as make a whole turn, so far apart."""
-    t = r.tokens
-    if r.count is None or r.count < 2 or abs(r.count * number.value - 360) > 1 or not r.drafts:
-        return False
-    if any(draft.is_opening and draft.angle_deg is None for draft in r.drafts):
-        return False
-    before = t.text[: number.start].rstrip().upper()
-    apart = t.text[t.position :].upper().startswith(("APART", "VERSETZT", "ENTRE ELL", "間隔"))
-    return before.endswith((" À", " AT", " A", "@", " UNTER", " ZU")) or apart or t.meaning() in ("equal", "circle")
-
-
-def _between_holes(r: Reading, number: Number) -> bool:
-    """3 trous M5 à 120° sur Ø40, 3-M5 120°等分: as many holes as make a whole turn, so far apart."""
-    t = r.tokens
-    if r.count is None or r.count < 2 or abs(r.count * number.value - 360) > 1 or not r.drafts:
-        return False
-    if any(draft.is_opening and draft.angle_deg is None for draft in r.drafts):
-        return False
-    before = t.text[: number.start].rstrip().upper()
-    apart = t.text[t.position :].upper().startswith(("APART", "VERSETZT", "ENTRE ELL", "間隔"))
-    return before.endswith((" À", " AT", " A", "@", " UNTER", " ZU")) or apart or t.meaning() in ("equal", "circle")
-
-
 def angle(r: Reading) -> bool:
     """angle := number (° | DEG), of a countersink or chamfer; 118° and the like may be a drill's point."""
     t = r.tokens
@@ -131,15 +95,6 @@ def angle(r: Reading) -> bool:
     draft = r.current
     if t.meaning() == "countersink" or t.sign() == "⌵":
         r.for_later().angle_deg = number.value
-        return True
-    if _between_holes(r, number):
-        r.equal = True
-        return True
-    if _between_holes(r, number):
-        r.equal = True
-        return True
-    if _between_holes(r, number):
-        r.equal = True
         return True
     if _between_holes(r, number):
         r.equal = True
