@@ -191,6 +191,7 @@ CHECKS: tuple[Check, ...] = (
     zone_against_limits,
     check_sides.through_from_both_sides,
     check_sides.blind_from_both_sides,
+    check_sides.head_over_no_hole,
     two_holes_in_one,
     check_threads.long_thread,
     sizes_out_of_the_way,

@@ -41,6 +41,31 @@ def blind_from_both_sides(hole: Hole, part: Part) -> Iterator[Finding]:
     yield Finding("CHECK-SIDES-MEET", Severity.ASK, sentence, far, hint, "made from each side to the depths written")
 
 
+def head_over_no_hole(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A head on a face where no hole comes out, for it is blind from the other: is it through, or the head on that side?
+
+    Depths that meet are asked about as such.
+    """
+    holes = [feature for feature in hole.features if feature.kind not in HEAD_KINDS]
+    heads = [feature for feature in hole.features if feature.kind in HEAD_KINDS]
+    sides = {feature.side for feature in holes}
+    blind = [feature.depth.mm for feature in holes if feature.depth.mm is not None and not feature.depth.through]
+    if len(sides) != 1 or Side.BOTH in sides or len(blind) < len(holes):
+        return
+    for head in heads:
+        deep_mm = max(blind) + (head.depth.mm or 0.0)
+        meets = part.thickness_mm is not None and deep_mm >= part.thickness_mm - 1e-9
+        if head.side in sides or meets:
+            continue
+        ours, other = ("far", "near") if Side.NEAR in sides else ("near", "far")
+        sentence = (
+            f"The {head.kind.value} Ø{head.diameter.named} is on the {ours} side, where no hole comes out: it is blind, "
+            f"{max(blind):g} mm deep from the {other} side."
+        )
+        hint = f"Write THRU for the hole, {other.upper()} SIDE for the {head.kind.value}, or confirm that it stands alone."
+        yield Finding("CHECK-HEAD-NO-HOLE", Severity.ASK, sentence, head, hint, "made there by itself, in solid metal")
+
+
 def _deepest(hole: Hole, side: Side) -> Feature | None:
     """The deepest blind hole, thread or seat from a face; a countersink's depth follows from its hole."""
     blind = (
