@@ -254,15 +254,6 @@ def apply_depth(r: Reading, number: Number, start: int, limit: Word | None = Non
     if draft is None and r.count is not None and (t.sign() == "Ø" or t.thread() is not None):
         r.for_later().depth = found  # 4 taladros prof. 12 Ø8
         return
-    if draft is None and r.count is not None and (t.sign() == "Ø" or t.thread() is not None):
-        r.for_later().depth = found  # 4 taladros prof. 12 Ø8
-        return
-    if draft is None and r.count is not None and (t.sign() == "Ø" or t.thread() is not None):
-        r.for_later().depth = found  # 4 taladros prof. 12 Ø8
-        return
-    if draft is None and r.count is not None and (t.sign() == "Ø" or t.thread() is not None):
-        r.for_later().depth = found  # 4 taladros prof. 12 Ø8
-        return
     if draft is None:
         raise t.fail(
             "a depth, but nothing it could be the depth of", start, t.end_of_last, "Write the size before its depth."
