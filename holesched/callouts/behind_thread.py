@@ -1,4 +1,4 @@
-"""Rules of the grammar about what else stands behind a thread: the limit of its tap (H3, GH5, D5), a dash and a figure."""
+"""Rules of the grammar about what else stands behind a thread: its tap's limit (H3, GH5), its starts, a figure."""
 
 from __future__ import annotations
 
@@ -12,6 +12,12 @@ _LIMIT = re.compile(
 )
 _DASHED = re.compile(r"- ?(?P<number>[123])(?![0-9A-Za-z./])(?! ?[x/°±\"'])")
 """A dash and a figure that stand behind a designation."""
+_STARTS = re.compile(
+    r"(?P<count>(?i:[2-9]|two|three|four|double|twin|triple|multi(?:ple)?|zwei|drei|vier|mehr|doppel|deux|trois|dos|tres|due"
+    r"|tre|à 2|à 3|a 2|a 3|二|三|多))[ -]?"
+    r"(?:(?i:starts?|leads?|g[äa]e?ngig(?:es)?|filets|entr[ée]es|entradas|principi|ingressi)(?![A-Za-z])|条(?:ねじ|ネジ)?|線螺紋|线螺纹)"
+)
+"""How many starts a thread has, in words."""
 _NAMED = ("places", "equal", "depth", "min", "max", "full thread", "diameter", "degree")
 """Meanings of words that say what the figure before them is."""
 _LIMITED = ("iso-metric", "unified", "wire-insert")
@@ -92,4 +98,23 @@ def behind_dash(r: Reading) -> bool:
     sentence = f"-{n} behind {name}: {what and f'{what}, '}a depth, or the number of holes?"
     hint = f"Write {named and f'{named}, '}↧{n}, or {n}X before the thread."
     r.ask("CALLOUT-NUMBER-DOUBTFUL", sentence, draft.start, found.end(), hint, f"{name}, without the {n}")
+    return True
+
+
+def starts(r: Reading) -> bool:
+    """starts := n START, zweigängig, 2条 behind a thread: a single number there may be its pitch or lead: asked."""
+    t = r.tokens
+    draft = r.current
+    call = draft.thread if draft is not None else None
+    found = _STARTS.match(t.text, t.position)
+    if draft is None or call is None or found is None:
+        return False
+    if call.starts == 1:
+        words, name = found[0].strip(), draft.thread_text
+        problem = f"{words}: which are the lead and the pitch of {name}?"
+        hint = "Write both, as M16xPh4P2 for a lead of 4 mm and a pitch of 2 mm; tap and gauges are special."
+        raise t.fail(problem, draft.start, found.end(), hint, "CALLOUT-STARTS")
+    t.move(found.end())
+    r.remarks.append(found[0].strip())
+    r.touch(draft)
     return True

@@ -1,8 +1,8 @@
 """ISO metric threads: M, coarse (ISO 261), fine and constant pitch, and MJ (ISO 5855); classes of ISO 965-1.
 
-Written M8, M8x1.25, M8x1.25-6H, M10x1-6H-LH, MJ6x1-4H5H, M16xPh4P2-6H (ISO) or M16xL4-P2-6H (TWO STARTS) (ASME B1.13M). A
-number after the x is a pitch when ISO 261 lists it for the diameter, and a thread length when it can be no pitch but can be
-a length (M12x16, ISO 6410-1).
+Written M8, M8x1.25, M8x1.25-6H, M10x1-6H-LH, MJ6x1-4H5H, M16xPh4P2-6H (ISO) or M16xL4-P2-6H (TWO STARTS) (ASME B1.13M),
+with several starts also M16x2Ph4P2 and M16x4(P2). A number after the x is a pitch when ISO 261 lists it for the diameter,
+and a thread length when it can be no pitch but can be a length (M12x16, ISO 6410-1).
 """
 
 from __future__ import annotations
@@ -35,7 +35,9 @@ _DESIGNATION = rf"""
     (?P<diameter>\d{{1,3}}(?:[.,]\d{{1,2}})?)
     (?![.,]?\d) (?![OolI](?![A-Za-z])) (?!\s?[xX]\s?[OolI])
     (?:
-        \s?[xX]\s?(?i:Ph|L)\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?(?P<start_pitch>{_NUMBER}){starts.pattern("starts_first")}
+        \s?[xX]\s?(?:(?P<twice>{_NUMBER})\s?)?(?i:Ph|L)\s?(?P<lead>{_NUMBER})\s?-?\s?P\s?
+        (?P<start_pitch>(?(twice)(?P=twice)|{_NUMBER})(?![.,]?\d)){starts.pattern("starts_first")}
+      | \s?[xX]\s?(?P<old_lead>{_NUMBER})\s?(?:\(P\s?(?P<old_pitch>{_NUMBER})\)|(?<!\s)P(?P<bare_pitch>{_NUMBER})(?![.,]?\d))
       | \s?[xX]\s?(?!{_DEPTH})(?P<pitch>{_NUMBER})(?![.,]?\d)(?!{_COUNT})
         (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
       | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
@@ -81,8 +83,9 @@ class IsoMetric:
         if match["pitch"] and pitch_mm and length_mm is None and size is not None and _is_length(size, pitch_mm):
             pitch_mm, length_mm = None, pitch_mm
         lead_mm = None
-        if match["lead"]:
-            lead_mm, pitch_mm = _number(match["lead"]), _number(match["start_pitch"])
+        if lead := match["lead"] or match["old_lead"]:
+            lead_mm = _number(lead)
+            pitch_mm = _number(match["start_pitch"] or match["old_pitch"] or match["bare_pitch"])
         return ThreadCall(
             standard=KEY,
             nominal=Size(diameter_mm, f"M{diameter_mm:g}"),
@@ -206,7 +209,8 @@ def _pitch(call: ThreadCall, size: iso261.MetricSize) -> _Found | Answer:
         problem = f"The lead {call.lead_mm:g} mm does not fit the pitch {pitch_mm:g} mm and the starts."
         return Answer(None, problem=problem, suggestion=f"Single start: {thread}x{pitch_mm:g}?")
     if call.starts > 1:
-        problem = f"{call.starts} starts: ISO 965-1 gives the limits of a single start."
+        lead = f"Lead {call.lead_mm:g} mm, pitch {pitch_mm:g} mm: {call.starts} starts"
+        problem = f"{lead}; ISO 965-1 gives the limits of a single start."
         questions.append(("THREAD-MULTI-START", problem, "Confirm starts and limits; special tap and gauges."))
     if not size.preferred:
         near = " or ".join(f"M{other.diameter_mm:g}" for other in iso261.neighbours(size.diameter_mm))

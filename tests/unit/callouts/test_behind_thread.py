@@ -11,7 +11,7 @@ import pytest
 
 from holesched.callouts.canonical import canonical
 from holesched.callouts.parse import read_callout
-from holesched.features.build import build_holes
+from holesched.features.build import build_callout, build_holes
 from holesched.notes import CellRef
 from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 
@@ -95,3 +95,22 @@ def test_a_dash_and_a_figure_are_asked_and_no_depth(text: str, choices: tuple[st
     (note,) = reading.notes
     assert note.code == "CALLOUT-NUMBER-DOUBTFUL"
     assert all(choice in note.suggestion for choice in choices)
+
+
+@pytest.mark.parametrize("text", ["M30x3Ph6P3", "M30xPh6P3", "M30 x 3 Ph6 P3", "M30x6P3", "M30x6(P3)", "M30xPh6P3 2-START"])
+def test_lead_and_pitch_of_several_starts(text: str) -> None:
+    """ISO 965-1, clause 5.3 (from memory): Ph is the lead, P the pitch; lead over pitch are the starts."""
+    hole, notes, _ = build_callout(text, "mm")
+    assert hole is not None
+    (tap,) = hole.features
+    assert tap.thread is not None
+    assert (tap.thread.pitch_mm, tap.thread.starts) == (3.0, 2)
+    (asked,) = [note for note in notes if note.code == "THREAD-MULTI-START"]
+    assert asked.message.startswith("Lead 6 mm, pitch 3 mm: 2 starts")
+
+
+@pytest.mark.parametrize("words", ["2-START", ", 2 STARTS", "DOUBLE START", "zweigängig", "2 filets", "2条ねじ"])
+def test_starts_beside_one_number_are_asked(words: str) -> None:
+    (note,) = read_callout(f"M30x3 {words}", "mm").notes
+    assert note.code == "CALLOUT-STARTS"
+    assert "lead and the pitch of M30x3" in note.message
