@@ -16,6 +16,7 @@ HOLES = frozenset(
 )
 """Words for a hole, as the table of words spells them: behind a thread with its depth, the hole drilled for it."""
 SHORT_FORM = Cite("DIN 6780; ISO 15786", place="thread length / depth of the drilled hole", standing=Standing.FROM_MEMORY)
+_BOTH_HINT = "Write ↧ for the thread, DRILL DEPTH for the hole."
 _BY = re.compile(r"x ?([0-9.]+) ?/ ?$")
 """A length behind x and the slash after it."""
 
@@ -47,9 +48,39 @@ def behind_slash(r: Reading) -> bool:
     if length is not None and not length.fraction:  # M12 x 15/16 may be a fraction of an inch
         r.note("CALLOUT-DEPTH-BOTH", Severity.ASSUMED, said, start, number.end, "", both, SHORT_FORM)
     else:
-        hint = "Write ↧ for the thread, DRILL DEPTH for the hole."
-        r.ask("CALLOUT-DEPTH-DOUBTFUL", said, start, number.end, hint, both)
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", said, start, number.end, _BOTH_HINT, both)
     pilot_depth(r, Depth(number.mm), start)
+    return True
+
+
+def both_depths(r: Reading) -> bool:
+    """both depths := number / number [DEEP] behind a thread without its depth: M8, 20/25 tief. Asked without the word."""
+    t = r.tokens
+    start = t.position
+    draft = r.current
+    thread = t.number_at(start)
+    if draft is None or draft.thread is None or draft.depth is not None or draft.thread.length_mm is not None:
+        return False
+    if thread is None or thread.fraction or t.thread(start) is not None:
+        return False
+    slash = t.skip_blanks(thread.end)
+    drilled = t.number_at(t.skip_blanks(slash + 1)) if t.sign(slash) == "/" else None
+    if drilled is None or drilled.mm <= thread.mm:
+        return False
+    meaning = t.meaning(t.skip_blanks(drilled.end))
+    if meaning in ("places", "degree", "diameter") or t.sign(t.skip_blanks(drilled.end)) == "°":
+        return False
+    t.move(drilled.end)
+    deep = t.words("depth") is not None
+    draft.depth = Depth(thread.mm)
+    r.fresh = False
+    said = f"{thread.text}/{drilled.text} is read as the depth of thread and of the drilled hole."
+    both = f"thread {thread.text}, drilled {drilled.text}"
+    if deep:
+        r.note("CALLOUT-DEPTH-BOTH", Severity.ASSUMED, said, start, drilled.end, "", both, SHORT_FORM)
+    else:
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", said, start, drilled.end, _BOTH_HINT, both)
+    pilot_depth(r, Depth(drilled.mm), start)
     return True
 
 

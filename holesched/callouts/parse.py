@@ -87,6 +87,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (separator, ",;|\n/", ()),
     (coatings.coating, "9a", ("coating", "coated", "uncoated")),
     (drilled.behind_slash, "9", ()),
+    (drilled.both_depths, "9", ()),
     (behind_thread.starts, "9a", ()),
     (sides.two_sides, "9", ()),
     (counts.quantity, "", ("quantity",)),

@@ -142,3 +142,14 @@ def test_a_number_before_a_tap_word_that_can_be_no_drill_is_a_count(text: str) -
     drilled = read_callout("5 TAP M6 12 DEEP", "mm").callout
     assert drilled is not None
     assert (drilled.count, len(drilled.elements)) == (None, 2)
+
+
+@pytest.mark.parametrize("text", ["2x M8, 20/25 tief", "2x M8 20/25 tief", "2x M8 x 20/25", "2x M8-6H 20 / 25 TIEF"])
+def test_both_depths_with_a_slash(text: str) -> None:
+    """Thread length / depth of the drilled hole (ISO 15786 and DIN 6780, from memory): one reading, to be initialled."""
+    reading = read_callout(text, "mm")
+    assert [note.code for note in reading.notes] == ["CALLOUT-DEPTH-BOTH"]
+    assert reading.callout is not None
+    tap, drill = reading.callout.elements
+    assert reading.callout.count == 2
+    assert (tap.depth or Depth(tap.thread.length_mm if tap.thread else None), drill.depth) == (Depth(20.0), Depth(25.0))
