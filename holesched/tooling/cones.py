@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from holesched.callouts.model import Side
-from holesched.notes import Note, Severity
+from holesched.notes import COMMON_PRACTICE, Note, Severity
 from holesched.tooling.depth import point_length_mm
 from holesched.tooling.model import CONES, OPENING, StepKind, ToolStep
+from holesched.tooling.pilots import is_finished
 
 NEARLY_MM = 0.5
 """A spot into solid metal that ends this near to the far face pushes it out. Common practice, no source."""
@@ -16,9 +17,11 @@ EDGE_MM = 0.1
 
 
 def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[Note]:
-    """What to watch where a cone's tip passes the far face, and the question where no cylinder is left under the cones."""
+    """What to watch where a cone's tip passes the far face or its burr falls into a finished bore, and the question where no
+    cylinder is left under the cones."""
+    burrs = [note for step in steps if (note := _burr_note(step, steps)) is not None]
     if thickness_mm is None:
-        return []
+        return burrs
     cones = [part for step in steps for part in step.parts if part.kind in CONES]
     pointed = [step for step in steps if step.kind in CONES]  # the shoulder of a step drill has no point of its own
     notes = [note for step in pointed if (note := _tip_note(step, thickness_mm)) is not None]
@@ -30,7 +33,7 @@ def cone_notes(steps: Sequence[ToolStep], thickness_mm: float | None) -> list[No
     if depths and deep_mm > thickness_mm - EDGE_MM:
         deepest, _ = max(depths, key=lambda found: found[1])
         notes.append(_knife_edge(deepest, deep_mm, thickness_mm))
-    return notes
+    return notes + burrs
 
 
 def cone_depth_mm(step: ToolStep, steps: Sequence[ToolStep]) -> float | None:
@@ -68,6 +71,25 @@ def _bottom_note(step: ToolStep, steps: Sequence[ToolStep]) -> Note | None:
     message = f"{step.tool.called}: a sharp point would be {step.tip_mm:.1f} mm deep, the hole ends at {bottom_mm:.1f} mm."
     suggestion = "Use one whose end is flat and clear of the bottom, or cut the chamfer on a circle with a smaller one."
     return Note("CONE-BOTTOM", Severity.WATCH, message, suggestion)
+
+
+def _burr_note(step: ToolStep, steps: Sequence[ToolStep]) -> Note | None:
+    """What to watch where a countersink of the far side follows what finishes the hole: a boring bar, for bored from
+    the far side the hole would lose its place; a reamer where a back chamfer tool goes through its hole."""
+    if step.kind is not StepKind.COUNTERSINK or step.side is not Side.FAR:
+        return None
+    before = steps[: steps.index(step)]
+    made = next(
+        (each for each in before if is_finished(each) and each.through and each.diameter_mm < step.diameter_mm), None
+    )
+    if made is None:
+        return None
+    message = (
+        f"{step.tool.called}: its chips and burr, from the far side, fall into the hole that {made.tool.called} finished."
+    )
+    return Note(
+        "CONE-BURR", Severity.WATCH, message, "Deburr the hole after it, and gauge it only then.", cite=COMMON_PRACTICE
+    )
 
 
 def _knife_edge(step: ToolStep, deep_mm: float, thickness_mm: float) -> Note:

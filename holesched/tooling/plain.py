@@ -15,6 +15,7 @@ from holesched.tooling.finishing import bored, finished
 from holesched.tooling.hole_bottom import finished_flat
 from holesched.tooling.model import StepKind
 from holesched.tooling.opening import MILL, way_of
+from holesched.tooling.pilots import FLAT_CUTTER, IN_SOLID, without_pilot
 from holesched.tooling.setting import Planned, Setting
 from holesched.tooling.work import Work
 
@@ -128,10 +129,9 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
     if size != step.diameter:
         because = f"flat-ended; Ø{step.diameter.named} is meant for {size.label} of {size.mm:.3f} mm"
     if kind is StepKind.SPOTFACE and setting.slanted:
-        because += "; first of all, for the drill to start on a flat"
-    elif any(other.kind in (Kind.DRILL, Kind.TAP, Kind.REAM, Kind.BORE) for other in setting.resolved.steps):
-        because += "; its pilot runs in the hole drilled before it"
-    reason = Reason(f"{kind.value}: {size.label}", because, "FLAT-CUTTER", step.cites or (FROM_THE_DRAWING,))
+        tool = without_pilot(tool)
+        because += f"; first of all, for the drill to start on a flat; {IN_SOLID}"
+    reason = Reason(f"{kind.value}: {size.label}", because, FLAT_CUTTER, step.cites or (FROM_THE_DRAWING,))
     work = Work(kind, tool, step, size.mm, depth_mm=depth_mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), tuple(notes))
 

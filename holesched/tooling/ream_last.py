@@ -8,26 +8,26 @@ from dataclasses import replace
 from holesched.callouts.model import Side
 from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.tooling.model import StepKind
+from holesched.tooling.pilots import PILOTED, guided
 from holesched.tooling.work import Work
-
-PILOTED = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
 
 
 def reamed_last(works: Sequence[Work]) -> list[Work]:
-    """The works with the reamer after counterbores and spotfaces of the far side, from there: their pilots run in the
-    drilled hole. Those of the near side come before it anyway."""
-    return [_from_far_side(work) if _is_spoilt(work, works) else work for work in works]
+    """The works with the reamer after the seats and countersinks of the far side, from there, and each flat cutter told what
+    its pilot runs in then. Those of the near side come before the reamer anyway."""
+    return guided([_from_far_side(work, works) for work in works])
 
 
-def _is_spoilt(work: Work, works: Sequence[Work]) -> bool:
-    """Whether a pilot would run in the reamed hole after the part is turned over."""
+def _from_far_side(work: Work, works: Sequence[Work]) -> Work:
+    """The work in set-up 2, where it is a through hole's reamer and something wider is cut on that side."""
     if work.kind is not StepKind.REAM or work.tool.before_thread or not work.through or work.side is Side.FAR:
-        return False
-    far = (other for other in works if other.side is Side.FAR and other.kind in PILOTED)
-    return any(other.diameter_mm > work.diameter_mm for other in far)
-
-
-def _from_far_side(work: Work) -> Work:
-    because = "last, in set-up 2: the pilot of the cutter on that side runs in the drilled hole, not in the finished one"
-    reason = Reason("reamed from the far side", because, "REAM-LAST", (COMMON_PRACTICE,))
+        return work
+    far = [other for other in works if other.side is Side.FAR and other.diameter_mm > work.diameter_mm]
+    if any(other.kind in PILOTED for other in far):
+        because = "the pilot of the cutter on that side runs in the drilled hole, not in the finished one"
+    elif any(other.kind is StepKind.COUNTERSINK and not other.tool.cuts_back for other in far):
+        because = "the countersink on that side throws its chips and burr into the drilled hole, not into the finished one"
+    else:
+        return work
+    reason = Reason("reamed from the far side", f"last, in set-up 2: {because}", "REAM-LAST", (COMMON_PRACTICE,))
     return replace(work, side=Side.FAR, reasons=(*work.reasons, reason))
