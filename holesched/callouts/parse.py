@@ -26,6 +26,7 @@ from holesched.callouts import (
     processes,
     sides,
     sizes,
+    stray,
     threadcalls,
     whole,
 )
@@ -33,7 +34,7 @@ from holesched.callouts.caret import message
 from holesched.callouts.draft import PROCESSES, Reading
 from holesched.callouts.drawing_notes import drawing_note
 from holesched.callouts.mistakes import CHANGED, MIXED_MARKS, Repair, repaired, whole_mistake
-from holesched.callouts.model import Callout, CalloutReading, Circle, Depth
+from holesched.callouts.model import Callout, CalloutReading, Circle
 from holesched.callouts.normalise import COMMA_IN_NUMBER, Folded, fold
 from holesched.callouts.plain import plain_callout
 from holesched.callouts.screws import FITS, HEADS, WRITTEN_FITS
@@ -53,32 +54,6 @@ def separator(r: Reading) -> bool:
         t.move(t.position + 1)
     r.fresh = bool(r.drafts)
     return True
-
-
-_DEPTH_LETTER = re.compile(r"(?<![A-Za-z])[TtLl] ?[=:] ?$")
-"""t = 20, L = 20: a letter for a depth, or for the part's thickness."""
-
-
-def stray_number(r: Reading) -> bool:
-    """stray number := number behind a thread, or a size and t =, most likely its depth: asked; elsewhere the end."""
-    t = r.tokens
-    number = t.number_at(t.position)
-    if number is None:
-        return False
-    draft = r.current
-    start = t.position
-    letter = draft is not None and draft.diameter is not None and _DEPTH_LETTER.search(t.text, 0, start) is not None
-    if draft is not None and (draft.thread is not None or letter) and draft.depth is None and not r.fresh:
-        t.move(number.end)
-        draft.depth = Depth(number.mm)
-        r.touch(draft, "depth")
-        sentence = f"{number.text} stands without a sign or word: read as the depth."
-        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, "Write ↧ or DEEP with it.", f"depth {number.text}")
-        return True
-    if draft is not None and draft.depth is not None and t.text[:start].rstrip()[-1:] == "/":
-        problem = f"{draft.depth.mm or 0:g}/{number.text}: two depths for one step"
-        raise t.fail(problem, start, number.end, "Write DRILL and its depth for the drilled hole.", "DEPTH-TWICE")
-    raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
 
 
 Rule = Callable[[Reading], bool]
@@ -125,7 +100,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (phrases.leaving, "", ("leaving",)),
     (sizes.size, "a9Ø#", ()),
     (phrases.filler, "&+:-", ("filler", "places", *HEADS, "diameter", "full thread", "spot")),
-    (stray_number, "9", ()),
+    (stray.stray_number, "9", ()),
 )
 """The rules in the order in which they are tried: what each may begin with, and the meanings of the words it begins with.
 a is a word without a meaning or a single letter, 9 a digit or point, S a sign that is none of ours; the others are

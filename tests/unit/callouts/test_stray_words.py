@@ -6,6 +6,7 @@ from typing import Literal
 
 import pytest
 
+from holesched.callouts.model import Depth
 from holesched.callouts.parse import read_callout
 from holesched.features.build import build_callout, status_of
 
@@ -93,3 +94,29 @@ def test_a_unit_at_the_end_is_no_joining_word(text: str, cut: bool) -> None:
     """Inches written behind a depth; IN with nothing before it still waits for its rest."""
     notes = build_callout(text, "in")[1]
     assert ("CALLOUT-CUT" in {note.code for note in notes}) is cut
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("Ø8 20", "Write Ø8 ↧20,"),
+        ("4X Ø8H7 20", "Write Ø8H7 ↧20,"),
+        ("Ø8 - 20", "Write Ø8 ↧20,"),
+        ("DRILL 8 20", "DRILL 8 ↧20,"),
+    ],
+)
+def test_a_bare_number_behind_a_size_may_be_its_depth(text: str, hint: str) -> None:
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    assert [element.depth for element in reading.callout.elements] == [Depth(20.0)]
+    (note,) = reading.notes
+    assert note.code == "CALLOUT-DEPTH-DOUBTFUL"
+    assert note.is_question
+    assert hint in note.suggestion
+
+
+def test_a_bare_number_behind_a_countersink_may_be_its_angle() -> None:
+    reading = read_callout("Ø5.5 THRU CSK Ø10 82", "mm")
+    assert reading.callout is not None
+    assert [element.angle_deg for element in reading.callout.elements] == [None, 82.0]
+    assert [note.code for note in reading.notes] == ["CALLOUT-ANGLE-DOUBTFUL"]

@@ -1,0 +1,72 @@
+"""The last rule of the grammar: a number that no other one takes is most likely a depth or an angle, and asked; or the end."""
+
+from __future__ import annotations
+
+import re
+
+from holesched.callouts.angles import COUNTERSINK_ANGLES
+from holesched.callouts.draft import Draft, Reading
+from holesched.callouts.model import Depth, Kind
+from holesched.callouts.tokens import Number
+
+_DEPTH_LETTER = re.compile(r"(?<![A-Za-z])[TtLl] ?[=:] ?$")
+"""t = 20, L = 20: a letter for a depth, or for the part's thickness."""
+
+
+def stray_number(r: Reading) -> bool:
+    """stray number := a depth behind a thread, a size or t =, or an angle behind a countersink; elsewhere the end."""
+    t = r.tokens
+    start = t.position
+    number = t.number_at(start)
+    if number is None:
+        return False
+    if t.meaning(t.skip_blanks(number.end)) == "cornered":
+        t.move(number.end)
+        return True  # 60 SQ: its word is refused
+    draft = r.current
+    if draft is not None and not r.fresh and (_depth(r, draft, number) or _angle(r, draft, number)):
+        return True
+    if draft is not None and draft.depth is not None and t.text[:start].rstrip()[-1:] == "/":
+        problem = f"{draft.depth.mm or 0:g}/{number.text}: two depths for one step"
+        raise t.fail(problem, start, number.end, "Write DRILL and its depth for the drilled hole.", "DEPTH-TWICE")
+    raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
+
+
+def _depth(r: Reading, draft: Draft, number: Number) -> bool:
+    """M8 16, Ø8 20, Ø8 t = 20: asked."""
+    t = r.tokens
+    start = number.start
+    letter = draft.diameter is not None and _DEPTH_LETTER.search(t.text, 0, start) is not None
+    behind_size = _directly_behind_size(r, draft, start)
+    if draft.depth is not None or not (draft.thread is not None or letter or behind_size):
+        return False
+    sentence, hint = f"{number.text} stands without a sign or word: read as the depth.", "Write ↧ or DEEP with it."
+    if behind_size:
+        name = t.text[draft.start : start].strip(" -:")
+        sentence = f"{number.text} behind {name}: the depth of the hole?"
+        hint = f"Write {name} ↧{number.text}, or what the {number.text} is."
+    t.move(number.end)
+    draft.depth = Depth(number.mm)
+    r.touch(draft, "depth")
+    r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, number.end, hint, f"depth {number.text}")
+    return True
+
+
+def _directly_behind_size(r: Reading, draft: Draft, start: int) -> bool:
+    """Whether nothing but a blank or dash stands between a size with its tolerance and this place; a cone has no depth."""
+    between = r.tokens.text[draft.end : start].strip(" -:")
+    return draft.diameter is not None and draft.last == "size" and draft.kind is not Kind.COUNTERSINK and not between
+
+
+def _angle(r: Reading, draft: Draft, number: Number) -> bool:
+    """CSK Ø10 82: asked."""
+    if draft.kind is not Kind.COUNTERSINK or draft.angle_deg is not None or draft.unsized:
+        return False
+    if number.value not in COUNTERSINK_ANGLES:
+        return False
+    r.tokens.move(number.end)
+    draft.angle_deg = number.value
+    r.touch(draft, "angle")
+    sentence = f"{number.text} behind the countersink is read as its angle."
+    r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, number.start, number.end, f"Write {number.text}°.", f"{number.text}°")
+    return True
