@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import PurePath
 
 from holesched.reports.base import RunStamp
+from holesched.reports.overloads import TOO_MUCH, bound
 from holesched.reports.show import Show, count
 from holesched.sequence.model import JobPlan, Ledger
 from holesched.shop.model import Shop
@@ -97,10 +99,10 @@ def heading(job: JobPlan, shop: Shop, stamp: RunStamp, document: str, show: Show
 
 def _status(job: JobPlan) -> str:
     questions = sum(note.is_question for note in job.notes)
-    steps = sum(target.cut.overload != () for operation in job.operations for target in operation.targets)
     found = [count(questions, "open question")] if questions else []
-    if steps:
-        found.append(f"{count(steps, 'step')} over the machine's limits")
+    targets = (target for operation in job.operations for target in operation.targets)
+    heavy = Counter(bound(target.cut.overload) for target in targets if target.cut.overload)
+    found += [f"{count(heavy[over], what)} {than}" for over, (what, than) in TOO_MUCH.items() if heavy[over]]
     return f"{', '.join(found)}: not released" if found else "No open questions"
 
 

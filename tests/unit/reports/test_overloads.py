@@ -18,7 +18,7 @@ from holesched.reports.show import Show
 from holesched.reports.tool_list import tables
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import Machine, Shop
+from holesched.shop.model import Machine, Preferences, Shop
 
 SMALL = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=20.0, axis_thrust_n=2500.0, thread_milling=False))
 """A drilling machine's spindle: 20 N m. The 1-11.5 NPT below takes more than ten times that in quenched 42CrMo4."""
@@ -50,6 +50,11 @@ def heavy_steps(job: JobPlan) -> set[tuple[int, str]]:
     }
 
 
+def steps_by_hand(job: JobPlan) -> set[tuple[int, str]]:
+    steps = ((operation.number, target) for operation in job.operations for target in operation.targets)
+    return {(number, target.letter) for number, target in steps if target.cut.step.tool.by_hand}
+
+
 def test_every_step_over_the_limits_is_found_with_its_figures(heavy: JobPlan) -> None:
     found = overloads(heavy, Show("mm"))
     assert {(number, each.types) for each in found for number in each.operations} == heavy_steps(heavy) != set()
@@ -66,7 +71,12 @@ def test_it_stands_before_everything_else(report, heavy: JobPlan, stamp: RunStam
     first = made.index("Do not run as it stands")
     assert first < made.index("Cautions")
     assert first < made.index("<h2")
-    assert f"{len(heavy_steps(heavy))} steps over the machine's limits: not released" in made.replace("&#39;", "'")
+    by_hand = len([key for key in heavy_steps(heavy) if key in steps_by_hand(heavy)])
+    told = (
+        f"{len(heavy_steps(heavy)) - by_hand} steps over the machine's limits, {by_hand} hand tap over what a person turns"
+    )
+    assert f"{told}: not released" in made.replace("&#39;", "'")
+    assert "More than the machine gives or a person turns. Do not run as it stands:" in made
 
 
 def test_it_is_stamped_on_its_lines_and_on_no_other(heavy: JobPlan, stamp: RunStamp) -> None:
@@ -123,3 +133,19 @@ def test_the_taps_of_a_set_that_nobody_can_turn_stand_together() -> None:
     assert (len(found.operations), len(found.tools)) == (3, 3)
     first = next(cut for hole in job.holes if hole.cut_plan for cut in hole.cut_plan.cuts if cut.step.tool.by_hand)
     assert f"{first.torque_nm:.0f} N·m needed" in found.text  # what the heaviest of them takes
+
+
+def test_what_a_person_turns_and_what_a_tap_bears_is_said_apart(stamp: RunStamp) -> None:
+    by_hand = Shop(Machine(thread_milling=False), Preferences(tap_by_hand=True))
+    turned = explain("Tr40x7 THRU", Shop(Machine(thread_milling=False)), ReadOptions(material="C45", thickness_mm=40.0))
+    breaks = explain("M1.6 ↧4", by_hand, ReadOptions(material="316L", thickness_mm=40.0))
+    assert {note.code for cut in breaks.holes[0].cuts for note in cut.overload} == {"TAP-BREAKS"}
+    for job, first, status in (
+        (turned, "More than a person turns.", "3 hand taps over what a person turns: not released"),
+        (breaks, "More than the tap bears.", " over what it bears: not released"),
+    ):
+        made = render(process_sheet.REPORT.template, process_sheet.build(job, by_hand, stamp), stamp)
+        assert first in made
+        assert status in made
+        assert "More than the machine gives" not in made
+        assert "over the machine" not in made
