@@ -7,17 +7,27 @@ import re
 from holesched.callouts.draft import Reading
 from holesched.callouts.model import Kind
 from holesched.callouts.screws import HEADS, head_of_norm, size_at
+from holesched.standards import heads
 
 _PORT = re.compile(r"J1926|SAE ?- ?[0-9]{1,2}$")
 """A port's standard and its size in sixteenths of an inch."""
 _DIN_74 = re.compile(
-    r"(?:PER |NACH )?DIN 74(?:-[1-3])?(?![0-9])(?:[ -]*(?:(?i:FORM) )?(?P<form>[A-K])(?![A-Za-z]{2}) ?[fmg]?"
+    r"(?:PER |NACH )?DIN 74(?:-[1-3])?(?![0-9])(?:[ -]*(?:(?i:FORM) )?(?P<form>[A-KR-U])(?![A-Za-z]{2}) ?[fmg]?"
     r"(?: ?(?P<size>[0-9.]+))?)?"
 )
 """DIN 74 with its form, the row of its table and its size: DIN 74-Hm8, DIN 74 Form F 8."""
-_FORM = re.compile(r"FORM (?P<form>[A-K])(?![A-Za-z])", re.IGNORECASE)
+_FORM = re.compile(r"FORM (?P<form>[A-KR-U])(?![A-Za-z])", re.IGNORECASE)
 _HELD_FORM = "F"
 """The form of DIN 74 that is held: for ISO 10642, 90 degrees."""
+_OTHER_FORMS = {
+    "ABCD": (("FHMS", "ISO 2009 or ISO 7046"), ("FHCS", "ISO 10642")),
+    "HJK": (("SHCS", "ISO 4762"), ("LHCS", "DIN 7984")),
+}
+"""Forms of DIN 74 that are not held, and the heads whose openings may be meant; what a form is for changed with the editions
+(from memory). E is for steel structures, 75 or 60 degrees; R to U are for hexagon heads."""
+_HEXAGON = re.compile(r"(?:PER )?DIN 974-2")
+"""Openings for hexagon heads: as wide as the spanner needs."""
+_ROW = re.compile(r",? ?(?i:REIHE|ROW|R) ?(?P<row>[1-6])(?![0-9.])")
 _OPENINGS = (
     (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
     (re.compile(r"(?:PER )?(?:DIN )?(?:EN )?ISO 15065"), Kind.COUNTERSINK, "FHMS"),
@@ -39,6 +49,11 @@ def standard(r: Reading, start: int) -> bool:
         problem = "a centre hole (ISO 6411) is not planned here"
         raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
     t.move(start + len(norm[0].rstrip(" -")))
+    if _HEXAGON.match(text):
+        problem = f"{text} is for hexagon heads: its diameters are not in the tables here"
+        hint = "Write the diameter, and the depth or SF; DIN 974-1 is for cylinder heads."
+        raise t.fail(problem, start, norm.end(), hint, "FASTENER-UNKNOWN")
+    _row_one(r, text, start)
     opening = next(((kind, head) for pattern, kind, head in _OPENINGS if pattern.match(text)), None)
     if opening is not None and _opening(r, *opening, start):
         return True
@@ -49,11 +64,25 @@ def standard(r: Reading, start: int) -> bool:
         return True  # DIN 974-1 FOR M6 DIN 912: its opening has been read
     if _PORT.match(text) and "PORT" in t.text.upper():
         return True  # the port is asked about, whole
-    if r.current is not None:
+    if opening is not None:
+        _of_hole(r, text, *opening, start)
+    elif r.current is not None:
         problem = f"{text} is not in the tables here: what it asks for beyond the written sizes is not planned."
         hint = "Write out spotface, chamfer and depths."
         r.ask("CALLOUT-STANDARD", problem, start, norm.end(), hint, "the written sizes only")
     return True
+
+
+def _row_one(r: Reading, text: str, start: int) -> None:
+    """DIN 974-1 Reihe 1 is the row that is held; the others leave room for washers."""
+    t = r.tokens
+    row = _ROW.match(t.text, t.position) if text.endswith("974-1") else None
+    if row is None:
+        return
+    if row["row"] != "1":
+        problem = f"{text} {row[0].strip()} is for heads with washers: its diameters are not in the tables here"
+        raise t.fail(problem, start, row.end(), "Write the diameter and depth.", "FASTENER-UNKNOWN")
+    t.move(row.end())
 
 
 def _head_behind(r: Reading, head: str) -> bool:
@@ -99,7 +128,7 @@ def _din_74(r: Reading, start: int) -> bool:
         problem = f"{found[0].strip()}: form {form} of DIN 74 is not in the tables here"
         if form is None:
             problem = f"{found[0].strip()}: which form, and for which screw?"
-        hint = "Write the diameter and its depth or angle, or CBORE or CSK with the screw's standard."
+        hint = _instead(r, form or "", found)
         raise t.fail(problem, start, found.end(), hint, "FASTENER-UNKNOWN")
     r.unknown = [place for place in r.unknown if apart is None or not apart.start() <= place[0] < apart.end()]
     t.move(found.end())
@@ -119,3 +148,50 @@ def _sink(r: Reading, kind: Kind, screw: str, start: int) -> None:
     sunk.fastener = screw
     r.touch(sunk, "size")
     r.fresh = False
+
+
+def _instead(r: Reading, form: str, found: re.Match[str]) -> str:
+    """What to write for a form that is not held: the openings of the heads it may be for, if the screw's size is known."""
+    t = r.tokens
+    behind = size_at(t, t.skip_blanks(found.end()))
+    named = next((each.fastener.split(" ")[0] for each in r.drafts if each.fastener is not None), "")
+    size = f"M{found['size']}" if found["size"] else behind[0] if behind is not None else named
+    size = size or next((word[0] for place in range(found.end(), len(t.text)) if (word := size_at(t, place))), "")
+    if form == "E":
+        return "Write the diameter and the angle: 75° or 60°, by size."
+    if form in tuple("RSTU"):
+        return "Write the diameter, and the depth or SF."
+    meant = next((meant for forms, meant in _OTHER_FORMS.items() if form and form in forms), ())
+    seats = [f"{seat} for {norm}" for head, norm in meant if (seat := _seat(size, head))]
+    other = (
+        "diameter and angle" if form in tuple("ABCD") else "diameter and depth" if form else "diameter and depth or angle"
+    )
+    return f"Write {', or '.join(seats)}; else {other}." if seats else f"Write the {other}."
+
+
+def _of_hole(r: Reading, text: str, kind: Kind, head: str, start: int) -> None:
+    """Ø9, Senkung DIN 974-1: the opening for the only screw that the hole is the clearance of; asked.
+
+    Behind an opening that is written out the standard is a remark.
+    """
+    t = r.tokens
+    if any(each.is_opening and not each.unsized and (each.depth or each.angle_deg) for each in r.drafts):
+        return
+    end = t.end_of_last
+    holes = {each.diameter.mm for each in r.drafts if each.diameter is not None and not each.is_opening}
+    screws = heads.cleared_by(holes.pop()) if len(holes) == 1 else ()
+    seat = _seat(screws[0], head) if len(screws) == 1 else ""
+    if not seat or any(each.is_opening and not each.unsized for each in r.drafts):
+        r.ask(
+            "CALLOUT-STANDARD", f"{text}: for which screw?", start, end, f"Write it as {text} M8.", "the written sizes only"
+        )
+        return
+    sentence = f"{text}: for which screw? The hole is the clearance of {screws[0]}."
+    _sink(r, kind, f"{screws[0]} {head}", start)
+    r.ask("CALLOUT-STANDARD", sentence, start, end, f"Write {text} {screws[0]}, or {seat}.", seat)
+
+
+def _seat(size: str, head: str) -> str:
+    """The opening for a screw's head as a callout has it; empty: the tables have none."""
+    found = heads.fastener_hole(f"{size} {head}") if size else None
+    return found.seat if found is not None else ""

@@ -1,4 +1,4 @@
-"""The last rule of the grammar: a number that no other one takes is most likely a depth or an angle, and asked; or the end."""
+"""The last rule of the grammar: a number that no other one takes is most likely a depth or an angle: asked; else the end."""
 
 from __future__ import annotations
 

@@ -11,7 +11,6 @@ from holesched.notes import Cite, Severity, Standing
 from holesched.standards import heads
 from holesched.standards.heads import FastenerHole
 from holesched.standards.sizes import Size
-from holesched.units import MM_PER_INCH
 
 FIT_RULE = Cite("ISO 273; ASME B18.2.8", place="medium (normal) fit unless another is needed", standing=Standing.FROM_MEMORY)
 
@@ -57,7 +56,7 @@ def with_head(work: Completion, element: Element) -> FastenerHole | None:
         return None
     head = "SHCS" if element.kind is Kind.COUNTERBORE else "FLAT HEAD"
     supposed = heads.fastener_hole(f"{element.fastener} {head}")
-    seat = _seat_text(supposed)
+    seat = supposed.seat if supposed is not None else ""
     if supposed is None or not seat:
         sentence = f"No {name} is tabulated for a {head} of {element.fastener}."
         work.note("FASTENER-UNKNOWN", Severity.REFUSED, sentence, element.span, "Write diameter and depth or angle.")
@@ -68,19 +67,6 @@ def with_head(work: Completion, element: Element) -> FastenerHole | None:
 
 
 _WHOSE = {"SHCS": "a socket head (ISO 4762, ASME B18.3)", "FLAT HEAD": "a flat head (ISO 7046, ASME B18.6.3)"}
-
-
-def _seat_text(found: FastenerHole | None) -> str:
-    """The seat of a head as a callout would have it: CBORE Ø15 ↧8.6, CSK Ø12.6 x 90°."""
-    if found is not None and found.counterbore is not None:
-        size, depth_mm = found.counterbore
-        deep = (
-            depth_mm / MM_PER_INCH if size.label[0] in "#." or "/" in size.label or size.label.endswith("in") else depth_mm
-        )
-        return f"CBORE Ø{size.label} ↧{deep:.4g}"
-    if found is not None and found.countersink is not None:
-        return f"CSK Ø{found.countersink[0].label} x {found.countersink[1]:g}°"
-    return ""
 
 
 def seats(work: Completion) -> None:
@@ -100,7 +86,7 @@ def seats(work: Completion) -> None:
     if element is None or element.fastener is None or kinds & set(HEAD_KINDS):
         return
     found = heads.fastener_hole(element.fastener)
-    seat = _seat_text(found)
+    seat = found.seat if found is not None else ""
     if found is None or not seat:
         return
     if found.countersink is not None:

@@ -49,6 +49,15 @@ class FastenerHole:
     questions: tuple[tuple[str, str, str], ...] = ()
     head_named: bool = False
 
+    @property
+    def seat(self) -> str:
+        """The seat of the head as a callout has it, in its own unit: CBORE Ø15 ↧8.6, CSK Ø12.6 x 90°; empty: none."""
+        if self.counterbore is not None:
+            size, depth_mm = self.counterbore
+            inch = size.label[0] in "#." or "/" in size.label or size.label.endswith("in")
+            return f"CBORE Ø{size.label} ↧{depth_mm / MM_PER_INCH if inch else depth_mm:.4g}"
+        return f"CSK Ø{self.countersink[0].label} x {self.countersink[1]:g}°" if self.countersink is not None else ""
+
 
 def _row(source: Table, size: str, what: str) -> dict[str, str]:
     for row in source.rows:
@@ -91,6 +100,12 @@ def clearance(size: str, fit: Fit = "medium") -> tuple[Size, Cite]:
         return _size(_row(source, size, "clearance hole")[fit]), source.cite()
     source = table("head_clearance_metric.csv")
     return _metric_size(float(_row(source, size, "clearance hole")[f"{fit}_mm"])), source.cite()
+
+
+def cleared_by(hole_mm: float) -> tuple[str, ...]:
+    """The metric screws that ISO 273 gives a hole of this diameter in mm in one of its series, smallest first."""
+    rows = table("head_clearance_metric.csv").rows
+    return tuple(row["size"] for row in rows if any(float(row[f"{fit}_mm"]) == hole_mm for fit in FITS))
 
 
 def counterbore(size: str, head: Head = "socket cap") -> tuple[Size, float, Cite]:

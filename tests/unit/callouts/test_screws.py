@@ -242,3 +242,43 @@ def test_a_stated_hole_is_one_hole(text: str) -> None:
     assert [(each.kind, each.diameter.mm) for each in features] == [(Kind.DRILL, 9.0)]
     assert asked == set()
     assert "FASTENER-FIT-ASSUMED" not in codes
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("DIN 74-A5", "CSK Ø10.4 x 90° for ISO 2009 or ISO 7046, or CSK Ø11.47 x 90° for ISO 10642"),
+        ("Senkung Form B DIN 74 für M6", "CSK Ø12.6 x 90° for ISO 2009 or ISO 7046, or CSK Ø13.71 x 90° for ISO 10642"),
+        ("Ø6,6, Senkung DIN 74-Km6", "CBORE Ø11 ↧6.4 for ISO 4762, or CBORE Ø11 ↧4.7 for DIN 7984"),
+        ("DIN 74-E12", "the diameter and the angle"),
+        ("Senkung DIN 974-2 M8", "the diameter, and the depth or SF"),
+        ("Ø9 Flachsenkung DIN 974-1 Reihe 4", "the diameter and depth"),
+    ],
+)
+def test_an_opening_that_is_not_held_says_what_to_write(text: str, hint: str) -> None:
+    """Figures of ISO 15065:2005 (M5: 10.4, M6: 12.6), DIN 74:2003 form F (11.47, 13.71), DIN 974-1 (M6: 11 x 6.4); the low
+    head of DIN 7984 with its addition (4.7)."""
+    hole, notes, _ = build_callout(text, "mm")
+    assert hole is None
+    (note,) = notes
+    assert note.code == "FASTENER-UNKNOWN"
+    assert hint in note.suggestion
+
+
+@pytest.mark.parametrize(
+    ("text", "sizes", "hint"),
+    [
+        ("Ø9 DIN 974-1", [9.0, 15.0], "DIN 974-1 M8, or CBORE Ø15 ↧8.6"),
+        ("Ø9, Senkung DIN 974-1 Reihe 1", [9.0, 15.0], "DIN 974-1 M8, or CBORE Ø15 ↧8.6"),
+        ("Ø5.5 THRU, CSK DIN EN ISO 15065", [5.5, 10.4], "ISO 15065 M5, or CSK Ø10.4 x 90°"),
+        ("Ø9.5 DIN 974-1", [9.5], "DIN 974-1 M8"),
+    ],
+)
+def test_a_standard_of_openings_behind_a_hole_is_that_of_its_screw(text: str, sizes: list[float], hint: str) -> None:
+    """ISO 273: Ø9 is M8, Ø5.5 is M5, both medium; no screw has 9.5."""
+    hole, notes, _ = build_callout(text, "mm")
+    assert hole is not None
+    assert [feature.diameter.mm for feature in hole.features] == sizes
+    (asked,) = [note for note in notes if note.is_question]
+    assert asked.code == "CALLOUT-STANDARD"
+    assert hint in asked.suggestion
