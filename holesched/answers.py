@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from holesched.callouts.model import Depth, Kind
+from holesched.callouts.threadcalls import INSERT_LENGTH
 from holesched.features.model import Feature, Hole, HoleType
 from holesched.notes import Note
 from holesched.pipeline import explain, plan_alone
@@ -24,6 +25,7 @@ from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
 from holesched.standards import threads
 from holesched.standards.sizes import Size
+from holesched.standards.threads.insert_depths import LENGTHS
 from holesched.tooling.model import StepKind
 from holesched.units import LengthUnit
 
@@ -79,6 +81,22 @@ def _tapped_or_clear(question: Question, unit: LengthUnit) -> Iterator[str]:
     yield from found.groups() if found else ()
 
 
+def _drilled_or_tapped(question: Question, unit: LengthUnit) -> Iterator[str]:
+    """Ø8.5 FOR M10: the hole alone, or the thread cut in it as well."""
+    found = re.fullmatch(r"Write (TAP .+) if it is cut\.", question.suggestion)
+    if found and question.marked is not None and question.shown:
+        before, _, after = question.marked
+        hole = f"{before.rstrip()}{after}"
+        yield from (hole, f"{hole}, {found[1]}")
+
+
+def _insert_lengths(question: Question, unit: LengthUnit) -> Iterator[str]:
+    """M8 STI THRU: with an insert of each length that is made."""
+    if question.marked is not None and question.shown:
+        before, step, after = question.marked
+        yield from (f"{before}{step.rstrip()}, INSERT {length:g}D{after}" for length in LENGTHS)
+
+
 def _either_thread(question: Question, unit: LengthUnit) -> Iterator[str]:
     """M6 ↧12 OR M8 ↧16: each thread with what stands behind it, up to the next."""
     starts = [start for _, start in _threads_in(question.text, unit)]
@@ -101,6 +119,8 @@ def _usual_angles(question: Question, unit: LengthUnit) -> Iterator[str]:
 
 BY_WORDS: dict[str, Callable[[Question, LengthUnit], Iterator[str]]] = {
     "THREAD-OR-CLEARANCE": _tapped_or_clear,
+    "THREAD-OR-PILOT": _drilled_or_tapped,
+    INSERT_LENGTH: _insert_lengths,
     "CHECK-TWO-THREADS": _either_thread,
     "CALLOUT-STEP-UNNAMED": _named_step,
     "CALLOUT-ANGLE-MISSING": _usual_angles,

@@ -114,3 +114,30 @@ def test_no_answer_is_made_up(tmp_path: Path) -> None:
     """What is asked here may be anything: the letter leaves a line for it."""
     for row in ("A1,Ø10 MAX THRU,1,10,10", "A1,foo bar,1,10,10", "A1,THREADED HOLE,1,10,10", "A1,M8 LH RH THRU,1,10,10"):
         assert not proposed_answers(job_of(tmp_path, row), SHOP, OPTIONS), row
+
+
+@pytest.mark.parametrize(
+    ("callout", "code", "made"),
+    [
+        ("Ø8.5 FOR M10", "THREAD-OR-PILOT", [(False, None), (True, None)]),
+        ("4X Ø8.5 FOR M10 TAP THRU", "THREAD-OR-PILOT", [(False, None), (True, None)]),
+        ("M8 STI ↧16", "CALLOUT-INSERT-LENGTH", [(True, 1.0), (True, 1.5), (True, 2.0), (True, 2.5)]),
+        ("M8 HELICAL INSERT THRU", "CALLOUT-INSERT-LENGTH", [(True, 1.0), (True, 1.5), (True, 2.0), (True, 2.5)]),
+    ],
+)
+def test_an_answer_written_into_the_cell_settles_its_question(
+    tmp_path: Path, callout: str, code: str, made: list[tuple[bool, float | None]]
+) -> None:
+    """The question's answers, each typed in the place of the callout: planned, and not asked again. Lengths of inserts are
+    those of ASME B18.29.2M."""
+    job = job_of(tmp_path, f'A1,"{callout}",,60,10')
+    (answers,) = [found for note, found in proposed_answers(job, SHOP, OPTIONS).items() if note.code == code]
+    settled = []
+    for answer in answers:
+        again = job_of(tmp_path, f'A1,"{answer.callout}",,60,10')
+        (hole,) = again.holes
+        assert hole.cut_plan is not None
+        assert code not in {note.code for note in hole.notes}
+        threaded = any(step.kind.makes_thread for step in hole.cut_plan.plan.steps)
+        settled.append((threaded, next((f.insert_diameters for f in hole.type.hole.features if f.insert_diameters), None)))
+    assert settled == made
