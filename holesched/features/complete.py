@@ -13,6 +13,7 @@ from holesched.features.completion import HEAD_KINDS, HOLE_KINDS, Completion, ma
 from holesched.features.fasteners import clearance, seats
 from holesched.features.model import Feature, Hole
 from holesched.features.openings import countersink, flat
+from holesched.features.pilots import BEFORE_REAMING, is_open_pilot, pilot_depth
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Severity, Standing
 from holesched.standards import fits, threads
 from holesched.standards.sizes import Size
@@ -21,8 +22,6 @@ from holesched.standards.threads.pipe_depths import pipe_depths
 
 DRILLED_GRADE = 11
 """IT11 and coarser is drilled; a finer zone, or narrower limits, is reamed or bored. Common practice, no source."""
-BEFORE_REAMING = 0.9
-"""Of a finished hole: as wide is the hole drilled for it. Common practice, no source."""
 SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|1ST|NEAR|FIRST) WALL\b", re.IGNORECASE)
@@ -61,12 +60,6 @@ NO_FEATURE = frozenset(
     }
 )
 """Refusals that leave a step out: half a hole is never handed on."""
-
-
-def is_open_pilot(element: Element, callout: Callout) -> bool:
-    """Whether a step is only the drilled depth of a thread's pilot hole, its diameter left to the shop."""
-    unsized = element.diameter is None and element.fastener is None and element.kind is Kind.DRILL
-    return unsized and element.depth is not None and any(each.kind is Kind.TAP for each in callout.elements)
 
 
 def _feature(work: Completion, element: Element) -> Feature | None:
@@ -196,26 +189,11 @@ def _plain_hole(work: Completion, element: Element) -> Feature | None:
         diameter = clearance(work, element)
         if diameter is None:
             return None
-    depth = element.depth or _pilot_depth(work, element) or _through(work, element, "hole")
+    depth = element.depth or pilot_depth(work, element) or _through(work, element, "hole")
     if depth is None:
         return None
     kind = _made_by(work, element, diameter)
     return Feature(kind, diameter, depth, element.tolerance, side=element.side, element=element)
-
-
-def _pilot_depth(work: Completion, element: Element) -> Depth | None:
-    """The open depth of a pilot hole of which only the diameter is written, under a blind thread or reamed hole."""
-    finished = [
-        each
-        for each in work.callout.elements
-        if each is not element and each.kind in (Kind.TAP, *HOLE_KINDS) and each.side is element.side
-    ]
-    if "pilot hole" not in element.uses or not any(each.depth and not each.depth.through for each in finished):
-        return None
-    size = element.diameter.label if element.diameter is not None else ""
-    told = f"pilot hole {size}: no depth is written, so it is drilled as deep as what follows needs"
-    work.assume("CALLOUT-PILOT-DEPTH-ASSUMED", told, "as needed", COMMON_PRACTICE)
-    return Depth()
 
 
 def _made_by(work: Completion, element: Element, diameter: Size) -> Kind:

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from holesched.callouts.model import Depth, Kind
 from holesched.features.build import build_callout, status_of
 
 
@@ -49,3 +50,20 @@ def test_no_hole_means_a_question(text: str) -> None:
     hole, notes, count = build_callout(text, "mm")
     if (hole is None or not hole.features) and count != 0:
         assert any(note.is_question for note in notes)
+
+
+@pytest.mark.parametrize("text", ["Ø6.8, M8 ↧16", "M8 ↧16, Ø6.8", "Ø8 H7 ↧20, Ø7.8"])
+def test_a_drill_without_its_depth_beside_a_blind_thread_is_asked(text: str) -> None:
+    """Through, as a hole without a depth is (ISO 15786, from memory), or as deep as the thread needs: asked, and meanwhile
+    planned so that more can still be drilled."""
+    hole, notes, _ = build_callout(text, "mm", 30.0)
+    assert hole is not None
+    drill = next(feature for feature in hole.features if feature.kind is Kind.DRILL)
+    assert drill.depth == Depth()
+    assert "CALLOUT-PILOT-DEPTH" in {note.code for note in notes if note.is_question}
+
+
+@pytest.mark.parametrize("text", ["Ø6.8 THRU, M8 ↧16", "Ø6.8, M8", "TAP DRILL Ø6.8, M8 ↧16", "Ø3, M8 ↧16"])
+def test_other_drills_beside_a_thread_are_not(text: str) -> None:
+    _, notes, _ = build_callout(text, "mm", 30.0)
+    assert "CALLOUT-PILOT-DEPTH" not in {note.code for note in notes}
