@@ -37,7 +37,7 @@ def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correct
     """Everything that changes the table's figures for this step, in the order in which it is told."""
     found = [*of_material(material), *of_coolant(material, machine)]
     if cut.kind is StepKind.DRILL:
-        found += _of_depth(cut, machine)
+        found += _of_depth(cut)
     if cut.step.tool.flat_ended:
         found.append(_named("flat-ended"))
     if cut.is_tap:
@@ -79,11 +79,11 @@ def of_coolant(material: Material, machine: Machine) -> list[Correction]:
     return [_named("coolant-hand" if machine.coolant == "hand" else "coolant-none")]
 
 
-def _of_depth(cut: Cut, machine: Machine) -> list[Correction]:
+def _of_depth(cut: Cut) -> list[Correction]:
     ratio = cut.depth_ratio
     if ratio is None:
         return []
-    if machine.through_tool_coolant and drill_column(cut.step.tool) == "carbide" and ratio <= THROUGH_COOLANT_RATIO:
+    if cut.step.tool.ducts and drill_column(cut.step.tool) == "carbide" and ratio <= THROUGH_COOLANT_RATIO:
         return []
     speed, feed = (between(curve, ratio) for curve in depth_factors())
     if speed > 1 - _SLIGHT:

@@ -16,6 +16,7 @@ from holesched.tooling.model import Shoulder, StepKind, Tool
 from holesched.units import MM_PER_INCH
 
 _LIMITS_OF_SIZE = re.compile(r"(\d+\.\d+) to (\d+\.\d+) mm")
+DUCTS = "with coolant ducts"
 TAGS_SHOWN = 40
 """More tags than this on one card are cut short; all of them stand in the workbook."""
 
@@ -54,6 +55,8 @@ def tool_name(tool: Tool, show: Show) -> ToolName:
         parts.append(told)
     if tool.flutes:
         parts.append(f"{tool.flutes} flutes" if tool.flutes != 1 else "1 flute")
+    if tool.ducts:
+        parts.append(DUCTS)
     if tool.chamfer is not None:
         form = f"{tool.chamfer.form}, " if tool.chamfer.form else ""
         threads = show.number(tool.chamfer.threads, 1, least=0)

@@ -10,6 +10,7 @@ from holesched.features.model import UnreadRow
 from holesched.notes import Note, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.schedule.model import Schedule
+from holesched.sequence.ducts import shared
 from holesched.sequence.ledger import keep_ledger
 from holesched.sequence.loading import load_carousel, number_tools
 from holesched.sequence.model import GaugeNeed, JobPlan, JobTime, Operation, PlannedHole, Target
@@ -31,6 +32,7 @@ def plan_job(
     notes: Sequence[Note],
 ) -> JobPlan:
     """The JobPlan of one schedule. `notes` are all notes of the stages before, in stage order, then row order."""
+    holes = shared(holes)
     by_run: dict[Run, list[Target]] = {}
     for hole in holes:
         letter, quantity, on_hold = hole.type.letter, hole.type.quantity, hole.on_hold
@@ -46,7 +48,7 @@ def plan_job(
         sha256=schedule.sha256,
         header=schedule.header,
         material=material,
-        holes=tuple(holes),
+        holes=holes,
         unread=tuple(unread),
         set_aside=schedule.set_aside,
         operations=operations,

@@ -125,6 +125,8 @@ class Tool:
     """Turned by hand and never by the spindle."""
     shoulder: Shoulder | None = None
     """Of step drills only; `diameter_mm` and `size` are then those of the small diameter."""
+    ducts: bool = False
+    """Whether coolant comes through it, which it must be ordered for."""
 
     @property
     def bare_mm(self) -> bool:

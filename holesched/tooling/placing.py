@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from holesched.callouts.model import Side
@@ -15,7 +15,7 @@ from holesched.tooling.case import HoleCase
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import point_length_mm
 from holesched.tooling.limits import limit_of
-from holesched.tooling.model import CONES, StepKind, ToolStep, place_in_order
+from holesched.tooling.model import CONES, StepKind, Tool, ToolStep, place_in_order
 from holesched.tooling.setting import Setting
 from holesched.tooling.work import Work
 
@@ -80,18 +80,19 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
     reasons = work.reasons
     if work.through and depth_mm is not None and work.kind not in CONES:
         reasons = (*reasons, _beyond(work, shop))
+    deep_d = None if depth_mm is None else (depth_mm - start_mm) / work.diameter_mm
+    coolant = coolant_of(work.tool, deep_d, setting)
+    tool = _with_ducts(work.tool) if coolant.through_tool else work.tool
     pecks = IN_ONE_GO
     if work.kind in _PECKED and depth_mm is not None:
-        pecks = pecks_for(depth_mm - fed_from_mm, work.tool.diameter_mm, setting.case, shop.machine.through_tool_coolant)
+        pecks = pecks_for(depth_mm - fed_from_mm, tool, setting.case)
     travel_mm = None if tip_mm is None else round(shop.preferences.approach_mm + tip_mm - fed_from_mm, 6)
     depth_mm = None if depth_mm is None else round(depth_mm, 6)
     if work.tool.cuts_back:  # its blade must be clear of the far face before it is fed back
         tip_mm = None if work.depth_mm is None else work.depth_mm + shop.preferences.approach_mm
-    deep_d = None if depth_mm is None else (depth_mm - start_mm) / work.diameter_mm
-    coolant, coolant_reasons = coolant_of(work.tool, deep_d, setting)
     return ToolStep(
         kind=work.kind,
-        tool=work.tool,
+        tool=tool,
         step=work.step,
         diameter_mm=work.diameter_mm,
         through=work.through and work.kind not in CONES,
@@ -104,11 +105,16 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
         pecks_short=pecks.short,
         fit=work.fit,
         reasons=(*reasons, *pecks.reasons),
-        coolant=coolant,
-        coolant_reasons=coolant_reasons,
+        coolant=coolant.text,
+        coolant_reasons=coolant.reasons,
         unfinished=work.unfinished,
         limit=limit_of(work, setting),
     )
+
+
+@lru_cache(maxsize=1024)
+def _with_ducts(tool: Tool) -> Tool:
+    return replace(tool, ducts=True)
 
 
 def _beyond(work: Work, shop: Shop) -> Reason:
@@ -133,13 +139,13 @@ class Pecks:
 IN_ONE_GO = Pecks()
 
 
-def pecks_for(length_mm: float, diameter_mm: float, case: HoleCase, through_tool_coolant: bool) -> Pecks:
-    """The bites of a drilled length, and why when there is more than one. Common practice, no source.
+def pecks_for(length_mm: float, drill: Tool, case: HoleCase) -> Pecks:
+    """The bites in which a drill makes a length, and why when there is more than one. Common practice, no source.
 
     The bites of drill_pecks.csv are in diameters, the last one repeated until the depth is reached.
     """
-    diameters = length_mm / diameter_mm
-    holds = {"", "through-tool" if through_tool_coolant else "outside", f"{case.chip} chips", *case.traits}
+    diameters = length_mm / drill.diameter_mm
+    holds = {"", "through-tool" if drill.ducts else "outside", f"{case.chip} chips", *case.traits}
     fitting = (row for row in _peck_rows() if row.ld_from <= diameters < row.ld_below and row.holds_for <= holds)
     row = next(fitting, None)
     if row is None or not row.bites_d:

@@ -327,9 +327,13 @@ def test_pecks_grow_with_depth(depth: float, pecks: int) -> None:
     assert drill.pecks == pecks
 
 
-def test_coolant_through_the_tool_needs_no_pecks() -> None:
-    shop = Shop(machine=Machine(through_tool_coolant=True))
-    assert one(plan(step(Kind.DRILL, size(5), 35), thickness_mm=60, shop=shop), StepKind.DRILL).pecks == 1
+@pytest.mark.parametrize(("grade", "pecks", "ducts"), [("carbide", 1, True), ("HSS-Co", 7, False), ("HSS", 7, False)])
+def test_coolant_through_the_tool_needs_no_pecks_but_a_drill_with_ducts(grade: str, pecks: int, ducts: bool) -> None:
+    """Drills of high-speed steel are stocked without: common practice, no source. The machine alone brings it nowhere."""
+    shop = Shop(machine=Machine(through_tool_coolant=True), preferences=Preferences(drill_material=grade))
+    drill = one(plan(step(Kind.DRILL, size(5), 35), thickness_mm=60, shop=shop), StepKind.DRILL)
+    assert (drill.pecks, drill.tool.ducts, drill.coolant.endswith("through the tool")) == (pecks, ducts, ducts)
+    assert drill.coolant_reasons[-1].rule == ("V20" if ducts else "V21")
 
 
 def test_a_very_deep_hole_is_watched() -> None:

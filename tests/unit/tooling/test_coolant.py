@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from tooling_samples import Kind, material, one, plan, size, step, tap
 
@@ -79,10 +81,36 @@ def test_forming_and_hand_taps_want_oil() -> None:
 @pytest.mark.parametrize(("depth", "supplied"), [(14, False), (21, True)])
 def test_deep_holes_get_it_through_the_tool_where_the_machine_can(depth: float, supplied: bool) -> None:
     """Deeper than 3 diameters; common practice, no source."""
-    made = one(plan(step(Kind.DRILL, size(6), depth), thickness_mm=60, shop=THROUGH), StepKind.DRILL)
+    shop = replace(THROUGH, preferences=Preferences(drill_material="carbide"))
+    made = one(plan(step(Kind.DRILL, size(6), depth), thickness_mm=60, shop=shop), StepKind.DRILL)
+    assert made.tool.ducts == supplied
     assert made.coolant.endswith("through the tool") == supplied
     assert "flood" not in made.coolant or not supplied
     assert "through" not in one(plan(step(Kind.DRILL, size(6), depth), thickness_mm=60), StepKind.DRILL).coolant
+
+
+def test_a_shop_that_keeps_steel_drills_with_ducts_says_so_in_a_row() -> None:
+    own = laid_over(
+        "decides,verdict,depth_d,given\ncoolant supply,through the tool,3.01..,steel drill\n", "own.csv", standard_rules()
+    )
+    drawn = plan(step(Kind.DRILL, size(6), 35), thickness_mm=60).resolved
+    for book, ducts in ((None, False), (own, True)):
+        drill = one(plan_tools(drawn, material("C45"), THROUGH, book), StepKind.DRILL)
+        assert (drill.tool.ducts, drill.pecks == 1) == (ducts, ducts)
+
+
+def test_a_tool_too_thin_for_ducts_has_none() -> None:
+    shop = replace(THROUGH, preferences=Preferences(drill_material="carbide"))
+    drill = one(plan(step(Kind.DRILL, size(2.5), 15), thickness_mm=60, shop=shop), StepKind.DRILL)
+    assert not drill.tool.ducts
+    assert drill.pecks > 1
+
+
+def test_a_deep_tap_with_coolant_through_it_is_another_tool() -> None:
+    shop = replace(THROUGH, preferences=FORMING.preferences)
+    for thickness, ducts in ((20.0, True), (10.0, False)):
+        made = one(plan(tap("M5x0.8-6H"), thickness_mm=thickness, shop=shop), StepKind.TAP)
+        assert (made.tool.ducts, made.coolant.endswith("through the tool")) == (ducts, ducts)
 
 
 def test_oil_is_not_led_through_the_tool() -> None:

@@ -185,10 +185,11 @@ def said_beside(what: str) -> list[frozenset[str]]:
         return [frozenset((word,)) for word in words] + [frozenset()]
     if what == "process":
         return [frozenset((word,)) for word in (TOO_THIN, LARGER_DRILL)] + [frozenset()]
+    if what == "coolant supply":
+        return [frozenset(words) for words in product(("emulsion", "no emulsion"), ("carbide drill", "steel drill", "form"))]
     if what == "drill material":
         return [frozenset((CLOSE_TO_LIMIT,)), frozenset()]
     beside = {
-        "coolant supply": "emulsion",
         "hole bottom": FLAT_FITS,
         "room under a tool": TOO_THIN,
     }.get(what)
