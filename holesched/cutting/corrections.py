@@ -19,6 +19,9 @@ _SLIGHT = 0.005
 """A factor this near to 1 is not worth a word."""
 THROUGH_COOLANT_RATIO = 8.0
 """Up to this depth over diameter a carbide drill with coolant through it is not slowed. Common practice, no source."""
+HARDENS = "work-hardening"
+"""The trait of a material that hardens where it is rubbed: deep in it a drill is slowed and not fed less. Common practice,
+no source."""
 LONG_REACH = 2.5
 """From this depth over the thread's diameter a thread mill reaches far. Common practice, no source."""
 
@@ -37,7 +40,7 @@ def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correct
     """Everything that changes the table's figures for this step, in the order in which it is told."""
     found = [*of_material(material), *of_coolant(material, machine)]
     if cut.kind is StepKind.DRILL:
-        found += _of_depth(cut)
+        found += _of_depth(cut, material)
     if cut.step.tool.flat_ended:
         found.append(_named("flat-ended"))
     if cut.is_tap:
@@ -79,7 +82,7 @@ def of_coolant(material: Material, machine: Machine) -> list[Correction]:
     return [_named("coolant-hand" if machine.coolant == "hand" else "coolant-none")]
 
 
-def _of_depth(cut: Cut) -> list[Correction]:
+def _of_depth(cut: Cut, material: Material) -> list[Correction]:
     ratio = cut.depth_ratio
     if ratio is None:
         return []
@@ -88,6 +91,7 @@ def _of_depth(cut: Cut) -> list[Correction]:
     speed, feed = (between(curve, ratio) for curve in depth_factors())
     if speed > 1 - _SLIGHT:
         return []
+    feed = 1.0 if HARDENS in material.traits else feed
     return [Correction(speed, feed, f"{ratio:.1f} diameters deep", cite_of("cutting_depth.csv"))]
 
 

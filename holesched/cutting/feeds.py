@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from holesched.cutting.clamp import sensible_feed
-from holesched.cutting.corrections import Correction, product
+from holesched.cutting.corrections import HARDENS, Correction, product
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import CALCULATED, between
 from holesched.cutting.speeds import OperationData, drill_column, drill_feed_mm_per_rev, feed_points, hss_feed_factor
@@ -34,7 +34,8 @@ def feed_of(
         return cut.lead_mm, Reason(f"feed: {cut.lead_mm:.5g} mm/rev", because, "CUT-FEED-PITCH", (CALCULATED,))
     if data.feed.startswith("x"):
         column = drill_column(cut.step.tool)
-        base, because, cites = drill_feed_mm_per_rev(cut.diameter_mm, column, material.subgroup)
+        hardens = HARDENS in material.traits
+        base, because, cites = drill_feed_mm_per_rev(cut.diameter_mm, column, material.subgroup, hardens=hardens)
         share = float(data.feed.removeprefix("x"))
         because += "" if share == 1 else f", x{share:g} for the {data.operation}"
     else:

@@ -148,8 +148,20 @@ def hss_feed_mm_per_rev(diameter_mm: float) -> float:
     return feed * MM_PER_INCH
 
 
-def drill_feed_mm_per_rev(diameter_mm: float, column: str, subgroup: str) -> tuple[float, str, tuple[Cite, ...]]:
-    """Feed of a drill, mm/rev, how it was found, and where it comes from."""
+def least_feed_mm_per_rev(diameter_mm: float) -> float:
+    """What an HSS drill is fed at least in a material that hardens where it is rubbed, mm/rev: the printed low end."""
+    inches = diameter_mm / MM_PER_INCH
+    rows = table("cutting_drill_feeds.csv").rows
+    if inches < float(rows[0]["to_in"]):
+        return hss_feed_mm_per_rev(diameter_mm) * float(rows[0]["least"]) / float(rows[0]["feed_high"])
+    return next(float(row["least"]) for row in reversed(rows) if inches >= float(row["from_in"])) * MM_PER_INCH
+
+
+def drill_feed_mm_per_rev(
+    diameter_mm: float, column: str, subgroup: str, *, hardens: bool = False
+) -> tuple[float, str, tuple[Cite, ...]]:
+    """Feed of a drill, mm/rev, how it was found, and where it comes from. `hardens`: the material hardens where it is
+    rubbed, and a drill of high-speed steel is not fed under the low end of the printed band."""
     factors = table("cutting_feed_factors.csv")
     if column == "carbide":
         row = rows_by("cutting_feed_factors.csv", "subgroup")[subgroup]
@@ -160,9 +172,13 @@ def drill_feed_mm_per_rev(diameter_mm: float, column: str, subgroup: str) -> tup
     base, factor = hss_feed_mm_per_rev(diameter_mm), hss_feed_factor(subgroup)
     how = f"{column} drill of {diameter_mm:.4g} mm: {base:.3f} mm/rev"
     cite = cite_of("cutting_drill_feeds.csv")
-    return (
-        (base, how, (cite,)) if factor == 1 else (base * factor, f"{how}, x{factor:g} in {subgroup}", (cite, factors.cite()))
-    )
+    if factor == 1:
+        return base, how, (cite,)
+    how += f", x{factor:g} in {subgroup}"
+    least = least_feed_mm_per_rev(diameter_mm)
+    if hardens and base * factor < least:
+        return least, f"{how}, but no less than {least:.3f} mm/rev: a thinner chip rubs and hardens the wall", (cite,)
+    return base * factor, how, (cite, factors.cite())
 
 
 @cache

@@ -9,8 +9,8 @@ import pytest
 from keyed_rows import keyed_rows
 
 from holesched.cutting.formulas import specific_force_n_per_mm2
-from holesched.cutting.speeds import hss_feed_mm_per_rev, tap_speeds
-from holesched.standards.materials import all_materials
+from holesched.cutting.speeds import drill_feed_mm_per_rev, hss_feed_mm_per_rev, tap_speeds
+from holesched.standards.materials import Material, all_materials
 from holesched.tooling.model import StepKind, Tool
 
 M_PER_MIN = 0.3048
@@ -54,6 +54,22 @@ def test_feeds_of_hss_drills(row: dict[str, str]) -> None:
         feed = hss_feed_mm_per_rev(inches * MM)
         assert feed <= high + 1e-9
         assert (feed >= low - 1e-9) == (inches > 0.0625)
+
+
+HARDENING = [material for material in all_materials() if "work-hardening" in material.traits]
+
+
+@pytest.mark.parametrize("material", HARDENING, ids=lambda material: material.key)
+def test_what_hardens_by_rubbing_is_not_fed_under_the_printed_bands(material: Material) -> None:
+    """From 1/8 in on the feed of a drill of high-speed steel lies in the printed band at its start, in its middle and at its
+    end; over 1 in the two prints differ at the low end, and ours keeps the lower one's."""
+    for row in keyed_rows("drilling_feeds.csv"):
+        start, end = float(row["from_in"]), float(row["to_in"])
+        if start < 0.125 or (start == 1 and row["source"].startswith("NAVEDTRA")):
+            continue
+        for inches in (start, (start + end) / 2, end - 1e-6):
+            feed, _, _ = drill_feed_mm_per_rev(inches * MM, "HSS-Co", material.subgroup, hardens=True)
+            assert float(row["low_ipr"]) * MM - 1e-9 <= feed <= float(row["high_ipr"]) * MM + 1e-9, inches
 
 
 @pytest.mark.parametrize("row", keyed_rows("specific_energy_recalled.csv"), ids=lambda row: row["printed"])

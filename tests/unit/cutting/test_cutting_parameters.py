@@ -79,6 +79,18 @@ def test_depth_slows_a_drill_unless_coolant_comes_through_it() -> None:
     assert cut(step(drill(10), 50.0), machine=through).speed_start_m_per_min == five
 
 
+def test_what_hardens_by_rubbing_is_drilled_slower_when_deep_but_not_fed_less() -> None:
+    """In 316L 8 mm at the low end of NAVEDTRA's band, 0.004 in/rev, 0.05 mm a lip: a chip thicker than the hardened skin;
+    in C45 a deep hole is fed less as well. Common practice, no source."""
+    flat, deep = (cut(step(drill(8, "HSS-Co"), ratio * 8.0), of="316L") for ratio in (2, 5))
+    assert flat.feed_mm_per_rev == deep.feed_mm_per_rev == 0.1
+    assert flat.chip_load_mm == 0.05
+    assert deep.speed_start_m_per_min == pytest.approx(0.7 * flat.speed_start_m_per_min)
+    assert any("hardens the wall" in reason.because for reason in flat.reasons)
+    flat, deep = (cut(step(drill(8, "HSS-Co"), ratio * 8.0), of="C45") for ratio in (2, 5))
+    assert deep.feed_mm_per_rev < flat.feed_mm_per_rev
+
+
 def test_depth_is_counted_from_where_the_tool_starts() -> None:
     inside = cut(step(drill(10), 40.0, start_mm=20.0))
     assert inside.speed_start_m_per_min == cut(step(drill(10), 20.0)).speed_start_m_per_min

@@ -176,6 +176,7 @@ WITHOUT_DIMENSIONS = {
     "sensible_feed": "rounds",
     "two_digits": "rounds",
     "hss_feed_mm_per_rev": "reads a table",
+    "least_feed_mm_per_rev": "reads a table",
     "drilling_thrust_handbook_n": "adds an empirical term in f^0.8 D^0.8 to one in D^2; checked by the handbook's example",
 }
 TAKEN = ("float", "int", "Screw", "tuple[float, float, float]")
