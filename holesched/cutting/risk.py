@@ -18,6 +18,9 @@ WATCH_FROM, CHANGE_FROM = 0.25, 0.5
 """Torque over breaking torque: below 0.25 calm, above 0.5 something should be changed. From memory."""
 BREAKS_FROM = 1.0
 """From here a worn tap breaks: the step is not to be run as it stands."""
+HELD_FROM = 0.8
+"""From here a thread that is tapped by hand is a question: the estimate is good to 40 %, and the rules mill it where a shop
+can. Common practice, no source."""
 ELSEWHERE = "Or have the thread milled where that is done, or ask for a larger one."
 _WORTH = 0.05
 """A drill that saves less than this share of the torque is no remedy."""
@@ -45,7 +48,8 @@ def risk_reason(risk: TapRisk) -> Reason:
 
 
 def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
-    """What to watch, with the cheapest remedy first; None when calm. Of a tap that would break, that it is not to be run."""
+    """What to watch, with the cheapest remedy first; None when calm. Of a tap that would break, that it is not to be run; of
+    a hand set near to it, whether another thread will do."""
     if risk.band == "calm":
         return None
     share = f"{risk.index * 100:.0f} %"
@@ -53,6 +57,12 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
     if risk.index >= BREAKS_FROM:
         remedies = " ".join((*risk.remedies, ELSEWHERE))
         return Note(TAP_BREAKS, Severity.WATCH, f"{message}: not to be run as it stands.", remedies, cite=_cite())
+    if cut.step.tool.by_hand and risk.index >= HELD_FROM:
+        message += ", and the estimate is good to 40 %"
+        remedies = " ".join((*risk.remedies, ELSEWHERE))
+        return Note(
+            "TAP-RISK-BY-HAND", Severity.ASK, f"{message}.", remedies, "Tapped by hand, with new taps.", cite=_cite()
+        )
     if risk.band == "change":
         message += "; change something before it goes into a part of value"
     return Note("TAP-RISK", Severity.WATCH, f"{message}.", " ".join(risk.remedies), cite=_cite())
