@@ -47,10 +47,11 @@ class ThreadChoice:
     before: tuple[Tool, ...] = ()
 
 
-def process_note(verdict: Verdict, designation: str, *, taper: bool, too_heavy_by_hand: bool) -> Note | None:
+def process_note(verdict: Verdict, designation: str, coolant: str, *, taper: bool, too_heavy_by_hand: bool) -> Note | None:
     """What to tell where no process is left, where a better one is struck, and where the thread is tapped by hand.
 
-    `taper`: one tap makes it, and no set. `too_heavy_by_hand`: its taps have proved to take more than a person turns.
+    `coolant` is what its last tap runs with. `taper`: one tap makes it, no set. `too_heavy_by_hand`: its taps have proved
+    to take more than a person turns.
     """
     if verdict.value == NONE:
         why = "; ".join(dict.fromkeys(lost.because for lost in verdict.reason.rejected))
@@ -65,7 +66,7 @@ def process_note(verdict: Verdict, designation: str, *, taper: bool, too_heavy_b
     if verdict.value == "hand set":
         why = "" if verdict.reason.rule == COMPARED else f"{verdict.reason.because}. "
         message = f"{designation}: {why}Tap it by hand{'' if taper else ', with the taps of a set in turn'}."
-        suggestion = "Square to the face, back half a turn for every turn, with cutting oil; never in the spindle."
+        suggestion = f"Square to the face, back half a turn for every turn; never in the spindle. Coolant: {coolant}."
         return Note("TAP-HAND-SET", Severity.WATCH, message, suggestion)
     better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
     if better is not None:

@@ -11,6 +11,7 @@ from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.before_thread import HoleBefore, hole_before
 from holesched.tooling.case import HoleCase, is_blocked, later_words, thread_words, wall_of
+from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import (
     BlindThread,
     budget_for,
@@ -35,7 +36,7 @@ from holesched.tooling.hole_bottom import (
 from holesched.tooling.insert import insert_depth_rules, insert_least_mm, insert_notes
 from holesched.tooling.model import DepthBudget
 from holesched.tooling.pipe_thread import by_gauge, least_drilled_mm, milled_to_gauge, reamer_work
-from holesched.tooling.rules import decide
+from holesched.tooling.rules import Verdict, decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
 from holesched.tooling.stated_limit import stated_limit_note
 from holesched.tooling.tap import IN_TURN, NONE, SHORTEST, ThreadChoice, choose_tap, process_note
@@ -87,9 +88,6 @@ def _made(
     taken = setting.reckoned.tap_breaking.get(geometry.spec.designation, ())
     given |= {LARGER_DRILL} if len(taken) > 1 else frozenset()
     process = decide("process", case, given, setting.book)
-    too_heavy = geometry.spec.designation in setting.reckoned.too_heavy_by_hand
-    note = process_note(process, geometry.spec.designation, taper=geometry.taper > 0, too_heavy_by_hand=too_heavy)
-    notes += [] if note is None else [note]
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = hole_before(case, geometry, setting, pilot, process.value)
     notes += drill.notes
@@ -99,7 +97,7 @@ def _made(
             step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons, way=drill.way
         )
         made = None if process.value == NONE else choice
-        return _together(step, setting, _reamed(drilled, drill, step, geometry, setting), made, process.reason,
+        return _together(step, setting, _reamed(drilled, drill, step, geometry, setting), made, process,
                          step.depth_mm, notes)  # fmt: skip
     thread = _blind_thread(step, geometry, setting, pilot, drill, process.value == THREAD_MILL)
     less_room: tuple[Reason, ...] = ()
@@ -137,7 +135,7 @@ def _made(
     reach_mm = reachable_thread_mm(thread, choice.chamfer_p)
     made = None if process.value == NONE else choice
     drilled = _reamed(drilled, drill, step, geometry, setting)
-    return _together(step, setting, drilled, made, process.reason, reach_mm, notes, (budget,))
+    return _together(step, setting, drilled, made, process, reach_mm, notes, (budget,))
 
 
 def _reamed(drilled: Planned, drill: HoleBefore, step: ResolvedStep, geometry: ThreadGeometry, setting: Setting) -> Planned:
@@ -222,17 +220,30 @@ def _in_turn(last: Work, choice: ThreadChoice) -> tuple[Work, ...]:
     return (*earlier, last)
 
 
+def _told(process: Verdict, step: ResolvedStep, choice: ThreadChoice | None, setting: Setting) -> Note | None:
+    """What the process calls for, with the coolant of the tool that was chosen for it."""
+    if step.thread is None:
+        return None
+    name = step.thread.spec.designation
+    by_hand = choice is not None and choice.tool.by_hand
+    coolant = coolant_of(choice.tool, None, setting).text if choice is not None and by_hand else ""
+    too_heavy = name in setting.reckoned.too_heavy_by_hand
+    return process_note(process, name, coolant, taper=step.thread.taper > 0, too_heavy_by_hand=too_heavy)
+
+
 def _together(
     step: ResolvedStep,
     setting: Setting,
     drilled: Planned,
     choice: ThreadChoice | None,
-    process: Reason,
+    process: Verdict,
     depth_mm: float | None,
     notes: Sequence[Note],
     budgets: tuple[DepthBudget, ...] = (),
 ) -> Planned:
     works = drilled.works
+    told = _told(process, step, choice, setting)
+    notes = notes if told is None else (told, *notes)
     stated = stated_limit_note(step, choice.tool if choice is not None else None)
     notes = notes if stated is None else (*notes, stated)
     if choice is not None:
@@ -245,7 +256,7 @@ def _together(
             depth_mm=depth_mm,
             lead_mm=choice.lead_p * (choice.tool.pitch_mm or 0.0),
             side=step.side,
-            reasons=(process, *choice.reasons),
+            reasons=(process.reason, *choice.reasons),
         )
         works, notes = (*works, *_in_turn(thread, choice)), (*notes, *choice.notes)
     return Planned(works, (*notes, *drilled.notes), budgets)

@@ -78,6 +78,30 @@ def test_forming_and_hand_taps_want_oil() -> None:
     assert "brush" in one(plan(tap(M8), shop=BY_HAND, workpiece="C45"), StepKind.TAP).coolant
 
 
+@pytest.mark.parametrize(
+    ("workpiece", "fluid"),
+    [
+        ("PC", "air"),  # oil crazes it under the tap's stress
+        ("PMMA", "air"),
+        ("AZ91D", "mineral oil, or dry; no water"),
+        ("CuZn39Pb3", "dry, or a little oil by brush"),
+        ("EN-GJL-250", "dry, or a little oil by brush"),
+        ("Cu-ETP", "cutting oil or paste without active sulphur, by brush"),
+        ("EN-GJS-500-7", "cutting oil or paste, by brush"),
+        ("C45", "cutting oil or paste, by brush"),
+    ],
+)
+@pytest.mark.parametrize("supply", ["flood", "none", "hand"])
+def test_who_taps_by_hand_is_told_the_coolant_of_the_step(workpiece: str, fluid: str, supply: str) -> None:
+    """Common practice, no source."""
+    shop = Shop(Machine(coolant=supply), Preferences(tap_by_hand=True))
+    made = plan(tap(M8, 16), workpiece=workpiece, shop=shop)
+    tapped = [step.coolant for step in made.steps if step.kind is StepKind.TAP]
+    (told,) = [note for note in made.notes if note.code == "TAP-HAND-SET"]
+    assert set(tapped) == {fluid}
+    assert told.suggestion.endswith(f"Coolant: {fluid}.")
+
+
 @pytest.mark.parametrize(("depth", "supplied"), [(14, False), (21, True)])
 def test_deep_holes_get_it_through_the_tool_where_the_machine_can(depth: float, supplied: bool) -> None:
     """Deeper than 3 diameters; common practice, no source."""
