@@ -13,12 +13,20 @@ from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 
-REAM_FEED_FACTORS = (0.7, 1.3)
+SHARE_WITHIN = (0.7, 1.3)
 """The sub-group's feed factor is held within these for tools other than drills. Common practice, no source."""
+HARD_SHARE = 0.5
+"""What it is for these tools in hardened work. Common practice, no source."""
 
 FLOATING_FEED = 0.97
 """Feed in a floating holder over the tap's lead: 0.95 to 0.98, so that the holder is drawn out and never pressed in. Common
 practice, no source."""
+
+
+def feed_share(material: Material) -> float:
+    """A material's factor on the feed of tools other than drills, 1 in plain steel."""
+    least, most = SHARE_WITHIN
+    return HARD_SHARE if material.group == "H" else min(max(hss_feed_factor(material.subgroup), least), most)
 
 
 def feed_of(
@@ -40,8 +48,7 @@ def feed_of(
         because += "" if share == 1 else f", x{share:g} for the {data.operation}"
     else:
         base, cites = between(feed_points(data.feed), cut.diameter_mm), (data.cite,)
-        least, most = REAM_FEED_FACTORS
-        share = min(max(hss_feed_factor(material.subgroup), least), most)
+        share = feed_share(material)
         because = f"{data.operation} of {cut.diameter_mm:.4g} mm: {base:.3f} mm/rev"
         because += "" if share == 1 else f", x{share:.2g} for {material.subgroup}"
     feed = sensible_feed(base * share * product(found)[1])

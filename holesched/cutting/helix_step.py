@@ -14,7 +14,7 @@ from math import ceil, pi, radians, tan
 from holesched.cutting import formulas
 from holesched.cutting.clamp import Running, Wanted, clamp
 from holesched.cutting.corrections import Correction, of_coolant, of_material, product
-from holesched.cutting.feeds import REAM_FEED_FACTORS
+from holesched.cutting.feeds import feed_share
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import two_digits
 from holesched.cutting.loads import WEAR, Loads
@@ -22,7 +22,7 @@ from holesched.cutting.lookup import CALCULATED, between, subgroup_data
 from holesched.cutting.model import CutStep
 from holesched.cutting.reasons import mean_torque_reason
 from holesched.cutting.run_step import SpeedRange, run_step
-from holesched.cutting.speeds import OperationData, Speeds, drill_speeds, feed_points, hss_feed_factor, operation
+from holesched.cutting.speeds import OperationData, Speeds, drill_speeds, feed_points, operation
 from holesched.cutting.thread_mill import EDGE_LIFE_MIN, milling_power_kw
 from holesched.cutting.time import StepTime
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
@@ -159,8 +159,7 @@ def _running(
 ) -> Running:
     """Speed and feed of the cutter's centre inside the machine's limits."""
     (_, start, high), tool = advised, cut.step.tool
-    least, most = REAM_FEED_FACTORS
-    tooth = between(feed_points(data.feed), helix.cutter_mm) * min(max(hss_feed_factor(material.subgroup), least), most)
+    tooth = between(feed_points(data.feed), helix.cutter_mm) * feed_share(material)
     wanted = Wanted(
         tool.called,
         formulas.spindle_rpm(start, helix.cutter_mm),

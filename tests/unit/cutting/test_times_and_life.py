@@ -94,10 +94,11 @@ def test_no_tool_stands_still_in_what_hardens_or_burns(workpiece: str) -> None:
     assert found.time_min == pytest.approx(fed + 8.0 / 24000)
 
 
-def test_a_reamer_is_fed_out_at_twice_its_feed() -> None:
+def test_a_reamer_is_drawn_out_at_four_times_its_feed() -> None:
+    """Turning, three to five times as fast as it went in. Common practice, no source."""
     found = cut(step(drill(10, "HSS-E"), 20.0, kind=StepKind.REAM))
     fed = formulas.feed_time_min(23.0, found.spindle_rpm, found.feed_mm_per_rev)
-    assert found.time_min == pytest.approx(1.5 * fed)
+    assert found.time_min == pytest.approx(1.25 * fed)
 
 
 def test_life_of_a_coated_tap_in_steel() -> None:
