@@ -6,13 +6,15 @@ from holesched.cutting.model import CutStep
 from holesched.notes import Reason
 from holesched.reports.naming import diameter_name, place, tag_text
 from holesched.reports.show import Show, count
+from holesched.reports.sketch.ruler import wall_in_words
 from holesched.reports.source_list import SourceList
 from holesched.resolve.model import ResolvedStep
 from holesched.sequence.model import PlannedHole
 from holesched.standards.threads.pipe_depths import pipe_depths
 from holesched.tooling.coating import OVERSIZE
+from holesched.tooling.depth import CLOSE_MM
 from holesched.tooling.far_edge import FAR_EDGE
-from holesched.tooling.model import ToolPlan, ToolStep
+from holesched.tooling.model import BlindEnd, ToolPlan, ToolStep
 
 
 def card_facts(hole: PlannedHole, show: Show, listed: SourceList) -> tuple[tuple[str, str], ...]:
@@ -36,6 +38,7 @@ def _facts(plan: ToolPlan, show: Show, listed: SourceList, callout: str) -> tupl
     unit = show.length_unit
     for resolved in plan.resolved.steps:
         found += _limit_facts(resolved, show, listed, callout)
+    found += [("Depth", end_in_words(end, show)) for end in plan.ends]
     found += [fact for step in plan.parts for fact in _before_coating(step, show)]
     for step in plan.steps:
         if step.fit is not None:
@@ -68,6 +71,16 @@ def _limit_facts(resolved: ResolvedStep, show: Show, listed: SourceList, callout
         name = diameter_name(resolved.diameter) + (f" {tolerance.zone}" if tolerance is not None and tolerance.zone else "")
         return [(name, f"{show.limits(resolved.limits)} {unit}{listed.mark(resolved.cites)}")]
     return []
+
+
+def end_in_words(end: BlindEnd, show: Show) -> str:
+    """How deep a blind hole without a thread is made and what is left under it, or room to write that in."""
+    text = f"full {diameter_name(end.drawn.diameter)} to {show.short(end.full_mm)}"
+    if end.drilled_mm > end.full_mm + CLOSE_MM:
+        text += f"; drilled {show.short(end.drilled_mm)}"
+    if end.tip_mm > max(end.drilled_mm, end.full_mm) + CLOSE_MM:
+        text += f"; tip at {show.short(end.tip_mm)}"
+    return f"{text}; {wall_in_words(end.wall_left_mm, end.wall_to, show)}"
 
 
 def _before_coating(step: ToolStep, show: Show) -> list[tuple[str, str]]:

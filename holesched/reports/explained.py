@@ -17,7 +17,7 @@ from holesched.standards.threads.base import ThreadGeometry
 from holesched.standards.threads.insert_depths import LENGTHS as INSERT_LENGTHS
 from holesched.standards.threads.insert_depths import Tap, insert_depths
 from holesched.standards.threads.pipe_depths import TAPER_REAMED, pipe_depths, pipe_drill
-from holesched.tooling.model import DepthBudget, StepKind, TapDrillFit, ToolStep
+from holesched.tooling.model import FAR_FACE, BlindEnd, DepthBudget, StepKind, TapDrillFit, ToolStep
 from holesched.units import in_unit
 
 METRIC_SCREWS = ("8.8", "10.9", "12.9")
@@ -76,6 +76,8 @@ def _hole(hole: PlannedHole, material: Material | None, show: Show) -> Iterator[
             yield from _proved_and_held(step.thread, material, show)
     for budget in plan.budgets:
         yield from _budget(budget, show)
+    for end in plan.ends:
+        yield from _end(end, show)
     for cut in hole.cut_plan.cuts:
         yield from _cut(cut, show)
 
@@ -126,10 +128,20 @@ def _proved_and_held(thread: ThreadGeometry, material: Material | None, show: Sh
         yield f"  engagement        {least} for a screw of {grade}, else the {needed.governed_by} strips"
 
 
+def _end(end: BlindEnd, show: Show) -> Iterator[str]:
+    yield "\ndepth of the blind hole, from the face"
+    yield f"  full diameter     {_length(end.full_mm, show)}"
+    yield f"  drilled depth     {_length(end.drilled_mm, show)}"
+    yield f"  tip               {_length(end.tip_mm, show)}"
+    yield _wall(end.wall_left_mm, end.wall_to, show)
+
+
+def _wall(wall_mm: float | None, wall_to: str, show: Show) -> str:
+    wall = "unknown: no thickness given" if wall_mm is None else f"{_length(wall_mm, show)}"
+    return f"  wall left         {wall}" + (f"   (to the {wall_to})" if wall_to != FAR_FACE else "")
+
+
 def _budget(budget: DepthBudget, show: Show) -> Iterator[str]:
-    wall = "unknown: no thickness given" if budget.wall_left_mm is None else f"{_length(budget.wall_left_mm, show)}"
-    if budget.wall_to != "far face":
-        wall = f"{wall}   (to the {budget.wall_to})"
     yield "\ndepth of the blind hole, from the face"
     yield f"  full thread       {_length(budget.full_thread_mm, show)}"
     yield f"  + tap chamfer     {_length(budget.chamfer_mm, show)}"
@@ -137,7 +149,7 @@ def _budget(budget: DepthBudget, show: Show) -> Iterator[str]:
     yield f"  = drilled depth   {_length(budget.drilled_mm, show)}   (governed by {show.running(budget.governed_by)})"
     yield f"  + drill point     {_length(budget.point_mm, show)}"
     yield f"  = tip of drill    {_length(budget.tip_mm, show)}"
-    yield f"  wall left         {wall}"
+    yield _wall(budget.wall_left_mm, budget.wall_to, show)
 
 
 def _cut(cut: CutStep, show: Show) -> Iterator[str]:

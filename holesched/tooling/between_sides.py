@@ -12,6 +12,9 @@ from holesched.tooling.depth import CLOSE_MM
 from holesched.tooling.model import CONES, OPENING, DepthBudget, ToolStep
 from holesched.tooling.setting import Setting
 
+OTHER_SIDE = "tip from the other side"
+"""What lies beyond a wall that is left between two tools."""
+
 
 def reaches_mm(steps: Sequence[ToolStep]) -> tuple[float, float]:
     """How deep the blind tools come from the near and from the far face, each from its own: 0 where none does.
@@ -57,7 +60,7 @@ def wall_between(budget: DepthBudget, side: Side, steps: Sequence[ToolStep]) -> 
     other_mm = near_mm if side is Side.FAR else far_mm
     if budget.wall_left_mm is None or not other_mm or any(step.through and step.kind in OPENING for step in steps):
         return budget
-    return replace(budget, wall_left_mm=round(budget.wall_left_mm - other_mm, 6), wall_to="tip from the other side")
+    return replace(budget, wall_left_mm=round(budget.wall_left_mm - other_mm, 6), wall_to=OTHER_SIDE)
 
 
 def _written_mm(drawn: Sequence[ResolvedStep]) -> float:

@@ -13,6 +13,7 @@ from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
 from holesched.tooling.between_sides import between_note, wall_between
+from holesched.tooling.blind_end import blind_ends
 from holesched.tooling.case import HoleCase, material_case
 from holesched.tooling.coating import BeforeCoating, before_coating, with_reason
 from holesched.tooling.cones import cone_notes
@@ -124,7 +125,7 @@ def in_words(draft: Draft) -> ToolPlan:
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
     budgets = (wall_between(budget, part.works[0].side, steps) for part in planned for budget in part.budgets)
-    return ToolPlan(draft.drawn, steps, tuple(budgets), placed_notes)
+    return ToolPlan(draft.drawn, steps, tuple(budgets), blind_ends(steps, setting), placed_notes)
 
 
 @lru_cache(maxsize=256)

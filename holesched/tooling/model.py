@@ -19,6 +19,8 @@ MINOR_REAMER = "reamer before the tap"
 
 BACK_CHAMFER = "back chamfer tool"
 """How the name begins of the tool that goes through a hole and chamfers its far edge on the way back."""
+FAR_FACE = "far face"
+"""What lies beyond the wall under a blind hole, where nothing comes from there."""
 FLAT_DEG = 180.0
 """Point angle of a flat-ended drill."""
 _IN_MM = re.compile(r"(?:\d+(?:\.\d+)? to )?(\d+(?:\.\d+)?)")
@@ -200,7 +202,21 @@ class DepthBudget:
     tip_mm: float
     wall_left_mm: float | None
     governed_by: str
-    wall_to: str = "far face"
+    wall_to: str = FAR_FACE
+    """What lies beyond that wall."""
+
+
+@dataclass(frozen=True, slots=True)
+class BlindEnd:
+    """Where a blind hole without a thread ends: how deep it is called for, how deep at its drill's full diameter, how deep
+    the tip comes and what is left under it, None when the part's thickness is unknown."""
+
+    drawn: ResolvedStep
+    full_mm: float
+    drilled_mm: float
+    tip_mm: float
+    wall_left_mm: float | None
+    wall_to: str
     """What lies beyond that wall."""
 
 
@@ -272,11 +288,13 @@ class ToolStep:
 
 @dataclass(frozen=True, slots=True)
 class ToolPlan:
-    """All steps of one hole type in the order of work, with the blind tap's depth budget and what is open."""
+    """All steps of one hole type in the order of work, with the blind tap's depth budget or the end of another blind hole,
+    and what is open."""
 
     resolved: ResolvedHole
     steps: tuple[ToolStep, ...]
     budgets: tuple[DepthBudget, ...] = ()
+    ends: tuple[BlindEnd, ...] = ()
     notes: tuple[Note, ...] = ()
 
     @property

@@ -101,11 +101,16 @@ def in_words(budget: DepthBudget, show: Show) -> str:
         f"clearance {show.short(clearance)}: drilled {show.short(budget.drilled_mm)} (governed by {governed}); "
         f"point {show.short(budget.point_mm)}: tip at {show.short(budget.tip_mm)}"
     )
-    if budget.wall_left_mm is None:
-        return f"{text}; thickness not given, material left under the tip: ______"
-    if budget.wall_left_mm <= 0:
-        return f"{text}; PAST the {budget.wall_to} by {show.short(-budget.wall_left_mm)}"
-    return f"{text}; {show.short(budget.wall_left_mm)} left under the tip"
+    return f"{text}; {wall_in_words(budget.wall_left_mm, budget.wall_to, show)}"
+
+
+def wall_in_words(wall_mm: float | None, wall_to: str, show: Show) -> str:
+    """What is left under a tip, or room to write it in where the part's thickness is unknown."""
+    if wall_mm is None:
+        return "thickness not given, material left under the tip: ______"
+    if wall_mm <= 0:
+        return f"PAST the {wall_to} by {show.short(-wall_mm)}"
+    return f"{show.short(wall_mm)} left under the tip"
 
 
 def _named(names: Sequence[_Name]) -> tuple[list[Label | Line], float]:
