@@ -8,12 +8,15 @@ from html import escape
 from math import floor, log10
 
 from holesched.reports.show import Show
+from holesched.reports.sketch.drawing import text_width
 from holesched.reports.sketch.svg import FONT, num
 from holesched.units import in_unit
 
 WIDTH_MM, HEIGHT_MM, LOW_MM = 238.0, 138.0, 104.0
 """The map's box; the lower one is enough for a clear map of few holes."""
 LEAST_DOT_MM, MOST_DOT_MM = 1.1, 9.0
+CLEARED_MM = 3.4
+"""Height of what is cleared of the grid behind a letter."""
 CLEAR, FEW = 100, 300
 """Up to CLEAR holes the map is a low one; up to FEW every one may be named, beyond that letters stand on a coarser net."""
 
@@ -62,12 +65,14 @@ def hole_map(marks: Sequence[Mark], show: Show) -> str | None:
     fit = frame(known, 1.0 if show.unit == "mm" else 25.4)
     if fit is None:
         return None
+    cleared, letters = _letters(known, fit)
     box = f"-16 -3 {num(fit.width + 22)} {num(fit.height + 12)}"
     size = f'width="{num(fit.width + 22)}mm" height="{num(fit.height + 12)}mm"'
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" {size} role="img" aria-label="hole map" '
         f'font-family="{FONT}, sans-serif" font-size="3.2">',
         _grid(fit, show),
+        cleared,
     ]
     for mark in known:
         size_mm = min(max(mark.diameter_mm * fit.scale, LEAST_DOT_MM), MOST_DOT_MM)
@@ -75,8 +80,7 @@ def hole_map(marks: Sequence[Mark], show: Show) -> str | None:
         parts.append(_dots(dots, size_mm, "#000"))
         if not mark.on_hold:
             parts.append(_dots(dots, max(size_mm - 0.7, 0.4), "#fff"))
-    parts += _letters(known, fit)
-    return "".join([*parts, "</svg>"])
+    return "".join([*parts, letters, "</svg>"])
 
 
 def _dots(path: str, size: float, colour: str) -> str:
@@ -84,12 +88,13 @@ def _dots(path: str, size: float, colour: str) -> str:
     return f'<path fill="none" stroke="{colour}" stroke-linecap="round" stroke-width="{num(size)}" d="{path}"/>'
 
 
-def _letters(marks: Sequence[Mark], fit: Frame) -> list[str]:
-    """Letters beside the dots, where they do not fall over each other; every type's first hole is named first."""
+def _letters(marks: Sequence[Mark], fit: Frame) -> tuple[str, str]:
+    """Letters beside the dots, where they do not fall over each other, and before them what clears the grid behind them;
+    every type's first hole is named first."""
     many = sum(len(mark.places) for mark in marks) > FEW
     net_x, net_y = (14.0, 11.0) if many else (5.2, 3.6)
     taken: set[tuple[int, int]] = set()
-    texts = []
+    texts, behind = [], []
     order = [(mark, mark.places[0]) for mark in marks]
     order += [(mark, place) for mark in marks for place in mark.places[1:]]
     for mark, place in order:
@@ -99,8 +104,10 @@ def _letters(marks: Sequence[Mark], fit: Frame) -> list[str]:
         if cell in taken:
             continue
         taken.add(cell)
-        texts.append(f'<text x="{num(x + beside + 0.5)}" y="{num(y - beside * 0.4)}">{escape(mark.letter)}</text>')
-    return ['<g font-weight="700">', *texts, "</g>"]
+        left, base = x + beside + 0.5, y - beside * 0.4
+        texts.append(f'<text x="{num(left)}" y="{num(base)}">{escape(mark.letter)}</text>')
+        behind.append(f"M{num(left + 1.1)} {num(base - 1.1)}H{num(left + max(1.1, text_width(mark.letter) - 1.1))}")
+    return _dots("".join(behind), CLEARED_MM, "#fff"), f'<g font-weight="700">{"".join(texts)}</g>'
 
 
 def _grid(fit: Frame, show: Show) -> str:

@@ -10,7 +10,8 @@ from holesched.reports.sketch.drawing import Drawing, Label, Line, Pen, Point, t
 from holesched.reports.sketch.hatch import hatching
 from holesched.tooling.model import DepthBudget
 
-LENGTH_MM, BAR_MM = 76.0, 3.6
+LENGTH_MM, BAR_MM, BEYOND_MM = 76.0, 3.6, 6.0
+"""The longest ruler, its height, and the room to its right; a shorter one leaves room for the name of a thin wall."""
 WALL_MM = 18.0
 """The wall left takes no more of the ruler; a thicker one is drawn broken, so that what is above it can be read."""
 ROW_MM, TICK_MM, GAP_MM = 3.2, 1.2, 1.2
@@ -57,11 +58,14 @@ def ruler(budget: DepthBudget, show: Show) -> Drawing:
     """
     parts = stretches(budget)
     wall = budget.wall_left_mm
+    last = "measure" if wall is None else f"{show.short(wall)} left" if wall > 0 else budget.wall_to.upper()
     scale = LENGTH_MM / max(part.end for part in parts)
     wall_mm = WALL_MM if wall is None else min(max(wall, 0.0) * scale, WALL_MM)
     broken = wall is not None and wall * scale > WALL_MM
-    scale = (LENGTH_MM - wall_mm) / budget.tip_mm
-    tip, far = budget.tip_mm * scale, LENGTH_MM
+    far = LENGTH_MM if text_width(last) < wall_mm else LENGTH_MM + BEYOND_MM - text_width(last)
+    wall_mm = wall_mm if wall is None or broken else wall_mm * far / LENGTH_MM
+    scale = (far - wall_mm) / budget.tip_mm
+    tip = budget.tip_mm * scale
     lines: list[Line] = []
     names: list[_Name] = []
     depths: list[tuple[float, str]] = []
@@ -74,21 +78,21 @@ def ruler(budget: DepthBudget, show: Show) -> Drawing:
             depths.append((end, show.short(part.end)))
     if wall is None:
         lines.append(Line(Pen.THIN, _box(tip, far)))
-        names.append(_Name((tip + far) / 2, "measure", far - tip))
+        names.append(_Name((tip + far) / 2, last, far - tip))
     elif wall > 0:
         lines += _wall(tip, far, broken)
-        names.append(_Name((tip + far) / 2, f"{show.short(wall)} left", far - tip))
+        names.append(_Name((tip + far) / 2, last, far - tip))
         depths.append((far, show.short(budget.tip_mm + wall)))
     else:
         face = (budget.tip_mm + wall) * scale
         lines.append(Line(Pen.THICK, ((face, -1.0), (face, BAR_MM + 1.0))))
-        names.append(_Name(face, budget.wall_to.upper(), 0.0))
+        names.append(_Name(face, last, 0.0))
     above, highest = _named(sorted(names, key=lambda name: name.x))
     below, lowest = _numbered(sorted(depths))
     top, bottom = highest - 2.6, lowest + 0.9
     labels = tuple(item for item in (*above, *below) if isinstance(item, Label))
     ticks = tuple(item for item in (*above, *below) if isinstance(item, Line))
-    return Drawing(-4.0, top, LENGTH_MM + 10.0, bottom - top, (*lines, *ticks), (), labels)
+    return Drawing(-4.0, top, LENGTH_MM + BEYOND_MM + 4.0, bottom - top, (*lines, *ticks), (), labels)
 
 
 def in_words(budget: DepthBudget, show: Show) -> str:
@@ -124,7 +128,7 @@ def _named(names: Sequence[_Name]) -> tuple[list[Label | Line], float]:
     for name in reversed(names):
         width = text_width(name.text)
         fits = width < name.room
-        start = min(name.x - width / 2 if fits else name.x, LENGTH_MM + 6.0 - width)
+        start = name.x - width / 2 if fits else name.x
         end, row = start + width + GAP_MM, 0
         while any(start_of < end if row_of == row else pole < end for row_of, start_of, pole in placed if row_of >= row):
             row += 1

@@ -13,9 +13,10 @@ from holesched.reports.process_sheet import build
 from holesched.reports.show import Show
 from holesched.reports.sketch.drawing import Pen, text_width
 from holesched.reports.sketch.hole_map import HEIGHT_MM, WIDTH_MM, Mark, frame, hole_map
-from holesched.reports.sketch.ruler import in_words, ruler, stretches
+from holesched.reports.sketch.ruler import BAR_MM, in_words, ruler, stretches
 from holesched.sequence.model import JobPlan
 from holesched.tooling.model import DepthBudget
+from holesched.units import LengthUnit
 
 # M8x1.25, 16 of full thread, form C (2.5 threads), one pitch of room, 6.8 drill with a 140 degree point, part 40 thick
 BUDGET = DepthBudget(16.0, 3.125, 1.25, 20.375, 1.2375, 21.6125, 18.3875, "full thread + chamfer + one pitch")
@@ -36,12 +37,15 @@ def test_the_ruler_is_to_scale() -> None:
 
 
 def test_a_thin_wall_is_to_scale_and_a_thick_one_broken() -> None:
-    """The wall takes 18 mm of the 76 mm ruler at most; a thinner one is drawn as it is."""
-    for wall, expected in ((2.0, 76 * 21.6125 / 23.6125), (100.0, 76 - 18.0)):
-        drawn = ruler(replace(BUDGET, wall_left_mm=wall), Show("mm"))
-        numbers = {label.text: label.x for label in drawn.labels}
-        assert numbers["21.61"] == pytest.approx(expected)
-        assert f"{wall:g} left" in numbers
+    """The wall takes 18 mm of the 76 mm ruler at most; a thinner one is drawn as it is, and its name stands beyond it."""
+    thin, thick = (
+        {label.text: label.x for label in ruler(replace(BUDGET, wall_left_mm=wall), Show("mm")).labels}
+        for wall in (2.0, 100.0)
+    )
+    assert thin["21.61"] / thin["23.61"] == pytest.approx(21.6125 / 23.6125)
+    assert thick["21.61"] == pytest.approx(76 - 18.0)
+    assert "2 left" in thin
+    assert "100 left" in thick
 
 
 def test_every_part_of_the_depth_is_named_and_no_name_meets_another() -> None:
@@ -56,6 +60,20 @@ def test_every_part_of_the_depth_is_named_and_no_name_meets_another() -> None:
                 or other.x + text_width(other.text) < one.x
             )
             assert apart, (one.text, other.text)
+
+
+@pytest.mark.parametrize("wall", [0.4, 1.18, 2.0, 4.0, 18.0, None, -1.0])
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_no_pole_passes_through_a_name(wall: float | None, unit: LengthUnit) -> None:
+    """A pole is an upright thin line from within the bar; a name stands from its baseline to 2.3 mm above it."""
+    drawn = ruler(replace(BUDGET, wall_left_mm=wall), Show(unit))
+    poles = [line.points for line in drawn.lines if len(line.points) == 2 and line.points[0][1] == pytest.approx(BAR_MM / 3)]
+    assert poles
+    for (x, _), (_, top) in poles:
+        for label in drawn.labels:
+            assert label.anchor != "start" or label.x + text_width(label.text) <= drawn.left + drawn.width + 1e-6
+            inside = label.x + 0.2 < x < label.x + text_width(label.text) - 0.2 and label.y < 0
+            assert not (inside and top < label.y), label.text
 
 
 def test_a_wall_of_unknown_thickness_is_an_empty_box() -> None:
@@ -99,6 +117,17 @@ def test_every_place_is_on_the_map_once() -> None:
     assert sum(path.count("h0") for path in black) == 3
     assert sum(path.count("h0") for path in white) == 2, "holes on hold stay black"
     assert re.findall(r">([AB])</text>", text).count("A") == 2
+
+
+def test_no_grid_line_passes_through_a_letter() -> None:
+    """It is cleared behind every letter, and before the dots, of which nothing is taken away."""
+    text = hole_map(MARKS, Show("mm"))
+    assert text is not None
+    (cleared,) = re.findall(r'stroke="#fff" stroke-linecap="round" stroke-width="3.4" d="([^"]*)"', text)
+    letters = [tuple(map(float, place)) for place in re.findall(r'<text x="([^"]*)" y="([^"]*)">[AB]<', text)]
+    spots = [tuple(map(float, place)) for place in re.findall(r"M([^ ]*) ([^H]*)H", cleared)]
+    assert [(x + 1.1, y - 1.1) for x, y in letters] == [pytest.approx(spot) for spot in spots]
+    assert text.index(cleared) < text.index("h0")
 
 
 def test_the_map_lies_as_the_part_does() -> None:
