@@ -17,6 +17,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "unit" / "report
 
 import sample_job
 
+from holesched.pipeline import plan_file, read_options
 from holesched.reports import REPORTS
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
@@ -26,6 +27,7 @@ from holesched.shop.model import Shop
 pytestmark = pytest.mark.browser
 WIDTHS = {"tablet": (820, 1180), "tablet on its side": (1180, 820), "desk": (1440, 900)}
 STAMP = RunStamp(date(2026, 1, 2), "0.1.0")
+EXAMPLES = Path(__file__).resolve().parent.parent.parent / "example_inputs"
 
 
 @pytest.fixture(scope="module")
@@ -229,6 +231,28 @@ def test_letters_that_the_sheets_font_lacks_have_a_font(browser: Browser, tmp_pa
     assert families
     assert all(family.endswith("sans-serif") for family in families), families
     page.close()
+
+
+@pytest.mark.parametrize("width", [800, 1400])
+@pytest.mark.parametrize("name", ["bearing_housing.xlsx", "manifold_block.xlsx", "sensor_plate.ods"])
+def test_no_number_of_an_example_runs_into_its_neighbour(browser: Browser, tmp_path: Path, name: str, width: int) -> None:
+    """In inches a tap's feeds have five figures: they filled their columns."""
+    shop = Shop()
+    job = plan_file(EXAMPLES / name, shop, read_options(shop))
+    for report in REPORTS:
+        html = render(report.template, report.build(job, shop, STAMP), STAMP)
+        (tmp_path / "sheet.html").write_text(html, encoding="utf-8")
+        page = browser.new_page(viewport={"width": width, "height": 1180})
+        page.goto((tmp_path / "sheet.html").as_uri())
+        spilt = page.evaluate(
+            """[...document.querySelectorAll('td, th, p, li')].filter(e => {
+                 const range = document.createRange(); range.selectNodeContents(e);
+                 const text = range.getBoundingClientRect(), cell = e.getBoundingClientRect();
+                 return text.width && (text.left < cell.left - 0.5 || text.right > cell.right + 0.5);
+               }).map(e => e.textContent.trim().slice(0, 60))"""
+        )
+        assert spilt == []
+        page.close()
 
 
 @pytest.mark.parametrize("width", [820, 1440])
