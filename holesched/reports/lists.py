@@ -138,7 +138,7 @@ def gauge_sets(job: JobPlan, show: Show) -> tuple[GaugeSet, ...]:
     sets: dict[tuple[str, tuple[str, ...]], list[GaugeRow]] = {}
     for need in job.gauges:
         gauge = need.gauge
-        own = show.span(*gauge.tolerance_mm) if gauge.tolerance_mm is not None else ""
+        own = " to ".join(map(show.exact, gauge.tolerance_mm)) if gauge.tolerance_mm is not None else ""
         row = GaugeRow(gauge.kind, show.fine(gauge.size_mm), own)
         sets.setdefault((gauge.designation, need.letters), []).append(row)
     return tuple(GaugeSet(name, ", ".join(letters), tuple(rows)) for (name, letters), rows in sets.items())

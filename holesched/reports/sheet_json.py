@@ -274,6 +274,7 @@ def _gauge(need: GaugeNeed) -> Json:
         "designation": gauge.designation,
         "size_mm": _mm(gauge.size_mm),
         "own_limits_mm": [_mm(size) for size in gauge.tolerance_mm] if gauge.tolerance_mm is not None else None,
+        "worn_below_mm": _mm(gauge.worn_mm),
         "use": gauge.how,
         "types": list(need.letters),
         "source": str(gauge.cite),

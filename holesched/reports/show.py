@@ -79,6 +79,10 @@ class Show:
             return NOT_KNOWN
         return self.number(in_unit(mm, self.unit), 3 if self.unit == "mm" else 4)
 
+    def exact(self, mm: float) -> str:
+        """A limit of a gauge itself, whose tolerance is a few thousandths: 4 places in mm, 5 in inches."""
+        return self.number(in_unit(mm, self.unit), 4 if self.unit == "mm" else 5)
+
     def limits(self, limits: Limits) -> str:
         """Smallest and largest size."""
         return f"{self.fine(limits.min_mm)} min" if limits.max_mm is None else self.span(limits.min_mm, limits.max_mm)

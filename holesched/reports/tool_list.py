@@ -30,7 +30,7 @@ def tables(job: JobPlan, shop: Shop) -> tuple[Table, ...]:
 
 
 def _length(mm: float | None, show: Show) -> float | None:
-    return None if mm is None else round(in_unit(mm, show.unit), 4)
+    return None if mm is None else round(in_unit(mm, show.unit), _places(show) + 1)
 
 
 def _places(show: Show) -> int:
@@ -191,6 +191,7 @@ def _gauges(job: JobPlan, show: Show) -> Table:
         Column(f"Size, {unit}", 11, places),
         Column(f"Its smallest, {unit}", 12, places),
         Column(f"Its largest, {unit}", 12, places),
+        Column(f"Worn out below, {unit}", 12, places),
         Column("Use", 44),
         Column("Hole types", 14),
         Column("Source", 34),
@@ -206,6 +207,7 @@ def _gauges(job: JobPlan, show: Show) -> Table:
                 _length(gauge.size_mm, show),
                 _length(low, show),
                 _length(high, show),
+                _length(gauge.worn_mm, show),
                 gauge.how,
                 ", ".join(need.letters),
                 str(gauge.cite),

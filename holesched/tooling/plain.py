@@ -73,9 +73,10 @@ def _opened(step: ResolvedStep, size: Size, because: str) -> Reason:
 
 def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
     over = setting.shop.oversize(size.mm, setting.grade.material)
-    called = f"Ø{step.diameter.named} is a standard drill"
+    name = step.diameter.named
+    called = f"{'Ø' if name[0] in '.0123456789' else ''}{name} is a standard drill"
     if size.label != step.diameter.label:
-        called = f"Ø{step.diameter.named} is meant for the drill {size.label} of {size.mm:.3f} mm"
+        called = f"Ø{name} is meant for {size.label}, the drill of {size.mm:.3f} mm"
     because = f"{called}; its hole comes out about {size.mm + over.expected_mm:.2f} mm"
     return Reason(f"drill: {size.label}", because, "DRILL-AS-CALLED", (over.cite,))
 

@@ -731,7 +731,7 @@ def test_a_hole_from_both_sides_is_one_through_hole_or_two_blind_ones() -> None:
 
 def test_a_diameter_that_means_a_named_drill_says_which() -> None:
     drill = one(plan(step(Kind.DRILL, size(7.144), through=True)), StepKind.DRILL)
-    assert "meant for the drill 9/32" in drill.reasons[0].because
+    assert "meant for 9/32, the drill of 7.144 mm" in drill.reasons[0].because
 
 
 def test_a_taper_thread_has_no_window_to_print() -> None:
