@@ -72,6 +72,19 @@ def test_usual_fluids(workpiece: str, drilled: str, tapped: str) -> None:
     assert (one(made, StepKind.DRILL).coolant, one(made, StepKind.TAP).coolant) == (drilled, tapped)
 
 
+JET = ("flood", "emulsion", "mist", "through the tool", "high pressure")
+
+
+@pytest.mark.parametrize("workpiece", all_materials(), ids=lambda workpiece: workpiece.key)
+def test_nothing_is_asked_of_a_machine_that_it_has_not(workpiece: Material) -> None:
+    """Coolant by hand, or none, is no jet; and without ducts in its spindle none comes through a tool."""
+    drawn = plan(tap(M8, 16), step(Kind.REAM, size(10), 12, zone="H7"), step(Kind.DRILL, size(6), 30)).resolved
+    for supply, no_such in (("hand", JET), ("none", JET), ("flood", JET[3:])):
+        for way in (Machine(coolant=supply), Machine(coolant=supply, rigid_tapping=False, thread_milling=False)):
+            for made in plan_tools(drawn, workpiece, Shop(way)).steps:
+                assert not any(word in made.coolant for word in no_such), f"{made.kind}: {made.coolant} by {supply}"
+
+
 def test_forming_and_hand_taps_want_oil() -> None:
     """Common practice, no source."""
     assert one(plan(tap(M8, 16), shop=FORMING), StepKind.TAP).coolant.startswith("cutting oil")
