@@ -72,18 +72,24 @@ def circle_by_size(r: Reading, number: Number) -> bool:
 
 
 def _on_circle(r: Reading, number: Number) -> bool:
-    """4 trous équidistants Ø7 sur Ø60: a wide diameter behind equally spaced holes is their circle's; asked without ON."""
+    """4 trous équidistants Ø7 sur Ø60: a wide diameter behind equally spaced holes is their circle's.
+
+    Asked where ON, or that they are equally spaced, is not written.
+    """
     t = r.tokens
     draft = r.current
     hole_mm = max((each.mm for each in _sizes(draft)), default=0.0) if draft is not None else 0.0
-    if not r.equal or r.circle is not None or hole_mm == 0 or number.mm < WIDER * hole_mm or t.text[number.start - 1] != "Ø":
-        return False
     before = t.text[: number.start].rstrip("Ø ").upper()
+    several = before.endswith(_ON) and r.count is not None and r.count > 1  # 4 fori Ø7 su Ø60
+    if not (r.equal or several) or r.circle is not None or hole_mm == 0 or number.mm < WIDER * hole_mm:
+        return False
+    if t.text[number.start - 1] != "Ø":
+        return False
     start = number.start - 1
     t.move(number.end)
     _set(r, number)
-    if not before.endswith(_ON):
-        sentence = f"Ø{number.text} behind equally spaced holes is read as the diameter of their circle."
+    if not (r.equal and before.endswith(_ON)):
+        sentence = f"Ø{number.text} behind the holes is read as the diameter of their circle."
         r.ask("CALLOUT-CIRCLE-DOUBTFUL", sentence, start, number.end, "Write BC or PCD with it.", f"circle {number.text}")
     return True
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from holesched.callouts.draft import PROCESSES, Reading
+from holesched.callouts.depths import pilot_depth
+from holesched.callouts.draft import PROCESSES, Draft, Reading
 from holesched.callouts.drawing_notes import note_end
+from holesched.callouts.model import Depth, Kind, Tolerance
 from holesched.callouts.sizes import deviation
 from holesched.callouts.tokens import Number
 from holesched.units import MM_PER_INCH
@@ -15,6 +17,11 @@ NARROWEST_DRILL = 0.6
 """Of a thread's diameter: a hole below is drilled for no thread. Common practice, no source."""
 
 
+MOST_DRILLED = 2.0
+"""Of a thread's depth: the hole drilled for it is seldom deeper. Common practice, no source."""
+LIMITS_WITHIN = 0.05
+"""Of its size: so near a limit of size lies. Common practice, no source."""
+_BETWEEN_LIMITS = re.compile(r" ?(?:/|-|\.\.\.?|TO) ?")
 _BEHIND = (
     "filler",
     "equal",
@@ -222,6 +229,8 @@ def bracket(r: Reading) -> bool:
         t.consume(")")
         return True
     number = t.number_at(t.position)
+    if draft is not None and number is not None and (_limits(r, draft) or _drilled(r, draft, number, start)):
+        return True
     if number is None or not t.check(")", t.skip_blanks(number.end)):
         return True
     t.move(t.skip_blanks(number.end) + 1)
@@ -230,11 +239,48 @@ def bracket(r: Reading) -> bool:
     if draft.thread is not None and draft.depth is None and number.text in ("21", "22", "23"):
         draft.thread = replace(draft.thread, gauging=number.text)
         return True
+    length_mm = draft.thread.length_mm if draft.thread is not None and draft.depth is None else None
+    if length_mm is not None and number.mm > length_mm:
+        draft.depth = Depth(length_mm)  # M8x16 (20)
+        r.touch(draft, "depth")
     if draft.thread is not None and draft.last == "thread" and number.text.isdigit() and r.count is None:
         sentence = f"({number.text}) behind the thread is read as the number of holes."
         r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, t.end_of_last, f"Write {number.text}X.", f"{number.text} holes")
         return _counted(r, int(number.text), start)
     _equivalent(r, number, start)
+    return True
+
+
+def _limits(r: Reading, draft: Draft) -> bool:
+    """Ø10 H7 (10.015/10.000): the limits of the size before, whose zone is written too."""
+    t = r.tokens
+    zone, have_mm = (draft.tolerance.zone, draft.tolerance.low_mm) if draft.tolerance is not None else (None, None)
+    if draft.diameter is None or draft.last != "size" or have_mm is not None:
+        return False
+    first = t.number_at(t.position)
+    dash = _BETWEEN_LIMITS.match(t.text, first.end) if first is not None else None
+    second = t.number_at(dash.end()) if dash is not None else None
+    if first is None or second is None or "." not in first.text + second.text:
+        return False
+    if any(abs(each.mm / draft.diameter.mm - 1) > LIMITS_WITHIN for each in (first, second)):
+        return False
+    t.move(second.end)
+    low, high = sorted((first.mm, second.mm))
+    draft.tolerance = Tolerance(zone, low, high)
+    t.consume(")")
+    r.touch(draft, "size")
+    return True
+
+
+def _drilled(r: Reading, draft: Draft, number: Number, start: int) -> bool:
+    """M8 ↧16 (6.8 ↧20): the drill of the thread before."""
+    t = r.tokens
+    behind = t.skip_blanks(number.end)
+    deep = t.sign(behind) == "↧" or (t.check("x", behind) is not None and t.number_at(t.skip_blanks(behind + 1)) is not None)
+    nominal_mm = draft.thread.nominal.mm if draft.thread is not None else 0.0
+    if not deep or draft.depth is None or not NARROWEST_DRILL * nominal_mm < number.mm < nominal_mm:
+        return False
+    r.begin(start, Kind.DRILL)
     return True
 
 
@@ -245,6 +291,12 @@ def _equivalent(r: Reading, number: Number, start: int) -> None:
     if draft is None:
         return
     depth_mm = draft.depth.mm if draft.depth is not None and draft.last == "depth" else None
+    if draft.thread is not None and depth_mm is not None and depth_mm < number.mm <= MOST_DRILLED * depth_mm:
+        sentence = f"({number.text}) behind the thread's depth is read as the depth of the drilled hole."
+        both = f"thread {depth_mm:g}, drilled {number.text}"
+        r.ask("CALLOUT-DEPTH-DOUBTFUL", sentence, start, t.end_of_last, f"Write DRILL DEPTH {number.text}.", both)
+        pilot_depth(r, Depth(number.mm), start)
+        return
     length_mm = depth_mm if depth_mm is not None else draft.diameter.mm if draft.diameter is not None else None
     if length_mm is not None:
         places = len(number.text.partition(".")[2])

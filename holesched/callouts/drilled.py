@@ -12,7 +12,23 @@ from holesched.callouts.words import Word, spelling
 from holesched.notes import COMMON_PRACTICE, Cite, Severity, Standing
 
 HOLES = frozenset(
-    ("HOLE", "BOHRUNG", "LOCH", "TROU", "AGUJERO", "TALADRO", "FORO", "FURO", "HAL", "OTWOR", "OTBEPCTИE", "OTB", "穴", "孔")
+    (
+        "HOLE",
+        "BOHRUNG",
+        "BOHR",
+        "LOCH",
+        "TROU",
+        "AGUJERO",
+        "TALADRO",
+        "FORO",
+        "FURO",
+        "HAL",
+        "OTWOR",
+        "OTBEPCTИE",
+        "OTB",
+        "穴",
+        "孔",
+    )
 )
 """Words for a hole, as the table of words spells them: behind a thread with its depth, the hole drilled for it."""
 SHORT_FORM = Cite("DIN 6780; ISO 15786", place="thread length / depth of the drilled hole", standing=Standing.FROM_MEMORY)

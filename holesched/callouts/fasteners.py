@@ -62,7 +62,9 @@ def _by_size(r: Reading, start: int) -> bool:
     """1/4 CLEARANCE, #10 SHCS CBORE: a screw by its size alone, and the words behind it."""
     t = r.tokens
     draft = r.current
-    if t.thread() is not None or (draft is not None and not r.fresh and not (draft.unsized and draft.kind in HEAD_KINDS)):
+    waits = draft is None or r.fresh or (draft.unsized and draft.kind in HEAD_KINDS)
+    bracketed = t.text[:start].rstrip()[-1:] == "("
+    if t.thread() is not None or not (waits or bracketed):
         return False
     screw = screw_at(t, start) if t.sign() == "#" or "/" in t.text[start : start + 6] else None
     if screw is None or screw.size_at != start or not (screw.clear or screw.named or screw.fit):
@@ -261,6 +263,10 @@ def _without_size(r: Reading, start: int) -> bool:
         raise t.fail(problem, draft.start, behind.end, hint, "THREAD-OR-CLEARANCE")
     if behind is not None and behind.meaning == "press nut":
         return False
+    if word.meaning != "for" and draft is not None and draft.thread is not None:  # 2BA CLEAR
+        problem = f"{draft.thread_text} {word.text}: a tapped hole, or the clearance hole of a screw?"
+        hint = f"Write TAP {draft.thread_text}, or the diameter of the clearance hole."
+        raise t.fail(problem, draft.start, word.end, hint, "THREAD-OR-CLEARANCE")
     t.move(word.end)
     if word.meaning != "for" and (draft is None or draft.unsized):
         hint = "Write CLEARANCE FOR M8, or the diameter."

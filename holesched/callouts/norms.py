@@ -27,6 +27,11 @@ _OTHER_FORMS = {
 (from memory). E is for steel structures, 75 or 60 degrees; R to U are for hexagon heads."""
 _HEXAGON = re.compile(r"(?:PER )?DIN 974-2")
 """Openings for hexagon heads: as wide as the spanner needs."""
+_PARTS = re.compile(
+    r"(?:DIN|ISO|EN|UNI) (?:1|7|1481|6325|7343|7344|7346|913|914|915|916|2338|2339|8733|8734|8735|8748|8750|8751|8752|13337"
+    r"|4026|4027|4028|4029|6364|6873|5923|5925|5927|5929)(?![0-9])"
+)
+"""Pins and set screws: their standards ask nothing of a hole that has its size or thread (from memory)."""
 _ROW = re.compile(r",? ?(?i:REIHE|ROW|R) ?(?P<row>[1-6])(?![0-9.])")
 _OPENINGS = (
     (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
@@ -54,6 +59,9 @@ def standard(r: Reading, start: int) -> bool:
         hint = "Write the diameter, and the depth or SF; DIN 974-1 is for cylinder heads."
         raise t.fail(problem, start, norm.end(), hint, "FASTENER-UNKNOWN")
     _row_one(r, text, start)
+    if _PARTS.search(text) and r.current is not None:
+        r.remarks.append(text)
+        return True
     opening = next(((kind, head) for pattern, kind, head in _OPENINGS if pattern.match(text)), None)
     if opening is not None and _opening(r, *opening, start):
         return True

@@ -99,7 +99,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (sides.side, "", ("far", "near", "both")),
     (phrases.leaving, "", ("leaving",)),
     (sizes.size, "a9Ø#", ()),
-    (phrases.filler, "&+:-", ("filler", "places", *HEADS, "diameter", "full thread", "spot")),
+    (phrases.filler, "&+:-'", ("filler", "places", *HEADS, "diameter", "full thread", "spot")),
     (stray.stray_number, "9", ()),
 )
 """The rules in the order in which they are tried: what each may begin with, and the meanings of the words it begins with.
@@ -271,7 +271,8 @@ def _finished(r: Reading) -> Callout:
     drafts = r.drafts
     if not drafts:
         first = r.unknown[0] if r.unknown else (0, len(r.tokens.text))
-        raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first)
+        hint = r.notes[0].suggestion if r.notes else ""
+        raise r.tokens.fail("no hole can be read here: expected a diameter, a thread or a process", *first, hint)
     fasteners.share_fastener(r)
     whole.ask_about_the_whole(r)
     threadcalls.ask_about_insert(r)

@@ -7,6 +7,7 @@ import re
 from holesched.callouts.depths import before_chamfer
 from holesched.callouts.draft import HOLE_KINDS, SIDES, Reading
 from holesched.callouts.model import WALLS_WRITTEN, Depth, Kind
+from holesched.callouts.pins import what_goes_in
 from holesched.callouts.processes import size_follows
 from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
@@ -24,6 +25,11 @@ NO_HOLES = {
         "HOLE-NOT-ROUND",
         "a square or hexagon hole: drills, taps and reamers make none, so it is not planned here",
         "Plan it apart, broached or eroded; write Ø if the hole is round.",
+    ),
+    "tapered": (
+        "HOLE-TAPERED",
+        "a hole for a taper pin is reamed tapered, mostly at assembly; it is not planned here",
+        "Plan it apart; write Ø and depth for the hole that is drilled before.",
     ),
     "angled": (
         "HOLE-ANGLED",
@@ -187,7 +193,7 @@ def remark(r: Reading) -> bool:
         t.words("far", "near", "both")
         r.remarks.append(t.text[start : t.end_of_last].strip().rstrip("."))
     elif word.meaning in ("use", *WRITTEN_FITS):
-        uses.append(f"{text} {same}" if (same := _same_size(r)) else text)
+        uses.append(f"{text} {size}" if (size := what_goes_in(r, text)) else text)
     elif word.meaning in WALLS:
         if WALLS[word.meaning] not in r.remarks:
             r.remarks.append(WALLS[word.meaning])
@@ -201,18 +207,6 @@ def remark(r: Reading) -> bool:
     if draft is not None:
         r.touch(draft)
     return True
-
-
-def _same_size(r: Reading) -> str:
-    """Ø6 H7 for DOWEL Ø6: the size of what goes in, if it is the hole's, consumed."""
-    t = r.tokens
-    draft = r.current
-    number = t.number_at(t.skip_blanks(t.position + 1)) if t.sign() == "Ø" else None
-    if number is None or draft is None or draft.diameter is None or draft.diameter.mm != number.mm or r.fresh:
-        return ""
-    shown = t.text[t.position : number.end]
-    t.move(number.end)
-    return shown
 
 
 def _press_nut(r: Reading, text: str, uses: list[str]) -> None:
@@ -282,6 +276,9 @@ def filler(r: Reading) -> bool:
     if word is not None:
         return _filler_word(r, word)
     sign = t.sign()
+    if sign == "'" and t.text[t.position - 1 : t.position].isalpha():
+        t.move(t.position + 1)  # THRO'
+        return True
     if sign in ("+", "-") and not r.drafts and t.number_at(t.position + 1) is not None:
         problem = f"a {sign} before the first number: which sign was it?"
         raise t.fail(problem, t.position, t.position + 1, "Write Ø, or the number of holes with X.", "CALLOUT-SIGN-DOUBTFUL")

@@ -10,6 +10,8 @@ from holesched.callouts.words import spelling
 from holesched.standards import threads
 from holesched.standards.threads.base import ThreadCall
 
+_COARSE, _FINE = ("COARSE", "GROB"), ("FINE", "FEIN", "FIN", "FINO")
+
 
 def pitch(r: Reading) -> bool:
     """PITCH number, behind a metric thread: M10 pas de 1; another one than the thread's own is refused."""
@@ -41,7 +43,7 @@ def pitch_in_words(r: Reading) -> bool:
     if word is None:
         return False
     of_threads = word.meaning in ("coarse pitch", "fine pitch")
-    if not of_threads and spelling(word.text) not in ("COARSE", "FINE"):
+    if not of_threads and spelling(word.text) not in (*_COARSE, *_FINE):
         return False
     draft = r.current
     before = draft.thread if draft is not None and (of_threads or draft.last == "thread") else None
@@ -51,7 +53,7 @@ def pitch_in_words(r: Reading) -> bool:
     call = before or (behind[0] if behind is not None else None)
     if call is None or (before is None and not of_threads):
         return False
-    fine = word.meaning == "fine pitch" or spelling(word.text) == "FINE"
+    fine = word.meaning == "fine pitch" or spelling(word.text) in _FINE
     if fine and call.pitch_mm is None and call.tpi is None:
         problem = f"{call.nominal.label} with a fine pitch: which one?"
         raise t.fail(problem, word.start, word.end, "Write the pitch, as M8x1.", "THREAD-PITCH-MISSING")

@@ -124,6 +124,8 @@ def _wider_follows(r: Reading, hole_mm: float) -> bool:
     t = r.tokens
     number = t.number_at(t.position)
     at = t.skip_blanks(number.end) if number is not None else t.position
+    if number is not None and number.mm > hole_mm and t.check("x", at) is not None:  # 5.5 CBORE 10 x 5.7
+        return t.number_at(t.skip_blanks(at + 1)) is not None
     if number is not None:  # 皿モミ 90° φ11
         at = t.skip_blanks(at + 1) if t.sign(at) == "°" else len(t.text)
     wider = t.number_at(t.skip_blanks(at + 1)) if t.sign(at) == "Ø" else None
@@ -197,6 +199,9 @@ def _drill_depth(r: Reading, word: Word, start: int) -> bool:
     if limit_before(r, word, start) or bound(r, word, start):
         return True
     t.move(word.end)
+    length_mm = draft.thread.length_mm if draft is not None and draft.thread is not None and draft.last == "thread" else None
+    if draft is not None and draft.depth is None and length_mm is not None:
+        draft.depth = Depth(length_mm)  # M8 x 25 MIN
     if draft is not None and draft.depth is not None and draft.depth.mm is not None:
         old = draft.depth
         least, most = old.least or word.meaning == "min", old.most or word.meaning == "max"

@@ -31,9 +31,9 @@ FITS = {
 }
 WRITTEN_FITS = ("close fit", "medium fit", "loose fit")
 NORMS = (
-    (re.compile(r"ISO 4762|DIN(?: EN)?(?: ISO)? (?:4762|912)(?![0-9])"), "SHCS"),
+    (re.compile(r"ISO 4762|DIN(?: EN)?(?: ISO)? (?:4762|912)(?![0-9])|UNI 5931|GB/T 70\.1"), "SHCS"),
     (re.compile(r"DIN (?:7984|6912)(?![0-9])"), "LHCS"),
-    (re.compile(r"ISO 10642|DIN(?: EN)?(?: ISO)? (?:10642|7991)(?![0-9])"), "FHCS"),
+    (re.compile(r"ISO 10642|DIN(?: EN)?(?: ISO)? (?:10642|7991)(?![0-9])|UNI 5933|GB/T 70\.3"), "FHCS"),
     (re.compile(r"ISO (?:2009|7046)|DIN(?: EN)?(?: ISO)? (?:2009|7046|963|965)(?![0-9])"), "FHMS"),
     (re.compile(r"ISO (?:4014|4017)|DIN(?: EN)?(?: ISO)? (?:4014|4017|931|933)(?![0-9])"), "HEX HEAD"),
     (re.compile(r"ISO 7380"), "BHCS"),

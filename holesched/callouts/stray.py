@@ -26,6 +26,13 @@ def stray_number(r: Reading) -> bool:
     draft = r.current
     if draft is not None and not r.fresh and (_depth(r, draft, number) or _angle(r, draft, number)):
         return True
+    if (
+        draft is not None
+        and draft.last == "thread"
+        and t.skip_blanks(number.end) >= len(t.text)
+        and _depth(r, draft, number)
+    ):
+        return True  # M6, 12
     if draft is not None and draft.depth is not None and t.text[:start].rstrip()[-1:] == "/":
         problem = f"{draft.depth.mm or 0:g}/{number.text}: two depths for one step"
         raise t.fail(problem, start, number.end, "Write DRILL and its depth for the drilled hole.", "DEPTH-TWICE")

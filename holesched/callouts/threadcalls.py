@@ -269,7 +269,9 @@ def _insert_length(r: Reading, draft: Draft, *, bare: bool, long: bool) -> bool:
     factor = t.consume("diameters")
     if factor is not None and call is not None:
         draft.insert_diameters = float(factor["factor"])
-        t.words("depth")
+        word = t.word()
+        if word is not None and t.number_at(t.skip_blanks(word.end)) is None:  # 1.5D 深15: the depth of the hole
+            t.words("depth")
         return True
     x = t.check("x")
     number = t.number_at(t.skip_blanks(x.end()) if x is not None else t.position)

@@ -53,7 +53,8 @@ PATTERNS = {
         "tags": r"(?P<letters>[A-Z]{1,3})(?P<first>[0-9]{1,3}) ?(?:-|\.\.|TO|THRU) ?"
         r"(?P=letters)(?P<last>[0-9]{1,3})(?=[ :])",
         "norm": r"J1926(?:[/-]1)?(?![0-9])|"
-        r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS)[ -](?:EN |ISO |B |J |J){0,2}[0-9][0-9./-]*"
+        r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS|UNI|GB/T)[ -]"
+        r"(?:EN |ISO |B |J |J){0,2}[0-9][0-9./-]*"
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
         "diameters": r"[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?:IA)?(?![A-Za-z0-9])",
         "chamfer c": rf"C(?={_NUMBER}(?![0-9A-Za-z-]))",

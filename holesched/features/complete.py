@@ -36,7 +36,7 @@ def complete_callout(callout: Callout, thickness_mm: float | None = None) -> tup
     """The hole a callout asks for, and what was assumed or must be asked; no hole when a size or depth is missing."""
     work = Completion(callout, thickness_mm)
     work.pilot_depth = next((e.depth for e in callout.elements if is_open_pilot(e, callout)), None)
-    for element in callout.elements:
+    for element in _chamfers_behind(callout.elements):
         feature = _feature(work, element)
         if feature is not None:
             work.features.append(feature)
@@ -45,6 +45,12 @@ def complete_callout(callout: Callout, thickness_mm: float | None = None) -> tup
     seats(work)
     _watch(work)
     return Hole(tuple(work.features), callout.text, callout.circle, callout.remarks, callout.coating), tuple(work.notes)
+
+
+def _chamfers_behind(elements: tuple[Element, ...]) -> tuple[Element, ...]:
+    """CHAM 1x45°, M8 ↧16: a chamfer written first stands behind the hole that it is as wide as."""
+    first = next((at for at, element in enumerate(elements) if element.chamfer_mm is None), 0)
+    return (elements[first], *elements[:first], *elements[first + 1 :]) if first else elements
 
 
 NO_FEATURE = frozenset(

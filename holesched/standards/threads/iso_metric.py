@@ -42,7 +42,7 @@ _DESIGNATION = rf"""
         (?:\s?[xX]\s?(?!{_DEPTH})(?P<length>{_NUMBER})(?![.,]?\d)(?!{_COUNT}))?
       | \s?-\s?(?P<dash_pitch>\d+[.,]\d+|[1-8](?=\s?-\s?[3-9][GH]))(?![.,]?\d|[A-Za-z])
       | \s(?P<space_pitch>\d+[.,]\d+)(?=\s[3-9][GH]\b)
-      | \s?-?\s?P\s?=?\s?(?P<named_pitch>[0-6][.,]\d+|[1-6])(?![.,]?\d|[A-Za-z])
+      | \s?[xX-]?\s?P\s?=?\s?(?P<named_pitch>[0-6][.,]\d+|[1-6])(?![.,]?\d|[A-Za-z])
     )?
     (?P<left_first>(?:\s?-\s?|\s)?LH\b)?
     (?:(?:\s?-\s?|\s)(?P<class>[3-9][GHefgh](?:[3-9][GHefgh])?)(?:/[3-9][efgh](?:[3-9][efgh])?)?(?!(?!LH\b)[A-Za-z0-9]))?
