@@ -167,7 +167,7 @@ def _explain(options: argparse.Namespace) -> int:
     from holesched.pipeline import compare, compare_step_drill, explain
     from holesched.reports.compared import compared
     from holesched.reports.compared_step_drill import step_drill_compared
-    from holesched.reports.explained import explained
+    from holesched.reports.explained import asked, explained
 
     job = explain(options.callout.replace("\\n", "\n"), shop, reading)
     if options.compare:
@@ -176,6 +176,8 @@ def _explain(options: argparse.Namespace) -> int:
             print(compared(job, ways, shop))
         if step_drill is not None:
             print(("\n" if ways else "") + step_drill_compared(job, step_drill, shop))
+        if questions := asked(job):
+            print(questions)
     else:
         print(explained(job))
     return OPEN if any(note.is_question for note in job.notes) else RESOLVED

@@ -88,13 +88,20 @@ def summary(job: JobPlan) -> str:
         f" + {rows.set_aside} set aside",
         f"  holes     {holes.read} read = {holes.planned} planned + {holes.in_question} in question",
         f"  tools     {len(job.loading)}",
-        f"  time      {job.time.total_min:.1f} min a part",
+        f"  time      {_time(job)}",
         f"  questions {len(questions)}",
     ]
     lines += [
         f"    {place or job.source}: {_said(note.message, note, job.unit).splitlines()[0]}" for note, place in questions
     ]
     return plain("\n".join(lines))
+
+
+def _time(job: JobPlan) -> str:
+    """Minutes a part; where a step has no depth, and so no time, what is known of them."""
+    total = f"{job.time.total_min:.1f} min a part"
+    whole = all(cut.time_min > 0 for hole in job.holes for cut in hole.cuts)
+    return total if whole else f"more than {total}: not every depth is known"
 
 
 def plain(text: str) -> str:

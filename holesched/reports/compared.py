@@ -39,7 +39,7 @@ def compared(job: JobPlan, found: Sequence[CutAlternative], shop: Shop) -> str:
 
 def _lines(job: JobPlan, found: Sequence[CutAlternative], shop: Shop) -> Iterator[str]:
     if not found:
-        yield "There is no planned thread to compare; 'explain' without --compare says what is open."
+        yield "There is no planned thread to compare."
         return
     ways = [_way(each.choice.process, each.choice.chosen, each.cut_plan) for each in found if each.cut_plan is not None]
     resolved = ways[0].plan.plan.resolved
@@ -88,8 +88,8 @@ def _rows(shop: Shop) -> tuple[tuple[str, Callable[[_Way], str]], ...]:
         ("coolant", lambda way: way.thread.coolant),
         ("torque", _torque),
         ("risk", _risk),
-        ("time, thread", lambda way: _seconds(sum(cut.time_min for cut in _threads(way)))),
-        ("time, hole", lambda way: _seconds(sum(cut.time_min for cut in way.plan.cuts))),
+        ("time, thread", lambda way: _seconds(_threads(way))),
+        ("time, hole", lambda way: _seconds(way.plan.cuts)),
         ("holes a tool", _life),
     )
     return (*rows, ("tool cost a hole", lambda way: _cost(way, shop))) if shop.prices else rows
@@ -154,9 +154,11 @@ def _risk(way: _Way) -> str:
     return f"{risk.index:.2f} of what breaks the tap: {risk.band}"
 
 
-def _seconds(minutes: float) -> str:
-    if minutes <= 0:
+def _seconds(cuts: Sequence[CutStep]) -> str:
+    """The time of all, which is unknown where that of one is."""
+    if any(cut.time_min <= 0 for cut in cuts):
         return "unknown: no depth"
+    minutes = sum(cut.time_min for cut in cuts)
     return f"{60 * minutes:.1f} s" if minutes < 2 else f"{minutes:.1f} min"
 
 

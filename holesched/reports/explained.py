@@ -51,8 +51,7 @@ def _lines(job: JobPlan, show: Show) -> Iterator[str]:
     yield from _notes("assumed by a standard (to be initialled)", job.notes, Severity.ASSUMED, show)
     yield from _notes("watch", job.notes, Severity.WATCH, show)
     yield from _notes("for the record", job.notes, Severity.TOLD, show)
-    yield from _notes("open: planned meanwhile, on hold", job.notes, Severity.ASK, show)
-    yield from _notes("open: not planned", job.notes, Severity.REFUSED, show)
+    yield from _asked(job, show)
     if job.gauges:
         yield "\ngauges"
         for need in job.gauges:
@@ -63,6 +62,16 @@ def _lines(job: JobPlan, show: Show) -> Iterator[str]:
                 yield f"      its own limits {_span(*gauge.tolerance_mm, show, 4)}{worn}"
             if gauge.how:
                 yield f"      {show.running(gauge.how)}"
+
+
+def asked(job: JobPlan) -> str:
+    """What the drawing's owner is asked, in full; empty where nothing is open."""
+    return "\n".join(_asked(job, naming_tools(shown_for(job), job)))
+
+
+def _asked(job: JobPlan, show: Show) -> Iterator[str]:
+    yield from _notes("open: planned meanwhile, on hold", job.notes, Severity.ASK, show)
+    yield from _notes("open: not planned", job.notes, Severity.REFUSED, show)
 
 
 def _hole(hole: PlannedHole, material: Material | None, show: Show) -> Iterator[str]:

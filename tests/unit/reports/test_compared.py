@@ -58,6 +58,25 @@ def test_times_are_those_of_the_plan() -> None:
     assert row(shown, "time, hole")[0] == f"{60 * sum(cut.time_min for cut in cuts):.1f} s"
 
 
+def test_an_unknown_time_makes_the_whole_unknown() -> None:
+    """Without a thickness only the spot has a depth; its seconds alone would make a tap look quicker than it is."""
+    job = explain("M8 THRU", Shop(), ReadOptions(None, "C45"))
+    shown = compared(job, compare(job, Shop()), Shop())
+    assert any(cut.time_min > 0 for hole in job.holes for cut in hole.cuts)
+    for label in ("time, thread", "time, hole"):
+        assert set(row(shown, label)) <= {"unknown: no depth", ""}
+
+
+@pytest.mark.parametrize("callout", ["M8 THRU, Ø6 H7 THRU", "M8 ↧20 BOTH SIDES", "Ø6.6 THRU ⌴ Ø11", "M8 ↧16"])
+def test_the_command_says_why_it_is_open(callout: str, capsys: pytest.CaptureFixture[str]) -> None:
+    status = main(["explain", callout, "--material", "C45", "--thickness", "30", "--compare"])
+    shown = capsys.readouterr().out
+    job = explain(callout, Shop(), ReadOptions(None, "C45", 30.0))
+    questions = [note.code for note in job.notes if note.is_question]
+    assert (status == 3) == bool(questions) == ("\nopen: " in shown)
+    assert all(f"[{code}" in shown for code in questions)
+
+
 def test_what_is_not_possible_says_why() -> None:
     shown = text("M8x1.25-6H THRU", "EN-GJL-250")
     assert "forming tap: not possible: " in shown
