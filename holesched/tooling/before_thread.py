@@ -13,7 +13,7 @@ from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.by_engagement import by_engagement
 from holesched.tooling.case import HoleCase
-from holesched.tooling.cutters import AUTO, Grade, graded
+from holesched.tooling.cutters import AUTO, Grade, graded, may_be_carbide
 from holesched.tooling.drilling import not_standard, standard_size
 from holesched.tooling.model import TapDrillFit
 from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
@@ -121,7 +121,7 @@ def _kept_inside(
 def _grades(geometry: ThreadGeometry, setting: Setting) -> Iterator[Grade]:
     """What the drill is made of, then carbide where another does not cut near enough to its size."""
     yield setting.grade
-    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
+    if setting.grade.material != "carbide" and may_be_carbide(setting.case, setting.shop, setting.book):
         because = "only a carbide drill cuts near enough to its size for these limits"
         reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", geometry.cites)
         yield graded("carbide", reason, setting.case, setting.book)
@@ -170,5 +170,5 @@ def _close(geometry: ThreadGeometry, size: Size, grade: Grade, fit: TapDrillFit,
         f"{geometry.spec.designation}: drill {size.named} may cut up to {worst_mm:.3f} mm, over the largest hole "
         f"{fit.window_mm[1]:.3f} mm. Check the first hole with a pin."
     )
-    other = "ream or bore the hole" if grade.material == "carbide" else "one of carbide"
+    other = "ream or bore the hole" if grade.material == "carbide" else "one of carbide on a stiff machine"
     return (Note("TAP-DRILL-CLOSE", Severity.WATCH, message, f"Use a new, evenly ground drill, or {other}."),)

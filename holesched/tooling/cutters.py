@@ -80,6 +80,14 @@ def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
     return graded(material, reason, case, book)
 
 
+def may_be_carbide(case: HoleCase, shop: Shop, book: RuleBook) -> bool:
+    """Whether a drill of carbide may be taken where one of another material does not do: no rule strikes it, and the shop
+    asks for none."""
+    return (
+        shop.preferences.drill_material == AUTO and "carbide" in decide("drill material", case, frozenset(), book).possible
+    )
+
+
 def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Grade:
     """A drill material with the treatment the rules give it."""
     treatment = decide("drill treatment", case, frozenset((material,)), book)

@@ -9,7 +9,7 @@ from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
-from holesched.tooling.cutters import AUTO, countersink, end_mill, flat_cutter, graded, sold_size
+from holesched.tooling.cutters import countersink, end_mill, flat_cutter, graded, may_be_carbide, sold_size
 from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.hole_bottom import finished_flat
@@ -84,7 +84,7 @@ def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
 def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Planned:
     """The drill whose hole stays inside the limits; HSS-Co first, carbide when only that cuts near enough to size."""
     grades = [setting.grade]
-    if setting.shop.preferences.drill_material == AUTO and setting.grade.material != "carbide":
+    if setting.grade.material != "carbide" and may_be_carbide(setting.case, setting.shop, setting.book):
         because = "only a carbide drill cuts near enough to its size for these limits"
         reason = Reason("drill material: carbide", because, "DRILL-CUTS-TO-SIZE", step.cites)
         grades.append(graded("carbide", reason, setting.case, setting.book))

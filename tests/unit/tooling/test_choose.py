@@ -818,7 +818,7 @@ def test_work_without_a_thread_in_a_hardened_part_is_asked_about_as_a_thread_is(
 @pytest.mark.parametrize(
     ("callout", "drilled_in", "suggestion"),
     [
-        ("M6-4H THRU", "HSS-Co", "Use a new, evenly ground drill, or one of carbide."),
+        ("M6-4H THRU", "HSS-Co", "Use a new, evenly ground drill, or one of carbide on a stiff machine."),
         ("5/8-18 UNJF-3B THRU", "carbide", "Use a new, evenly ground drill, or ream or bore the hole."),
     ],
 )

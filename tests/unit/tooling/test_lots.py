@@ -4,9 +4,10 @@ tests/published/trade_facts.csv."""
 from __future__ import annotations
 
 import pytest
-from tooling_samples import hole, material, one, tap
+from tooling_samples import Kind, hole, material, one, size, step, tap
 
-from holesched.shop.model import Preferences, Shop
+from holesched.shop.model import Machine, Preferences, Shop
+from holesched.standards.sizes import Limits
 from holesched.tooling.choose import plan_tools
 from holesched.tooling.model import StepKind, ToolPlan
 
@@ -44,3 +45,39 @@ def test_a_lot_in_titanium_is_drilled_in_carbide(lot: int, made_of: str) -> None
     drill = one(made, StepKind.DRILL)
     assert drill.tool.material == made_of
     assert ("D25" in {reason.rule for reason in drill.reasons}) == (made_of == "carbide")
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "machine", "made_of"),
+    [
+        ("Ti-6Al-4V", Machine(coolant="hand"), "HSS-Co"),
+        ("Ti-6Al-4V", Machine(rigid_tapping=False), "HSS-Co"),
+        ("C45", Machine(coolant="none"), "HSS-Co"),
+        ("C45", Machine(rigid_tapping=False), "HSS-Co"),
+        ("N06625", Machine(coolant="hand"), "HSS-Co"),
+        ("EN AW-6082", Machine(coolant="hand"), "HSS-Co"),
+        ("CuZn39Pb3", Machine(coolant="hand"), "carbide"),  # cut dry anyway
+        ("EN-GJL-250", Machine(coolant="hand", rigid_tapping=False), "carbide"),
+        ("GRP", Machine(coolant="none", rigid_tapping=False), "carbide"),
+        ("hardened-45-55", Machine(coolant="hand", rigid_tapping=False), "carbide"),
+        ("C45", Machine(), "carbide"),
+        ("Ti-6Al-4V", Machine(), "carbide"),
+    ],
+)
+def test_no_carbide_drill_without_steady_coolant_or_on_a_slack_machine(
+    workpiece: str, machine: Machine, made_of: str
+) -> None:
+    """Common practice, no source: but for iron, glass and hard work, where steel does not last or dry is usual."""
+    made = plan_tools(hole(tap("M8x1.25-6H", 12)), material(workpiece), Shop(machine), lot=5000)
+    assert {step.tool.material for step in made.steps if step.kind is StepKind.DRILL} == {made_of}
+
+
+def test_where_carbide_may_not_drill_a_close_hole_is_reamed() -> None:
+    """No steel drill holds 0.05 mm; a carbide one does (drill_oversize.csv)."""
+    close = step(Kind.DRILL, size(10), 12, limits=Limits(10, 10.05))
+    finished = {
+        machine.coolant: plan_tools(hole(close), material("C45"), Shop(machine)).steps[-1].tool
+        for machine in (Machine(), Machine(coolant="hand"))
+    }
+    assert (finished["flood"].kind, finished["flood"].material) == (StepKind.DRILL, "carbide")
+    assert finished["hand"].kind is StepKind.REAM
