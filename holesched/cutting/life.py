@@ -6,8 +6,8 @@ from math import floor, log10
 
 from holesched.cutting import formulas
 from holesched.cutting.geometry import Cut
-from holesched.cutting.lookup import life_factor, life_holes
-from holesched.cutting.speeds import HARD_COATINGS, drill_column, operation
+from holesched.cutting.lookup import life_factor, life_holes, tap_surface
+from holesched.cutting.speeds import drill_column, operation
 from holesched.notes import Reason
 from holesched.standards.materials import Material
 from holesched.tables import cite_of
@@ -30,6 +30,7 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
         factors.append((gain, "runs slower than advised"))
     if cut.is_tap:
         band = life_holes(material.subgroup, "forming" if cut.step.tool.flute_form == "forming" else "tap")
+        factors += _of_surface(cut, material)
         factors += [(row.speed, row.because) for row in map(life_factor, _tap_factors(cut))]
     else:
         band = life_holes(material.subgroup, "carbide" if column == "carbide" else "hss")
@@ -47,10 +48,17 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
     return (low, high), reason
 
 
+def _of_surface(cut: Cut, material: Material) -> list[tuple[float, str]]:
+    """What its treatment takes from a tap's holes."""
+    tool = cut.step.tool
+    if tool.material == "carbide" or tool.flute_form == "forming":
+        return []
+    surface = tap_surface(tool.treatment, material.subgroup)
+    return [(surface.life, surface.because)] if surface.life != 1 else []
+
+
 def _tap_factors(cut: Cut) -> list[str]:
-    tool, names = cut.step.tool, []
-    if tool.treatment not in HARD_COATINGS and tool.material != "carbide" and tool.flute_form != "forming":
-        names.append("uncoated")
+    names = []
     if cut.is_blind:
         names.append("blind")
     if cut.depth_ratio is not None and cut.depth_ratio > 2:

@@ -92,6 +92,27 @@ def tap_load(name: str) -> tuple[float, str]:
     return float(row["value"]), row["because"]
 
 
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """What a tap's treatment makes of it: the column of the tapping speeds, whether to start "low" or "high" in its range
+    ("" as that table says), the factor on its holes, and why."""
+
+    runs_as: str
+    start: str
+    life: float
+    because: str
+
+
+@cache
+def tap_surface(treatment: str, subgroup: str) -> Surface:
+    """How a treatment does in a sub-group, of a tap of high-speed steel that cuts; one without a row as an uncoated tap."""
+    for row in table("cutting_tap_treatments.csv").rows:
+        named, where = row["treatment"].split("|"), row["subgroups"].split("|")
+        if (treatment in named or named == [""]) and (subgroup in where or where == [""]):
+            return Surface(row["runs_as"], row["start"], float(row["life"]), row["because"])
+    raise KeyError(treatment)
+
+
 @cache
 def life_factor(name: str) -> Factor:
     """A named correction of holes per tap, in `speed`."""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from holesched.cutting.lookup import between, rows_by
+from holesched.cutting.lookup import between, rows_by, tap_surface
 from holesched.notes import Cite, Standing
 from holesched.tables import cite_of, table
 from holesched.tooling.model import StepKind, Tool
@@ -58,13 +58,13 @@ def drill_column(tool: Tool) -> str:
     return "HSS" if tool.material == "HSS" and tool.treatment not in HARD_COATINGS else "HSS-Co"
 
 
-def tap_column(tool: Tool) -> str:
+def tap_column(tool: Tool, subgroup: str) -> str:
     """Which column of the tapping speeds a tap belongs to: "forming", "carbide", "coated" or "plain"."""
     if tool.flute_form == "forming":
         return "forming"
     if tool.material == "carbide":
         return "carbide"
-    return "coated" if tool.treatment in HARD_COATINGS else "plain"
+    return tap_surface(tool.treatment, subgroup).runs_as
 
 
 def drill_speeds(tool: Tool, subgroup: str) -> Speeds:
@@ -74,15 +74,19 @@ def drill_speeds(tool: Tool, subgroup: str) -> Speeds:
 
 def tap_speeds(tool: Tool, subgroup: str) -> Speeds:
     """Tapping speed; where in its range to start depends on how far the tap is from the column's own (see the table)."""
-    return _tap_speeds(tap_column(tool), tool.material, subgroup)
+    column = tap_column(tool, subgroup)
+    start = tap_surface(tool.treatment, subgroup).start if column in ("coated", "plain") else ""
+    return _tap_speeds(column, start, tool.material, subgroup)
 
 
 @cache
-def _tap_speeds(column: str, material: str, subgroup: str) -> Speeds:
+def _tap_speeds(column: str, wanted: str, material: str, subgroup: str) -> Speeds:
     found = _speeds("cutting_tap_speeds.csv", column, subgroup)
     if found.stand_in:
         return found
-    if found.tool == "plain":
+    if wanted:
+        start = found.low if wanted == "low" else found.high
+    elif found.tool == "plain":
         start = found.low if material == "HSS" else found.high if material in POWDER_METAL else found.start
     elif found.tool == "coated" and material not in POWDER_METAL:
         start = found.low

@@ -124,3 +124,7 @@ def test_columns_of_tools() -> None:
     assert tap_speeds(tap(material="HSS-E-PM", treatment="steam oxide"), "P3").start == 14
     assert tap_speeds(tap(material="HSS-E", treatment="TiN"), "P3").start == 15
     assert tap_speeds(tap(material="HSS-E-PM", treatment="TiN"), "P3").start == 20
+    nitrided, brass = tap_speeds(tap(treatment="nitride"), "K1"), tap_speeds(tap(material="HSS", treatment="bright"), "N4")
+    assert (nitrided.low, nitrided.start, nitrided.high) == (20, 20, 35)
+    assert (brass.low, brass.start, brass.high) == (20, 30, 30)
+    assert tap_speeds(tap(material="HSS-E", treatment="nitride"), "P3").start == 12

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from cutting_samples import STRONG, cut, drill, step, tap, tap_step
+from cutting_samples import STRONG, cut, drill, material, step, tap, tap_step
 
 from holesched.cutting import formulas, tap_formulas
+from holesched.cutting.life import two_digits
+from holesched.cutting.lookup import life_holes
 from holesched.shop.model import Machine
 from holesched.tooling.model import StepKind
 
@@ -106,6 +108,27 @@ def test_life_of_a_coated_tap_in_steel() -> None:
     assert cut(tap_step(tap(), 6.8, through=True)).tool_life_holes == (800, 2000)
     assert cut(tap_step(tap(), 6.8)).tool_life_holes == (560, 1400)
     assert cut(tap_step(tap(treatment="bright"), 6.8, through=True)).tool_life_holes == (320, 800)
+
+
+@pytest.mark.parametrize(
+    ("treatment", "workpiece", "share"),
+    [
+        ("bright", "C45", 0.4),
+        ("bright", "CuZn39Pb3", 1),
+        ("bright", "6061", 1),
+        ("nitride", "GG25", 1),
+        ("nitride", "EN AC-43400", 1),
+        ("nitride", "C45", 0.6),
+        ("steam oxide", "S235JR", 0.7),
+        ("CrN", "6061", 1),
+    ],
+)
+def test_a_treatment_costs_holes_only_where_a_coating_is_missed(treatment: str, workpiece: str, share: float) -> None:
+    """From memory: a nitrided skin stands for a coating where the material grinds, polished bright is right in soft
+    non-ferrous material; elsewhere both wear sooner."""
+    low, high = life_holes(material(workpiece).subgroup, "tap") or (0, 0)
+    found = cut(tap_step(tap(treatment=treatment), 6.8, through=True), of=workpiece, machine=STRONG).tool_life_holes
+    assert found == (two_digits(low * share), two_digits(high * share))
 
 
 def test_a_speed_rounded_for_the_program_changes_no_life() -> None:

@@ -8,6 +8,8 @@ from random import Random
 
 import pytest
 
+from holesched.cutting.lookup import tap_surface
+from holesched.cutting.speeds import tap_speeds
 from holesched.errors import BadTable
 from holesched.notes import COMMON_PRACTICE, Standing
 from holesched.standards.materials import Material, all_materials
@@ -16,6 +18,7 @@ from holesched.tooling.before_thread import CLOSE_TO_LIMIT
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
 from holesched.tooling.hole_bottom import FLAT_FITS, TOO_THIN
+from holesched.tooling.model import StepKind, Tool
 from holesched.tooling.opening import NO_DRILL_FITS, POINT_TOO_DEEP, TOO_HEAVY
 from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
@@ -251,6 +254,26 @@ def test_an_outranked_row_is_kept_with_its_sentence() -> None:
     reason = decide("tap treatment", case_of(grey, hole="blind"), frozenset(("straight-flute",)), BOOK).reason
     assert reason.rule == "T17"
     assert any(lost.candidate == "TiCN" and "T14 asks for it" in lost.because for lost in reason.rejected)
+
+
+@pytest.mark.parametrize("workpiece", all_materials(), ids=lambda workpiece: workpiece.key)
+def test_the_treatment_that_wins_does_not_look_the_worst_on_the_sheet(workpiece: Material) -> None:
+    """Start speed times the factor on holes, of the treatments that a row asks for on the same tap: a winner that the
+    numbers call the worst of them would be taken for a mistake."""
+    for hole in ("through", "blind"):
+        for what, given, verdict in walked(case_of(workpiece, hole=hole)):
+            made = next(iter({"HSS-E-PM", "HSS-E", "HSS"} & given), "")
+            if what != "tap treatment" or not made or "forming" in given:
+                continue
+            lost = {each.candidate for each in verdict.reason.rejected if "ranks above" in each.because}
+            worth = {each: holes_a_minute(made, each, workpiece.subgroup) for each in (verdict.value, *lost)}
+            assert worth[verdict.value] > min(worth.values()) or len(set(worth.values())) == 1, worth
+
+
+def holes_a_minute(made: str, treatment: str, subgroup: str) -> float:
+    """What a tap's treatment is worth by the numbers that a sheet gives: start speed times the factor on its holes."""
+    tool = Tool(StepKind.TAP, 8.0, "M8x1.25", made, treatment)
+    return tap_speeds(tool, subgroup).start * tap_surface(treatment, subgroup).life
 
 
 def test_a_group_entry_takes_all_its_subgroups_and_a_subgroup_only_its_own_kind() -> None:
