@@ -138,7 +138,11 @@ def _times(r: Reading, start: int, opening: bool) -> bool:
             return _times_behind(r, n, start, found.end())
     elif not (begins or t.check("times", after)):
         behind = t.skip_blanks(number.end)
-        if t.sign(behind) == "°" and (t.thread(t.skip_blanks(behind + 1)) or t.sign(t.skip_blanks(behind + 1)) == "Ø"):
+        if (
+            t.sign(behind) == "°"
+            and n > 1
+            and (t.thread(t.skip_blanks(behind + 1)) or t.sign(t.skip_blanks(behind + 1)) == "Ø")
+        ):
             t.move(behind + 1)
             sentence = f"{n} x {number.text}° is read as {n} holes, {number.text}° apart."
             r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, behind + 1, f"Write {n}X, and the circle.", f"{n} holes")

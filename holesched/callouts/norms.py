@@ -32,6 +32,21 @@ _PARTS = re.compile(
     r"|4026|4027|4028|4029|6364|6873|5923|5925|5927|5929)(?![0-9])"
 )
 """Pins and set screws: their standards ask nothing of a hole that has its size or thread (from memory)."""
+_OF_THREADS = {
+    "iso-metric": r"DIN 13|ISO (?:261|262|68|724|965|5855)|B ?1\.13|BS 3643|B 020[579]|GB/T (?:193|196|197)",
+    "unified": r"B ?1\.(?:1|15)(?![0-9])|BS 1580|ISO (?:263|725|5864)|B 020[68]",
+    "wire-insert": r"DIN 8140|B ?18\.29",
+    "npt": r"B ?1\.20\.[13]",
+    "nps": r"B ?1\.20\.[13]",
+    "iso-228": r"ISO 228|BS 2779|DIN 259|B 0202",
+    "iso-7": r"ISO 7|EN 10226|DIN 2999|BS 21|B 0203",
+    "trapezoidal": r"DIN 103|ISO 290[1-4]|B 0216",
+    "acme": r"B ?1\.5",
+    "stub-acme": r"B ?1\.8",
+    "whitworth": r"BS 84",
+    "ba": r"BS 93",
+}
+"""Standards of the threads themselves (from memory): they say of a thread what its designation says already."""
 _ROW = re.compile(r",? ?(?i:REIHE|ROW|R) ?(?P<row>[1-6])(?![0-9.])")
 _OPENINGS = (
     (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
@@ -59,7 +74,7 @@ def standard(r: Reading, start: int) -> bool:
         hint = "Write the diameter, and the depth or SF; DIN 974-1 is for cylinder heads."
         raise t.fail(problem, start, norm.end(), hint, "FASTENER-UNKNOWN")
     _row_one(r, text, start)
-    if _PARTS.search(text) and r.current is not None:
+    if r.current is not None and (_PARTS.search(text) or _is_of_thread(r, text)):
         r.remarks.append(text)
         return True
     opening = next(((kind, head) for pattern, kind, head in _OPENINGS if pattern.match(text)), None)
@@ -79,6 +94,13 @@ def standard(r: Reading, start: int) -> bool:
         hint = "Write out spotface, chamfer and depths."
         r.ask("CALLOUT-STANDARD", problem, start, norm.end(), hint, "the written sizes only")
     return True
+
+
+def _is_of_thread(r: Reading, text: str) -> bool:
+    """Whether a standard is that of the thread just read."""
+    call = r.current.thread if r.current is not None else None
+    own = _OF_THREADS.get(call.standard) if call is not None else None
+    return own is not None and re.search(rf"(?:{own})(?![0-9])", text) is not None
 
 
 def _row_one(r: Reading, text: str, start: int) -> None:

@@ -288,7 +288,10 @@ def filler(r: Reading) -> bool:
 def _filler_word(r: Reading, word: Word) -> bool:
     t = r.tokens
     behind = t.skip_blanks(word.end)
-    if word.meaning == "diameter" and not (t.sign(behind) == "Ø" or t.number_at(behind) or t.meaning(behind) == "filler"):
+    sized = r.current is not None and r.current.last == "size" and r.current.tolerance is not None and not r.fresh
+    if word.meaning == "diameter" and not (
+        sized or t.sign(behind) == "Ø" or t.number_at(behind) or t.meaning(behind) == "filler"
+    ):
         return False
     if len(word.text) == 1 and word.text.isascii() and word.meaning != "diameter" and not _joins(t, word):
         return False

@@ -249,11 +249,12 @@ def chamfer_c(r: Reading) -> bool:
     """C number | number x 45°: a chamfer of that leg at 45 degrees (JIS, ISO 129), behind a hole."""
     t = r.tokens
     start = t.position
-    if not r.drafts:
-        return False
     number = t.number_at(start + 1) if t.check("chamfer c") else t.number_at(start)
-    if number is None or (number.start == start and t.check("by 45", number.end) is None):
+    leg = t.check("by 45", number.end) if number is not None else None
+    if number is None or (number.start == start and leg is None):
         return False
+    if not r.drafts and (leg is None or (t.meaning(t.skip_blanks(leg.end())) != "chamfer" and number.text != "1")):
+        return False  # 2x45° M8 may be two holes
     t.move(number.end)
     t.consume("by 45")
     sunk = r.current if r.current is not None and r.current.sink and r.current.unsized and r.current.untouched else None

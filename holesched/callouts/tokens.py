@@ -34,7 +34,7 @@ PATTERNS = {
         "inch": r"(?:\"|''|INCH(?:ES)?(?![A-Za-z])|(?:in|IN)(?![A-Za-z])\.?)",
         "limits": rf"/ ?(?={_NUMBER})|(?:(?<! )-|- )(?=[0-9]*\.[0-9]+(?![0-9x]))",
         "number drill": r"(?:#|(?:NO|No|no|NR|NUMBER)\.? ?)(?P<number>[0-9]{1,2})(?![0-9./]|-[0-9])",
-        "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:DRILL|DRL)(?![A-Z]))"
+        "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:\([0-9.]+\) ?)?(?:DRILL|DRL)(?![A-Z]))"
         r"|LETTER (?P<named>[A-Z])(?![A-Z])",
         "hole zone": r"(?:JS|CD|EF|FG|Z[ABC]|[A-HJKNPRSTUVXYZ]|M(?=[5-9](?! ?x ?[0-9]))"
         r"|(?<=[0-9])M(?=[5-9] ?x ?(?:[5-9]|[1-9][0-9])))(?:1[0-6]|[5-9])(?![0-9.])|(?:JS|H)[34](?![0-9.])",
@@ -53,8 +53,8 @@ PATTERNS = {
         "tags": r"(?P<letters>[A-Z]{1,3})(?P<first>[0-9]{1,3}) ?(?:-|\.\.|TO|THRU) ?"
         r"(?P=letters)(?P<last>[0-9]{1,3})(?=[ :])",
         "norm": r"J1926(?:[/-]1)?(?![0-9])|"
-        r"(?:PER )?(?:DIN|ISO|JIS|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS|UNI|GB/T)[ -]"
-        r"(?:EN |ISO |B |J |J){0,2}[0-9][0-9./-]*"
+        r"(?:PER )?(?:DIN|ISO|JIS|ANSI/ASME|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS|UNI|GB/T)[ -]"
+        r"(?:EN |ISO |B ?|J ?){0,2}[0-9][0-9./-]*"
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
         "diameters": r"[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?:IA)?(?![A-Za-z0-9])",
         "chamfer c": rf"C(?={_NUMBER}(?![0-9A-Za-z-]))",

@@ -35,13 +35,10 @@ def pilot_of(tap: Feature, hole: Hole) -> Feature | None:
 
 
 def drill_over_thread(hole: Hole, part: Part) -> Iterator[Finding]:
-    """A stated hole as wide as the thread and as deep: no thread can exist."""
+    """A stated hole as wide as the thread and as deep, from its side or through: no thread can exist."""
     for tap in taps(hole):
         for drill in hole.features:
-            if drill.kind not in HOLE_KINDS or not same_side(drill, tap) or drill.diameter.mm < major_mm(tap):
-                continue
-            deep, thread_deep = deep_mm(drill), deep_mm(tap)
-            if deep is not None and thread_deep is not None and deep >= thread_deep:
+            if drill.kind in HOLE_KINDS and drill.diameter.mm >= major_mm(tap) and covers(drill, tap):
                 sentence = (
                     f"The hole of {drill.diameter.label} ({drill.diameter.mm:g} mm) is as wide as {tap.diameter.label}"
                     f" ({major_mm(tap):g} mm): no thread can be cut in it."

@@ -14,6 +14,7 @@ from typing import Literal
 import pytest
 
 from holesched.callouts.model import Kind
+from holesched.callouts.parse import read_callout
 from holesched.features.build import build_callout
 from holesched.features.model import Feature
 from holesched.notes import Severity
@@ -282,3 +283,20 @@ def test_a_standard_of_openings_behind_a_hole_is_that_of_its_screw(text: str, si
     (asked,) = [note for note in notes if note.is_question]
     assert asked.code == "CALLOUT-STANDARD"
     assert hint in asked.suggestion
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["M8 DIN 13", "G1/4 DIN ISO 228-1", "1/4-20 UNC-2B PER ASME B1.1", "1/4-18 NPT ANSI/ASME B1.20.1", "Tr20x4 DIN 103"],
+)
+def test_a_threads_own_standard_is_no_question(text: str) -> None:
+    """What the standards are for: from memory."""
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    assert not reading.notes
+    assert reading.callout.remarks
+
+
+def test_another_threads_standard_is_one() -> None:
+    """DIN 2999 is for taper threads (from memory), G for parallel ones."""
+    assert [note.code for note in read_callout("G1/4 DIN 2999", "mm").notes] == ["CALLOUT-STANDARD"]

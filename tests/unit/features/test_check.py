@@ -323,3 +323,10 @@ def test_a_hole_that_comes_out_is_asked_about_once(text: str) -> None:
     asked = [note for note in hole.notes if note.code in ("CHECK-DEEPER-THAN-PART", "DEPTH-BREAKS-THROUGH")]
     assert [note.code for note in asked] == ["CHECK-DEEPER-THAN-PART"]
     assert "25 mm deep" in asked[0].message
+
+
+@pytest.mark.parametrize("text", ["M8 ↧16 FAR SIDE, Ø9 THRU", "M8 ↧16, FAR SIDE Ø9 THRU"])
+def test_a_wider_hole_through_leaves_no_thread_on_either_side(text: str) -> None:
+    _, notes, _ = build_callout(text, "mm", 30.0)
+    assert "CHECK-DRILL-OVER-THREAD" in {note.code for note in notes}
+    assert "CHECK-DRILL-OVER-THREAD" not in {note.code for note in build_callout("M8 ↧16 FAR SIDE, Ø9 ↧5", "mm", 30.0)[1]}
