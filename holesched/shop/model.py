@@ -5,7 +5,7 @@ To add a setting, add a field here: reader, check of unknown keys and the docume
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar, cast
 
 from holesched.notes import Cite, Standing
@@ -164,6 +164,8 @@ class Shop:
     crib: tuple[ShopTool, ...] = ()
     prices: tuple[Price, ...] = ()
     oversizes: tuple[DrillOversize, ...] = ()
+    workpiece: str = ""
+    """The sub-group of materials that is drilled, where drills cut otherwise in it than in metal; no file says it."""
 
     def __hash__(self) -> int:
         """Of its machine and habits: what is remembered for a shop is looked up without going through its whole crib."""
@@ -175,7 +177,11 @@ class Shop:
         for own in self.oversizes:
             if own.material in ("", material) and own.from_mm <= diameter_mm < own.below_mm:
                 return Oversize(own.expected_mm, own.worst_mm, OVERSIZE_CITE)
-        return drill_sizes.oversize(diameter_mm, material)
+        return drill_sizes.oversize(diameter_mm, material, self.workpiece)
+
+    def drilling_in(self, subgroup: str) -> Shop:
+        """The shop as its drills cut in a material of that sub-group."""
+        return replace(self, workpiece=subgroup) if subgroup in drill_sizes.drilled_otherwise() else self
 
     def price_of(self, kind: str, size: str, material: str) -> float | None:
         """The price of a tool: of its size and material, else of its size, else of its kind; None when there is none."""

@@ -142,18 +142,27 @@ def nearest(mm: float, sizes: tuple[Size, ...] | None = None) -> Size:
     return min(sizes[max(at - 1, 0) : at + 1], key=lambda size: (round(abs(size.mm - mm), 9), size.mm))
 
 
+@cache
+def drilled_otherwise() -> frozenset[str]:
+    """The sub-groups of materials in which drills cut otherwise than in metal."""
+    return frozenset(row["workpiece"] for row in table("drill_oversize.csv").rows if row["workpiece"])
+
+
 @lru_cache(maxsize=4096)
-def oversize(diameter_mm: float, material: str) -> Oversize:
-    """How much over its own size a drill of that material (HSS, HSS-Co, carbide) cuts, in mm: expected and at worst.
+def oversize(diameter_mm: float, material: str, workpiece: str = "") -> Oversize:
+    """How much over its own size a drill of that material (HSS, HSS-Co, carbide) cuts, in mm: expected and at worst; in
+    metal, or in a `workpiece` (sub-group of materials) of which the table has rows of its own.
 
     Common practice, no source; graded by diameter. Raises KeyError for another material, ValueError for no diameter.
     """
     if diameter_mm <= 0:
         raise ValueError(f"A drill of {diameter_mm:g} mm does not exist.")
     source = table("drill_oversize.csv")
-    for row in source.rows:
+    known = sorted({row["material"] for row in source.rows if row["material"]})
+    of_workpiece = workpiece if workpiece in drilled_otherwise() else ""
+    for row in source.rows if material in known else ():
         below = float(row["below_mm"] or "inf")
-        if row["material"] == material and float(row["from_mm"]) <= diameter_mm < below:
+        held = row["workpiece"] == of_workpiece and row["material"] in ("", material)
+        if held and float(row["from_mm"]) <= diameter_mm < below:
             return Oversize(float(row["expected_mm"]), float(row["worst_mm"]), source.cite())
-    known = sorted({row["material"] for row in source.rows})
     raise KeyError(f"No oversize is known for a drill of {material}; there are {', '.join(known)}.")

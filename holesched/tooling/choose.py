@@ -24,7 +24,6 @@ from holesched.tooling.far_edge import with_far_edges
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.floors import floor_notes
 from holesched.tooling.guards import guard_notes
-from holesched.tooling.hardened import hardened_notes
 from holesched.tooling.model import NOT_RECKONED, Reckoned, Tool, ToolPlan, ToolStep
 from holesched.tooling.placing import placed
 from holesched.tooling.plain import cone_feature, drill_feature, ended_flat, flat_feature
@@ -35,6 +34,7 @@ from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_
 from holesched.tooling.step_drill import with_step_drills
 from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
+from holesched.tooling.without_thread import without_thread_notes
 from holesched.tooling.work import Work
 
 __all__ = ["Draft", "choose_tap_drill", "draft_tools", "in_words", "plan_tools"]
@@ -86,7 +86,7 @@ def draft_tools(
     reckoned: Reckoned = NOT_RECKONED,
 ) -> Draft:
     """The steps of `plan_tools` before anything is said of them: their loads may yet call for others."""
-    book = rules if rules is not None else standard_rules()
+    book, shop = rules if rules is not None else standard_rules(), shop.drilling_in(material.subgroup)
     case, grade, cutter = _of_workpiece(material, shop, lot, book)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
@@ -120,7 +120,7 @@ def in_words(draft: Draft) -> ToolPlan:
     notes += [] if between is None else [between]
     notes += _short_threads(resolved.steps, draft.material, shop)
     notes += _not_in_crib(steps, shop)
-    notes += hardened_notes(resolved.steps, setting)
+    notes += without_thread_notes(resolved.steps, setting)
     notes += draft.orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))

@@ -90,6 +90,8 @@ def test_oversize_grows_with_the_drill_and_the_softer_tool() -> None:
     assert oversize(9.99, "HSS").expected_mm == 0.05
     assert oversize(10.0, "HSS").expected_mm == 0.10
     assert oversize(5.0, "carbide").expected_mm == 0.02
+    assert oversize(5.0, "HSS-Co", "P3") == oversize(5.0, "HSS-Co")
+    assert (oversize(5.0, "HSS-Co", "N9").expected_mm, oversize(12.0, "carbide", "N9").worst_mm) == (0.0, 0.1)
     assert oversize(5.0, "HSS-Co").expected_mm == 0.05
     assert oversize(5.0, "HSS").cite.standing is Standing.COMMON_PRACTICE
     with pytest.raises(KeyError, match="No oversize is known"):

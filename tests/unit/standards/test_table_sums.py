@@ -16,7 +16,7 @@ SUMS: dict[str, tuple[int, dict[str, float]]] = {
     "drill_metric": (363, {"size_mm": 8153.3}),
     "drill_metric_intermediate": (88, {"size_mm": 748.0}),
     "drill_number": (97, {"inch": 8.4212}),
-    "drill_oversize": (13, {"from_mm": 92.0, "below_mm": 92.0, "expected_mm": 0.72, "worst_mm": 1.16}),
+    "drill_oversize": (16, {"from_mm": 105.0, "below_mm": 105.0, "expected_mm": 0.72, "worst_mm": 1.34}),
     "fit_grades": (
         13,
         {

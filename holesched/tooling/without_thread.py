@@ -1,4 +1,5 @@
-"""Holes and heads without a thread in a part that is hardened already; of threads their own rules speak."""
+"""What the rules watch in holes and heads without a thread, by their workpiece: hardened already, or plastic; of threads
+their own rules speak."""
 
 from __future__ import annotations
 
@@ -15,7 +16,7 @@ CUTTING, REAMING = "cutting", "reaming"
 """What the rules call the work, as for its coolant."""
 
 
-def hardened_notes(steps: Sequence[ResolvedStep], setting: Setting) -> list[Note]:
+def without_thread_notes(steps: Sequence[ResolvedStep], setting: Setting) -> list[Note]:
     """What the rules watch in the work that a hole asks for beside its threads, each said once with the features."""
     found: dict[Rule, list[str]] = {}
     for step in steps:
