@@ -28,6 +28,7 @@ from holesched.callouts import (
     sizes,
     stray,
     threadcalls,
+    walls,
     whole,
 )
 from holesched.callouts.caret import message
@@ -73,11 +74,8 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (drilled.of_the_hole, "", ("filler", "places", "drill", "pilot")),
     (fasteners.fastener, "a9#", ("clearance", "body fit", "through hole", "for", "filler", *HEADS, *FITS)),
     (fasteners.flush, "", ("flush",)),
-    (
-        phrases.remark,
-        "",
-        ("use", *WRITTEN_FITS, *phrases.WALLS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED),
-    ),
+    (walls.wall, "9", tuple(walls.WALLS)),
+    (phrases.remark, "", ("use", *WRITTEN_FITS, "remark", "flat bottom", "typical", "press nut", *phrases.ASKED)),
     (phrases.no_hole, "", ("spot", "do not tap", *phrases.NO_HOLES)),
     (
         threadcalls.thread_modifier,

@@ -13,8 +13,6 @@ from holesched.callouts.screws import HEADS, WRITTEN_FITS
 from holesched.callouts.tokens import Tokens
 from holesched.callouts.words import Word, spelling
 
-WALLS = {"slanted": "SLANTED", "interrupted": "INTERRUPTED", "blocked": "NO ROOM BEYOND"}
-"""Meanings of what is said of a hole's wall and its way out, and the remark that the choice of tools understands."""
 _EDGES = ("BREAK ", "KANTEN", "REMOVE BURRS")
 _ONE_WALL = re.compile(r"(?:THE )?1(?:ST)? WALL(?: ONLY)?(?![A-Z])", re.IGNORECASE)
 COUNT_UNWRITTEN = "CALLOUT-COUNT-UNWRITTEN"
@@ -175,10 +173,10 @@ def leaving(r: Reading) -> bool:
 
 
 def remark(r: Reading) -> bool:
-    """remark := words that change no size: uses, walls, assembly, revisions."""
+    """remark := words that change no size: uses, assembly, revisions."""
     t = r.tokens
     start = t.position
-    word = t.words("use", *WRITTEN_FITS, *WALLS, "remark", "flat bottom", "typical", "press nut", *ASKED)
+    word = t.words("use", *WRITTEN_FITS, "remark", "flat bottom", "typical", "press nut", *ASKED)
     if word is None:
         return False
     draft = r.current
@@ -194,9 +192,6 @@ def remark(r: Reading) -> bool:
         r.remarks.append(t.text[start : t.end_of_last].strip().rstrip("."))
     elif word.meaning in ("use", *WRITTEN_FITS):
         uses.append(f"{text} {size}" if (size := what_goes_in(r, text)) else text)
-    elif word.meaning in WALLS:
-        if WALLS[word.meaning] not in r.remarks:
-            r.remarks.append(WALLS[word.meaning])
     elif word.meaning == "flat bottom":
         uses.append("flat bottom")
         _flat_bottom_depth(r, start)

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
-from holesched.callouts.normalise import fold
-from holesched.callouts.words import meanings_in
 from holesched.features.model import Hole
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
@@ -15,7 +12,8 @@ from holesched.standards.threads.base import ThreadGeometry
 
 HOLES = ("blind", "through", "blocked")
 """blocked: through, but chips find no room beyond the far side."""
-WALLS = ("whole", "interrupted", "slanted")
+WALLS = ("whole", "interrupted", "slanted entry", "slanted exit")
+"""Of a hole through a slanted face, of which nobody says whether it is the near or the far one, both are said."""
 THREADS = ("parallel", "taper", "trapezoidal", "insert", "left-hand", "no largest minor")
 LATER = ("coating", "heat treatment")
 """What is done to the part after its threads are cut."""
@@ -39,8 +37,6 @@ _COUNTS = {
 }  # fmt: skip
 """Condition columns of the table -> fields of the case."""
 
-_WALLS = {"interrupted": "interrupted", "intersects": "interrupted", "slanted": "slanted"}
-"""Meanings of what a drawing says of a hole's wall, and the walls of the rules; the first one said counts."""
 _HEAT_WORDS = (
     "BEFORE HEAT", "BEFORE HARD", "BEFORE CARBURI", "BEFORE NITRID", "HARDEN AFTER", "HARDENED AFTER", "HEAT TREAT AFTER",
     "HEAT TREATED AFTER", "THEN HARDEN", "THEN HEAT", "CASE HARDEN", "CARBURI", "VOR DEM HÄRT", "VOR HÄRT",
@@ -59,7 +55,7 @@ class HoleCase:
     """
 
     hole: str
-    wall: str
+    wall: frozenset[str]
     thread: frozenset[str]
     size_mm: float
     depth_d: float | None
@@ -130,27 +126,6 @@ def machine_words(shop: Shop) -> frozenset[str]:
     return frozenset(words)
 
 
-def wall_of(remarks: Iterable[str]) -> str:
-    """Whether the drawing's words call the wall interrupted or the face slanted; "whole" when they say nothing."""
-    said = _said(remarks)
-    return next((wall for meaning, wall in _WALLS.items() if meaning in said), "whole")
-
-
-def is_blocked(remarks: Iterable[str]) -> bool:
-    """Whether the drawing's words say that a through hole has no room beyond."""
-    return "blocked" in _said(remarks)
-
-
-def _said(remarks: Iterable[str]) -> frozenset[str]:
-    """What remarks mean, in the words that callouts are read by."""
-    return frozenset(meaning for remark in remarks for meaning in _meanings(remark))
-
-
-@lru_cache(maxsize=4096)
-def _meanings(remark: str) -> frozenset[str]:
-    return meanings_in(fold(remark).text)
-
-
 def later_words(hole: Hole, remarks: Iterable[str]) -> frozenset[str]:
     """What is done to the part after its threads, in the table's words."""
     text = " ".join(remarks).upper()
@@ -163,7 +138,7 @@ def material_case(material: Material, shop: Shop, lot: int | None = None) -> Hol
     low, high = material.hardness_hb
     return HoleCase(
         hole="through",
-        wall="whole",
+        wall=frozenset(("whole",)),
         thread=frozenset(("parallel",)),
         size_mm=10.0,
         depth_d=None,

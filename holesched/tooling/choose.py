@@ -21,6 +21,7 @@ from holesched.tooling.cutters import Grade, cutter_grade, drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
+from holesched.tooling.far_face import within_room
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.floors import floor_notes
 from holesched.tooling.guards import guard_notes
@@ -32,6 +33,7 @@ from holesched.tooling.ream_last import reamed_last
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
 from holesched.tooling.step_drill import with_step_drills
+from holesched.tooling.surroundings import surroundings
 from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
 from holesched.tooling.without_thread import without_thread_notes
@@ -90,10 +92,13 @@ def draft_tools(
     case, grade, cutter = _of_workpiece(material, shop, lot, book)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
-    setting = Setting(resolved, case, shop, book, grade, cutter, resolved.type.remarks, reckoned)
+    remarks = resolved.type.remarks
+    walls = surroundings(remarks).walls
+    case = case if walls == case.wall else replace(case, wall=walls)
+    setting = Setting(resolved, case, shop, book, grade, cutter, remarks, reckoned)
     pilots = stated_drills(resolved.steps)
     planned = [
-        with_reason(_feature(sided, setting, pilots.get(index)), before.reasons[index])
+        with_reason(within_room(sided, setting, pilots.get(index), _feature), before.reasons[index])
         for index, step in enumerate(resolved.steps)
         if not any(step is pilot for pilot in pilots.values())
         for sided in _by_side(step)

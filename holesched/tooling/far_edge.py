@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from holesched.callouts.model import Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason, Standing
-from holesched.tooling.case import is_blocked
 from holesched.tooling.cutters import SPOT_ANGLE_DEG, countersink
 from holesched.tooling.entry import THREAD_CHAMFER
 from holesched.tooling.model import BACK_CHAMFER, OPENING, StepKind
@@ -29,7 +28,7 @@ def with_far_edges(works: Sequence[Work], setting: Setting) -> list[Work]:
     if edge is None:
         return found
     wanted = setting.shop.preferences.far_edge
-    if is_blocked(setting.remarks):
+    if setting.around.blocked:
         return _told(found, edge, "as it is drilled", "nothing reaches the far side", COMMON_PRACTICE)
     if wanted == BY_HAND:
         because = "the drawing asks for no chamfer there: burr and edge are taken off at the bench, before the gauge goes in"

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from holesched.notes import Note, Severity
-from holesched.tooling.case import wall_of
 from holesched.tooling.coolant import said_of
 from holesched.tooling.model import ToolStep
 from holesched.tooling.rule_rows import Rule
@@ -23,9 +21,8 @@ def guard_notes(steps: Sequence[ToolStep], setting: Setting) -> list[Note]:
     """
     if setting.book is standard_rules():
         return []
-    case = replace(setting.case, wall=wall_of(setting.remarks))
     used = frozenset(word for step in steps for word in said_of(step.tool))
-    off = [rule for rule in setting.book.disarmed if rule.fires(case, used)]
+    off = [rule for rule in setting.book.disarmed if rule.fires(setting.case, used)]
     outranked = [
         rule
         for rule in setting.book.by_decision.get("coolant", ())

@@ -8,12 +8,12 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from holesched.callouts.model import Side
-from holesched.notes import COMMON_PRACTICE, Reason
-from holesched.shop.model import Shop
+from holesched.notes import Reason
 from holesched.tables import cite_of, table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import point_length_mm
+from holesched.tooling.far_face import beyond_mm, past_reason, slope_mm
 from holesched.tooling.limits import limit_of
 from holesched.tooling.model import CONES, StepKind, Tool, ToolStep, place_in_order
 from holesched.tooling.setting import Setting
@@ -75,11 +75,11 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
     else:
         fed_from_mm = max(start_mm, work.from_mm)
         depth_mm = work.depth_mm
-        beyond_mm = shop.preferences.breakthrough_mm if work.through else 0.0
-        tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + beyond_mm
+        past_mm = slope_mm(work, setting) + beyond_mm(work, setting) if work.through else 0.0
+        tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + past_mm
     reasons = work.reasons
     if work.through and depth_mm is not None and work.kind not in CONES:
-        reasons = (*reasons, _beyond(work, shop))
+        reasons = (*reasons, past_reason(work, setting))
     deep_d = None if depth_mm is None else (depth_mm - start_mm) / work.diameter_mm
     coolant = coolant_of(work.tool, deep_d, setting)
     tool = _with_ducts(work.tool) if coolant.through_tool else work.tool
@@ -115,16 +115,6 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
 @lru_cache(maxsize=1024)
 def _with_ducts(tool: Tool) -> Tool:
     return replace(tool, ducts=True)
-
-
-def _beyond(work: Work, shop: Shop) -> Reason:
-    """How far past the far face a through tool's tip goes."""
-    past_mm = work.lead_mm + shop.preferences.breakthrough_mm
-    part = {StepKind.DRILL: "point", StepKind.TAP: "chamfer", StepKind.THREAD_MILL: "end"}.get(work.kind, "lead")
-    because = f"{shop.preferences.breakthrough_mm:g} mm beyond the edge"
-    if work.lead_mm > 0:
-        because = f"its {part} of {work.lead_mm:.2f} mm must be clear, and {because}"
-    return Reason(f"past the far face: {past_mm:.2f} mm", because, "DEPTH-THROUGH", (COMMON_PRACTICE,))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,11 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import Note, Severity
 from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
-from holesched.tooling.case import HoleCase, wall_of
+from holesched.tooling.case import HoleCase
 from holesched.tooling.cutters import Grade
 from holesched.tooling.model import NOT_RECKONED, DepthBudget, Reckoned
 from holesched.tooling.rules import RuleBook
+from holesched.tooling.surroundings import Surroundings, surroundings
 from holesched.tooling.work import Work
 
 THICKNESS_MISSING = Note(
@@ -31,7 +32,7 @@ OF_THE_JOB = ("SAFETY-RULE-OFF",)
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One hole in one shop. `case` knows workpiece and machine.
+    """One hole in one shop. `case` knows workpiece, machine and what the hole's wall is like.
 
     `grade` is what its drills are made of, `cutter` what its spot drills, countersinks and counterbores are. `remarks` are
     the drawing's words beside sizes and depths. `reckoned` is what the loads of an earlier plan have shown.
@@ -55,9 +56,14 @@ class Setting:
         return self.case.group
 
     @property
+    def around(self) -> Surroundings:
+        """What the drawing's words say of the hole's faces, its wall and the room beyond it."""
+        return surroundings(self.remarks)
+
+    @property
     def slanted(self) -> bool:
-        """Whether the drawing's words call the face slanted, so that the drill needs a flat to start on."""
-        return wall_of(self.remarks) == "slanted"
+        """Whether the face may be slanted that the hole is entered from, so that the drill needs a flat to start on."""
+        return "slanted entry" in self.case.wall
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,6 @@ from dataclasses import replace
 
 from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.standards import drill_sizes
-from holesched.tooling.case import wall_of
 from holesched.tooling.depth import CLOSE_MM, point_length_mm
 from holesched.tooling.hole_bottom import TOO_THIN
 from holesched.tooling.model import FLAT_DEG, Shoulder, StepKind, ToolStep
@@ -105,7 +104,6 @@ def _merged(first: ToolStep, second: ToolStep) -> ToolStep:
 def _verdict(both: ToolStep, steps: Sequence[ToolStep], setting: Setting) -> Verdict:
     case = replace(
         setting.case,
-        wall=wall_of(setting.remarks),
         size_mm=both.diameter_mm,
         depth_d=(both.depth_mm or 0.0) / both.diameter_mm,
     )

@@ -26,7 +26,7 @@ DEEPER = ("first of the set", "second of the set", "finishing of the set")
 """How the names end of the taps of a trapezoidal set, which each cut deeper than the one before."""
 HAND_SET_CITE = Cite("Machinery's Handbook", "26th edition", "taps, chamfer length")
 NO_CENTRE = "no male centre"
-"""What the name of a small tap for a blind hole says of its point."""
+"""What the name of a small tap says of its point where there is no room for one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     reasons.append(limit_reason)
     spec = geometry.spec
     name = _name(form, helix, process, spec.left_hand)
-    if case.hole == "blind" and process != "hand set" and spec.nominal.mm <= MALE_CENTRE_TO_MM:
+    if case.hole != "through" and process != "hand set" and spec.nominal.mm <= MALE_CENTRE_TO_MM:
         name = f"{name}, {NO_CENTRE}"
         reasons.append(_no_centre(spec.nominal.mm))
     tool = Tool(

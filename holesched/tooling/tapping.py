@@ -10,7 +10,7 @@ from holesched.notes import Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.before_thread import HoleBefore, hole_before
-from holesched.tooling.case import HoleCase, is_blocked, later_words, thread_words, wall_of
+from holesched.tooling.case import HoleCase, later_words, thread_words
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import (
     BlindThread,
@@ -23,6 +23,7 @@ from holesched.tooling.depth import (
     within_wall,
 )
 from holesched.tooling.drilling import drill_work, end_point_mm
+from holesched.tooling.far_face import FLOAT_P, chamfer_room_p, is_room
 from holesched.tooling.hole_bottom import (
     TOO_THIN,
     Bottom,
@@ -43,8 +44,6 @@ from holesched.tooling.tap import IN_TURN, NONE, SHORTEST, ThreadChoice, choose_
 from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
 from holesched.tooling.work import Work
 
-FLOAT_CLEARANCE_P = 1.0
-"""What a floating holder may run on beyond the programmed depth, in pitches. Common practice, no source."""
 LARGER_DRILL = "larger drill"
 """What the rules are told of a tap that has been reckoned with the larger drill that its load called for."""
 CHIP_ROOM_MM = 1.0
@@ -55,13 +54,13 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
     """Everything for one thread: drill, tap or thread mill, the depth budget of a blind hole. `pilot` is the drill the
     callout states.
 
-    Where the process leaves too little wall, the rules are asked once more knowing that; what they choose then is taken if
-    it leaves the wall."""
+    Where the process leaves too little wall, or finds too little room beyond, the rules are asked once more knowing that;
+    what they choose then is taken if it does better."""
     planned = _made(step, geometry, setting, pilot, frozenset())
-    if not _wall_asked(planned):
+    if not _wall_asked(planned) and is_room(planned.works, setting):
         return planned
     again = _made(step, geometry, setting, pilot, frozenset((TOO_THIN,)))
-    return planned if _wall_asked(again) else again
+    return again if not _wall_asked(again) and is_room(again.works, setting) else planned
 
 
 def _wall_asked(planned: Planned) -> bool:
@@ -92,7 +91,7 @@ def _made(
     drill = hole_before(case, geometry, setting, pilot, process.value)
     notes += drill.notes
     if drilled_through:
-        choice = _choice(case, geometry, process.value, setting)
+        choice = _choice(_with_room_beyond(case, geometry, setting), geometry, process.value, setting)
         drilled = drill_work(
             step, drill.size, drill.grade, setting, through=True, fit=drill.fit, reasons=drill.reasons, way=drill.way
         )
@@ -156,13 +155,12 @@ def _choice(case: HoleCase, geometry: ThreadGeometry, process: str, setting: Set
 
 def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drilled_through: bool) -> HoleCase:
     remarks = setting.remarks
-    hole = ("blocked" if is_blocked(remarks) else "through") if drilled_through else "blind"
+    hole = ("blocked" if setting.around.blocked else "through") if drilled_through else "blind"
     depth_mm = step.depth_mm
     length_mm = None if depth_mm is None else depth_mm - floor_mm(step, setting.resolved.steps)
     return replace(
         setting.case,
         hole=hole,
-        wall=wall_of(remarks),
         thread=thread_words(geometry),
         size_mm=geometry.spec.nominal.mm,
         depth_d=None if length_mm is None else length_mm / geometry.spec.nominal.mm,
@@ -171,6 +169,15 @@ def _case(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, drille
         breaking=next(reversed(setting.reckoned.tap_breaking.get(geometry.spec.designation, ())), None),
         later=later_words(setting.resolved.type.hole, remarks),
     )
+
+
+def _with_room_beyond(case: HoleCase, geometry: ThreadGeometry, setting: Setting) -> HoleCase:
+    """The case of a thread drilled through: beyond a blocked one no chamfer longer than the room, and the shortest where
+    nobody says how much there is."""
+    if case.hole != "blocked":
+        return case
+    room_p = chamfer_room_p(geometry.spec.pitch_mm, setting)
+    return case.with_room(SHORTEST.threads if room_p is None else room_p)
 
 
 def _blind_thread(
@@ -193,7 +200,7 @@ def _blind_thread(
         nominal_mm=geometry.spec.nominal.mm,
         pitch_mm=geometry.spec.pitch_mm,
         point_mm=end_point_mm(drill.size.mm, drill.way, drill.grade.material, setting),
-        clearance_p=clearance_p + (0.0 if still else FLOAT_CLEARANCE_P),
+        clearance_p=clearance_p + (0.0 if still else FLOAT_P),
         spare_p=clearance_p - preferences.tip_clearance_pitches,
         wall_mm=preferences.wall_warning_mm,
         stated_mm=None if stated is None else stated.mm,

@@ -28,7 +28,7 @@ def case_of(fact: dict[str, str]) -> HoleCase:
     low, high = workpiece.hardness_hb
     return HoleCase(
         hole=fact["hole"],
-        wall=fact["wall"] or "whole",
+        wall=frozenset((fact["wall"] or "whole",)),
         thread=frozenset((fact["thread"] or "parallel",)),
         size_mm=float(fact["size_mm"]),
         depth_d=float(fact["depth_d"]),

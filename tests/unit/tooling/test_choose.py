@@ -502,14 +502,14 @@ def test_words_of_the_drawing_change_the_tap() -> None:
     across = plan(tap(M8), remarks=("INTERSECTS CROSS HOLE",))
     assert one(across, StepKind.TAP).tool.flute_form == "straight-flute"
     assert "HOLE-INTERRUPTED" in codes(across)
-    blocked = plan(tap("M10x1.5-6H"), remarks=("NO ROOM BEYOND",))
+    blocked = plan(tap("M10x1.5-6H"), remarks=("ROOM BEYOND 8 mm",))
     assert one(blocked, StepKind.TAP).tool.flute_form == "spiral-flute"
     assert "HOLE-BLOCKED" in codes(blocked)
 
 
 def test_words_beside_the_row_change_the_tap_too() -> None:
     drawn = hole(tap("M10x1.5-6H"))
-    noted = replace(drawn, type=replace(drawn.type, members=(replace(drawn.type.members[0], note="no room beyond: wall"),)))
+    noted = replace(drawn, type=replace(drawn.type, members=(replace(drawn.type.members[0], note="room beyond: 8 mm"),)))
     assert "HOLE-BLOCKED" in codes(plan_tools(noted, material("6061"), Shop()))
     assert "HOLE-BLOCKED" not in codes(plan_tools(drawn, material("6061"), Shop()))
 

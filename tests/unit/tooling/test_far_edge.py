@@ -108,7 +108,7 @@ def test_all_that_a_hole_from_the_far_side_needs_is_done_in_its_set_up() -> None
 
 @pytest.mark.parametrize("shop", [None, TURNED, BACK])
 def test_nothing_reaches_a_blocked_far_side(shop: Shop | None) -> None:
-    made = job("M8 THRU, NO ROOM BEYOND", shop)
+    made = job("M8 THRU, NO ROOM BEYOND 6 mm", shop)
     assert said(made) == ["far edge: as it is drilled"]
     assert not any(cut.step.kind is StepKind.COUNTERSINK for cut in cuts(made).cuts)
 
