@@ -11,6 +11,7 @@ from holesched.cutting.speeds import drill_column, operation
 from holesched.notes import Reason
 from holesched.standards.materials import Material
 from holesched.tables import cite_of
+from holesched.tooling.model import StepKind
 
 TAYLOR_EXPONENT = {"HSS": 0.125, "HSS-Co": 0.125, "carbide": 0.25}
 """Groover, tool life table, from memory."""
@@ -18,7 +19,12 @@ NAMES = {"ream": "reamer", "mill": "end mill", "bore": "boring bar", "spot": "sp
 SLOWED = 0.97
 """A speed nearer to the advised one than this was only rounded to what a person programs."""
 MOST_GAIN = 2.0
-"""Running slower than the table lengthens life no further than this. Common practice, no source."""
+"""Running slower than the table, or less deep, lengthens life no further than this. Common practice, no source."""
+DRILLED_D, TAPPED_D = (2.0, 3.0), (0.0, 2.0)
+"""Depths over diameter that the table's holes hold for, of drills and reamers, and of taps; an edge lasts for a length cut,
+so that deeper holes are fewer in proportion. A tap starts and turns back in short threads too: they are no more. Common
+practice, no source."""
+_ALONG = (StepKind.DRILL, StepKind.REAM, StepKind.BORE)
 
 
 def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[float, float], Reason] | None:
@@ -31,12 +37,13 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
     if cut.is_tap:
         band = life_holes(material.subgroup, "forming" if cut.step.tool.flute_form == "forming" else "tap")
         factors += _of_surface(cut, material)
-        factors += [(row.speed, row.because) for row in map(life_factor, _tap_factors(cut))]
     else:
         band = life_holes(material.subgroup, "carbide" if column == "carbide" else "hss")
         data = operation(cut.kind, column)
         if data.life != 1:
             factors.append((data.life, f"a {NAMES.get(data.operation, data.operation)} against a drill"))
+    factors += [(row.speed, row.because) for row in map(life_factor, _of_case(cut))]
+    factors += _of_length(cut)
     if band is None:
         return None
     share = 1.0
@@ -57,17 +64,24 @@ def _of_surface(cut: Cut, material: Material) -> list[tuple[float, str]]:
     return [(surface.life, surface.because)] if surface.life != 1 else []
 
 
-def _tap_factors(cut: Cut) -> list[str]:
+def _of_case(cut: Cut) -> list[str]:
     names = []
-    if cut.is_blind:
+    if cut.is_tap and cut.is_blind:
         names.append("blind")
-    if cut.depth_ratio is not None and cut.depth_ratio > 2:
-        names.append("deep")
-    if cut.diameter_mm < 4:
+    if cut.diameter_mm < 4 and (cut.is_tap or cut.kind in _ALONG):
         names.append("small")
-    if cut.diameter_mm > 16:
+    if cut.is_tap and cut.diameter_mm > 16:
         names.append("coarse")
     return names
+
+
+def _of_length(cut: Cut) -> list[tuple[float, str]]:
+    """What the length cut in a hole makes of the number of holes; nothing for what only finishes a bottom or a rim."""
+    ratio, (least, most) = cut.depth_ratio, TAPPED_D if cut.is_tap else DRILLED_D
+    if not ratio or cut.step.tool.flat_ended or not (cut.is_tap or cut.kind in _ALONG) or least <= ratio <= most:
+        return []
+    share = most / ratio if ratio > most else min(least / ratio, MOST_GAIN)
+    return [(share, f"{ratio:.1f} D deep")]
 
 
 def two_digits(holes: float) -> float:

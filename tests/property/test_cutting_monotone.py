@@ -132,6 +132,20 @@ def test_a_deeper_hole_never_takes_less_time(workpiece: Material, diameter: floa
     assert times[1] >= times[0] * 0.98  # speed and feed are rounded to what a person would program
 
 
+@given(MATERIALS, st.floats(1, 30), st.floats(0.3, 15), st.floats(0.3, 15), st.sampled_from(["HSS-Co", "carbide"]))
+def test_a_tool_never_lasts_for_more_deeper_holes(
+    workpiece: Material, diameter: float, one: float, other: float, tool: str
+) -> None:
+    shallow, deep = sorted((one, other))
+    for kind in (StepKind.DRILL, StepKind.REAM):
+        more, less = (
+            cut(step(drill(diameter, tool), ratio * diameter, kind=kind), of=workpiece, machine=STRONG).tool_life_holes
+            for ratio in (shallow, deep)
+        )
+        assert less[0] <= more[0]
+        assert less[1] <= more[1]
+
+
 def test_a_stronger_machine_changes_nothing_that_was_not_limited() -> None:
     weak, strong = cut(step(drill(8), 12.0)), cut(step(drill(8), 12.0), machine=STRONG)
     assert weak.clamps == ()

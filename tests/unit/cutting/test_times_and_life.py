@@ -138,6 +138,33 @@ def test_a_speed_rounded_for_the_program_changes_no_life() -> None:
     assert found.tool_life_holes == (200, 700)
 
 
+@pytest.mark.parametrize(("kind", "full"), [(None, (100, 300)), (StepKind.REAM, (200, 600))])
+def test_drills_and_reamers_last_for_a_length_cut(kind: StepKind | None, full: tuple[float, float]) -> None:
+    """Recalled band for C45 at 2 to 3 D: 12 D deep a quarter of the holes, 1 D and less twice as many; 2.5 to 7.5 m either
+    way. Common practice, no source."""
+    for ratio, share in ((2, 1), (2.5, 1), (3, 1), (4, 0.75), (6, 0.5), (12, 0.25), (1.6, 1.25), (1, 2), (0.5, 2)):
+        found = cut(step(drill(10, "HSS-Co"), 10.0 * ratio, kind=kind), machine=STRONG).tool_life_holes
+        assert found == tuple(two_digits(holes * share) for holes in full), ratio
+    small = cut(step(drill(2, "HSS-Co"), 5.0, kind=kind), machine=STRONG).tool_life_holes
+    assert small == tuple(0.6 * holes for holes in full)
+
+
+def test_a_tap_lasts_for_a_length_cut_from_two_diameters_on() -> None:
+    """No cliff at 2 D: 16.2 mm of M8 is as good as 16. Common practice, no source."""
+    shallow, at, just, deep = (
+        cut(tap_step(tap(), 6.8, depth_mm=depth, through=True)).tool_life_holes for depth in (4.0, 16.0, 16.2, 32.0)
+    )
+    assert shallow == at == (800, 2000)
+    assert just == (790, 2000)
+    assert deep == (400, 1000)
+
+
+def test_cones_and_flat_bottoms_do_not_ask_how_deep_the_hole_is() -> None:
+    for kind in (StepKind.SPOT, StepKind.COUNTERSINK, StepKind.COUNTERBORE):
+        lives = {cut(step(drill(10, "HSS-Co"), depth, kind=kind), machine=STRONG).tool_life_holes for depth in (1.0, 40.0)}
+        assert len(lives) == 1, kind
+
+
 def test_life_grows_when_a_limit_slows_the_tool_but_not_beyond_twice() -> None:
     free = cut(step(drill(3, "carbide"), 6.0), of="6061", machine=STRONG).tool_life_holes
     slowed = cut(step(drill(3, "carbide"), 6.0), of="6061", machine=replace(STRONG, spindle_max_rpm=3000)).tool_life_holes

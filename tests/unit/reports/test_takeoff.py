@@ -11,6 +11,7 @@ import pytest
 import sample_job
 from openpyxl import load_workbook
 
+from holesched.pipeline import explain, read_options
 from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.show import Show
@@ -54,6 +55,17 @@ def test_tools_consumed_by_their_life(job: JobPlan) -> None:
     for lot, low, high in ((250, 1, 3), (251, 2, 4), (1, 1, 1)):
         line = tool(count_tools([job], lot, Show("mm")), "drill 6.8")
         assert (line.tools_low, line.tools_high) == (low, high)
+
+
+def test_deep_holes_consume_more_drills() -> None:
+    """10 mm in C45, 100 to 300 holes of 2 to 3 D: in 25 mm of plate 1 to 2 drills for 200 holes; in 120 mm, 12 D, four times
+    as much steel a hole, 3 to 8."""
+    shop, found = Shop(), []
+    for thickness_mm in (25.0, 120.0):
+        job = explain("Ø10 THRU", shop, read_options(shop, material="C45", thickness_mm=thickness_mm))
+        line = next(line for line in count_tools([job], 200, Show("mm")) if line.title.startswith("drill 10"))
+        found.append((line.tools_low, line.tools_high))
+    assert found == [(1, 2), (3, 8)]
 
 
 def test_two_jobs_share_a_tools_life(job: JobPlan) -> None:
