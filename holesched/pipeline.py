@@ -78,16 +78,17 @@ def plan_schedule(schedule: Schedule, read_notes: Sequence[Note], shop: Shop) ->
     planned = _plan_holes(built.types, schedule.header, named_at, shop, rules)
     planned = with_held_rows(planned, read_notes, built)
     material, notes = job_notes(schedule, read_notes, built, planned)
-    return plan_job(schedule, planned, built.unread, material, shop, notes)
+    return plan_job(schedule, planned, built.unread, material, shop, notes, rules)
 
 
 def plan_alone(hole_type: HoleType, header: JobHeader, shop: Shop) -> JobPlan:
     """One hole of a type as a job of its own; what was open about the type is left out."""
     row = ScheduleRow(CellRef("callout", "-", 1, 1), "", hole_type.hole.callout, header.unit)
     one = replace(hole_type, members=(Member(row.ref, "", 1),), notes=())
-    (planned,) = _plan_holes([one], header, {}, shop, rules_of(shop))
+    rules = rules_of(shop)
+    (planned,) = _plan_holes([one], header, {}, shop, rules)
     schedule = Schedule("callout", "-", "", header, (row,), (), 1)
-    return plan_job(schedule, [planned], (), understand(one, header, {}).material, shop, planned.notes)
+    return plan_job(schedule, [planned], (), understand(one, header, {}).material, shop, planned.notes, rules)
 
 
 def compare(job: JobPlan, shop: Shop) -> tuple[CutAlternative, ...]:

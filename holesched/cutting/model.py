@@ -8,6 +8,8 @@ from typing import Protocol
 from holesched.notes import Cite, Note, Reason
 from holesched.tooling.model import Alternative, ToolPlan, ToolStep
 
+CHANGE = "change"
+"""The band of the taps that are nearest to breaking."""
 HAND_OVER = "CUT-HAND-OVER"
 TAP_BREAKS = "TAP-BREAKS"
 OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER", HAND_OVER, TAP_BREAKS)

@@ -7,7 +7,7 @@ from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import Loads, tap_loads
 from holesched.cutting.lookup import figure, life_holes, tap_load
 from holesched.cutting.milled_step import milled_of
-from holesched.cutting.model import TAP_BREAKS, TapRisk
+from holesched.cutting.model import CHANGE, TAP_BREAKS, TapRisk
 from holesched.cutting.thread_mill import mill_thread
 from holesched.notes import Cite, Note, Reason, Severity
 from holesched.shop.model import Machine
@@ -30,7 +30,7 @@ def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> Tap
     """The tap's risk with its factors and remedies."""
     breaking, parts = _breaking(cut)
     index = breaking_share(cut, load)
-    band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else "change"
+    band = "calm" if index < WATCH_FROM else "watch" if index <= CHANGE_FROM else CHANGE
     takes = f"takes {figure(load.torque_nm)} N·m worn, breaks at about {figure(breaking)} N·m"
     factors = (takes, *parts, *_circumstances(cut, material))
     return TapRisk(index, band, breaking, factors, () if band == "calm" else _remedies(cut, material, load, machine))
@@ -63,7 +63,7 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
         return Note(
             "TAP-RISK-BY-HAND", Severity.ASK, f"{message}.", remedies, "Tapped by hand, with new taps.", cite=_cite()
         )
-    if risk.band == "change":
+    if risk.band == CHANGE:
         message += "; change something before it goes into a part of value"
     return Note("TAP-RISK", Severity.WATCH, f"{message}.", " ".join(risk.remedies), cite=_cite())
 

@@ -89,10 +89,10 @@ def cards(
     Reasons that are `shared` stand before the cards.
     """
     numbers = {loaded.tool: loaded.number for loaded in job.loading}
-    tools = {loaded.number: loaded.tool for loaded in job.loading}
-    operations = {
-        Run(operation.set_up, operation.kind, tools[operation.tool_number]): operation.number for operation in job.operations
-    }
+    operations: dict[tuple[str, Run], int] = {}
+    for operation in job.operations:
+        for target in operation.targets:
+            operations.setdefault((target.letter, run_of(target.cut)), operation.number)
     moved: Moved = {}
     made = tuple(_card(hole, points, show, listed, shared, numbers, operations, moved) for hole in job.holes)
     return made, moved
@@ -105,14 +105,14 @@ def _card(
     listed: SourceList,
     shared: SharedReasons,
     numbers: dict[Tool, int],
-    operations: dict[Run, int],
+    operations: dict[tuple[str, Run], int],
     moved: Moved,
 ) -> Card:
     plan = hole.cut_plan.plan if hole.cut_plan is not None else None
     drawing = section(plan, show) if plan is not None else None
     cuts = hole.cuts
     letter = hole.type.letter
-    steps = tuple(_step(cut, show, numbers, operations) for cut in cuts)
+    steps = tuple(_step(cut, letter, show, numbers, operations) for cut in cuts)
     drawn = (
         [(ruler(budget, show), in_words(budget, show)) for budget in dict.fromkeys(plan.budgets)] if plan is not None else []
     )
@@ -175,13 +175,15 @@ def _rank(reason: Reason) -> int:
     return 3 if what.endswith(("material", "treatment")) else 2 if what in ("spot", "pecks") else 1
 
 
-def _step(cut: CutStep, show: Show, numbers: dict[Tool, int], operations: dict[Run, int]) -> StepRow:
+def _step(
+    cut: CutStep, letter: str, show: Show, numbers: dict[Tool, int], operations: dict[tuple[str, Run], int]
+) -> StepRow:
     step = cut.step
     name = tool_name(step.tool, show)
     number = numbers.get(step.tool)
     _, rpm, _, feed = running_text(cut, show)
     return StepRow(
-        str(operations.get(run_of(cut), NOT_KNOWN)),
+        str(operations.get((letter, run_of(cut)), NOT_KNOWN)),
         f"T{number}" if number is not None else NOT_KNOWN,
         name.title,
         name.left_hand,

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from holesched.cutting.feeds import FLOATING_FEED
+from holesched.cutting.model import CHANGE
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.cautions import cautions
 from holesched.reports.hole_cards import Card, cards
@@ -55,6 +57,8 @@ class ProcessSheet:
     times: Times
     tap_feed: str
     """What must be known of the feeds of taps in the spindle; "" without one."""
+    order: str
+    """Why some operations come before the rest; "" where none do."""
     for_all: tuple[SharedLine, ...]
     cards: tuple[Card, ...]
     map: str
@@ -101,6 +105,7 @@ def build(job: JobPlan, shop: Shop, stamp: RunStamp) -> ProcessSheet:
         coolants=_coolants(operations),
         times=times(job.time, show),
         tap_feed=_tap_feed(job, shop),
+        order=_order(job, show),
         for_all=for_all,
         cards=made,
         map=drawn,
@@ -163,6 +168,28 @@ def _tap_feed(job: JobPlan, shop: Shop) -> str:
     return (
         f"A tap's feed is {FLOATING_FEED:g} of its pitch times the spindle speed, so that the tap draws its floating holder "
         "out: do not raise it."
+    )
+
+
+def _order(job: JobPlan, show: Show) -> str:
+    """Which operations come first for the taps that are near to breaking, and what that costs."""
+    first, why = [operation for operation in job.operations if operation.first], job.risky_first
+    if why is None:
+        return ""
+    risky = {
+        operation.tool_number: max(cut.risk.index for cut in cuts if cut.risk is not None)
+        for operation in first
+        if (cuts := [target.cut for target in operation.targets if target.cut.risk and target.cut.risk.band == CHANGE])
+    }
+    taps = ", ".join(f"T{number} {show.percent(100 * index)}" for number, index in risky.items())
+    runs = Counter((operation.set_up, operation.kind, operation.tool_number) for operation in job.operations)
+    more = sum(times > 1 for times in runs.values())
+    by_set_up = [[each.number for each in first if each.set_up == set_up] for set_up in (1, 2)]
+    which = " and ".join(f"{numbers[0]} to {numbers[-1]}" for numbers in by_set_up if numbers)
+    return (
+        f"Operations {which} come first: they end with the taps nearest to breaking ({taps} of the torque that does it). "
+        f"{show.reasoning(why.because)[:1].upper()}{show.reasoning(why.because)[1:]} ({why.rule}); here "
+        f"{count(more, 'tool change') if more else 'none'} more."
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from holesched.cutting.model import CutPlan, CutStep
 from holesched.features.model import HoleType, UnreadRow
-from holesched.notes import CellRef, Note
+from holesched.notes import CellRef, Note, Reason
 from holesched.schedule.model import JobHeader, SetAside
 from holesched.standards.gauges import Gauge
 from holesched.standards.materials import Material
@@ -42,6 +42,8 @@ class Operation:
     """Length of the rapid moves between known places; 0 when no places are known."""
     set_up: int = 1
     """1: the face the schedule is drawn from; 2: the part turned over, for steps from the far side."""
+    first: bool = False
+    """Whether a tap near to breaking waits for it: it comes before the rest of its set-up."""
 
     @property
     def holes(self) -> int:
@@ -155,6 +157,8 @@ class JobPlan:
     time: JobTime
     ledger: Ledger
     notes: tuple[Note, ...]
+    risky_first: Reason | None = None
+    """Why some operations come before the rest, for the taps nearest to breaking; None where none do."""
 
     @property
     def unit(self) -> LengthUnit:

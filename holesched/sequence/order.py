@@ -2,8 +2,9 @@
 
 Common practice, no source: flats a drill starts on, spotting, drilling, boring, spotfaces and counterbores, whose pilots
 run in the drilled holes, countersinks, tapping, and reaming last, because tapping chips score a reamed wall; a taper reamer
-goes before its thread. Among taps the one most likely to break comes first, before more value is put into the part. What is
-tapped by hand comes last of all, at the bench: the part does not go back into the machine for a reamer.
+goes before its thread. What risky_first.py marks as `first` comes before all else in its set-up. Among taps the one most
+likely to break comes first, before more value is put into the part. What is tapped by hand comes last of all, at the bench:
+the part does not go back into the machine for a reamer.
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ class Run:
     set_up: int
     kind: StepKind
     tool: Tool
+    first: bool = False
+    """Whether a tap near to breaking waits for it: it comes before the rest of its set-up."""
 
 
 def set_up_of(cut: CutStep) -> int:
@@ -36,8 +39,14 @@ def run_of(cut: CutStep) -> Run:
     return Run(set_up_of(cut), cut.step.kind, cut.step.tool)
 
 
-def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
-    """All runs of a job in working order; `holes` are the steps of each hole type in that hole's own order.
+def in_turn(cuts: Iterable[CutStep], runs: Iterable[Run]) -> list[tuple[CutStep, Run]]:
+    """A hole's steps with their runs in its own order, what is done by hand behind the rest."""
+    return sorted(zip(cuts, runs, strict=True), key=lambda turn: turn[1].tool.by_hand)
+
+
+def order_runs(holes: Iterable[Sequence[CutStep]], runs_of: Sequence[Sequence[Run]] | None = None) -> tuple[Run, ...]:
+    """All runs of a job in working order; `holes` are the steps of each hole type in that hole's own order, `runs_of` the
+    run of each of them (None: one run a tool).
 
     Where two holes ask for the same two tools in opposite order, the phases decide.
     """
@@ -46,18 +55,19 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
     flats: set[int] = set()
     after: list[set[int]] = []
     waiting: list[set[int]] = []
-    for cuts in holes:
+    for number, cuts in enumerate(holes):
         chain = []
-        cuts = sorted(cuts, key=_by_hand)
-        for cut in cuts:
-            place = places.setdefault(run_of(cut), len(places))
+        own = [run_of(cut) for cut in cuts] if runs_of is None else runs_of[number]
+        turns = in_turn(cuts, own)
+        for cut, run in turns:
+            place = places.setdefault(run, len(places))
             if place == len(danger):
                 danger.append(0.0)
                 after.append(set())
                 waiting.append(set())
-            danger[place] = max(danger[place], _danger(cut))
+            danger[place] = max(danger[place], danger_of(cut))
             chain.append(place)
-        kinds = [cut.step.kind for cut in cuts]
+        kinds = [cut.step.kind for cut, _ in turns]
         drilled = kinds.index(StepKind.DRILL) if StepKind.DRILL in kinds else 0
         flats.update(place for place, kind in zip(chain[:drilled], kinds, strict=False) if kind is StepKind.SPOTFACE)
         for earlier, later in pairwise(chain):
@@ -69,11 +79,7 @@ def order_runs(holes: Iterable[Sequence[CutStep]]) -> tuple[Run, ...]:
     return tuple(runs[place] for place in _topological(after, waiting, ranks))
 
 
-def _by_hand(cut: CutStep) -> bool:
-    return cut.step.tool.by_hand
-
-
-def _danger(cut: CutStep) -> float:
+def danger_of(cut: CutStep) -> float:
     """How near a tap comes to breaking: its risk, or where that is unknown its torque in proportion to its size."""
     if cut.step.kind is not StepKind.TAP:
         return 0.0
@@ -94,13 +100,14 @@ class _Told:
         return repr(self.tool) < repr(other.tool)
 
 
-_Rank = tuple[bool, int, float, float, float, _Told]
+_Rank = tuple[bool, int, bool, float, float, float, _Told]
 
 
 def _rank(run: Run, danger: float, is_flat: bool) -> _Rank:
-    """By hand last; set-up, phase, the tap most likely to break, the largest tool. `is_flat`: a drill starts on it."""
+    """By hand last; set-up, what comes first, phase, the tap most likely to break, the largest tool. `is_flat`: a drill
+    starts on it."""
     phase = place_in_order(run.kind, before_thread=run.tool.before_thread, starts_drill=is_flat)
-    return (run.tool.by_hand, run.set_up, phase, -danger, -run.tool.diameter_mm, _Told(run.tool))
+    return (run.tool.by_hand, run.set_up, not run.first, phase, -danger, -run.tool.diameter_mm, _Told(run.tool))
 
 
 def _topological(after: Sequence[set[int]], waiting: Sequence[set[int]], ranks: Sequence[_Rank]) -> Iterator[int]:

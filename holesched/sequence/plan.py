@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from holesched.callouts.model import Kind
 from holesched.features.model import UnreadRow
-from holesched.notes import Note, Severity
+from holesched.notes import Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.schedule.model import Schedule
 from holesched.sequence.ducts import shared
@@ -16,11 +16,15 @@ from holesched.sequence.loading import load_carousel, number_tools
 from holesched.sequence.model import GaugeNeed, JobPlan, JobTime, Operation, PlannedHole, Target
 from holesched.sequence.order import Run, order_runs, run_of
 from holesched.sequence.path import UNKNOWN_MOVE_S, moves_min
+from holesched.sequence.risky_first import runs_with_risky_first
 from holesched.shop.model import Machine, Shop
 from holesched.standards.fits import is_iso
 from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
 from holesched.standards.materials import Material
+from holesched.tooling.case import job_case
 from holesched.tooling.model import Tool, ToolPlan
+from holesched.tooling.rule_rows import FIGURES, RISKY_TAPS, figure_in
+from holesched.tooling.rules import RuleBook, decide, standard_rules
 
 
 def plan_job(
@@ -30,15 +34,18 @@ def plan_job(
     material: Material | None,
     shop: Shop,
     notes: Sequence[Note],
+    rules: RuleBook | None = None,
 ) -> JobPlan:
-    """The JobPlan of one schedule. `notes` are all notes of the stages before, in stage order, then row order."""
+    """The JobPlan of one schedule. `notes` are all notes of the stages before, in stage order, then row order; `rules` the
+    shop's own book (None: the standard rules)."""
     holes = shared(holes)
+    runs_of, risky_first = _runs_of(holes, schedule.header.lot, shop, rules or standard_rules())
     by_run: dict[Run, list[Target]] = {}
-    for hole in holes:
+    for hole, its_runs in zip(holes, runs_of, strict=True):
         letter, quantity, on_hold = hole.type.letter, hole.type.quantity, hole.on_hold
-        for cut in hole.cuts:
-            by_run.setdefault(run_of(cut), []).append(Target(letter, quantity, cut, on_hold))
-    runs = order_runs([hole.cuts for hole in holes])
+        for cut, run in zip(hole.cuts, its_runs, strict=True):
+            by_run.setdefault(run, []).append(Target(letter, quantity, cut, on_hold))
+    runs = order_runs([hole.cuts for hole in holes], runs_of)
     numbers = number_tools([run.tool for run in runs])
     operations = _operations(runs, by_run, numbers, holes, shop.machine)
     loading, loading_notes = load_carousel(numbers, operations, shop)
@@ -57,7 +64,22 @@ def plan_job(
         time=_time(operations),
         ledger=keep_ledger(schedule, holes, unread),
         notes=(*notes, *_place_notes(holes), *loading_notes),
+        risky_first=risky_first,
     )
+
+
+def _runs_of(
+    holes: Sequence[PlannedHole], lot: int | None, shop: Shop, rules: RuleBook
+) -> tuple[list[list[Run]], Reason | None]:
+    """The run of each cut of each hole, and why some come first: None where the shop does not want its riskiest taps to, or
+    where they come no earlier for it."""
+    cuts = [hole.cuts for hole in holes]
+    if shop.preferences.risky_taps_first:
+        verdict = decide(RISKY_TAPS, job_case(shop, lot), frozenset(), rules)
+        marked = runs_with_risky_first(cuts, figure_in(verdict.value, FIGURES[RISKY_TAPS]))
+        if [replace(run, first=False) for run in order_runs(cuts, marked)] != list(order_runs(cuts)):
+            return marked, verdict.reason
+    return [[run_of(cut) for cut in mine] for mine in cuts], None
 
 
 def _operations(
@@ -89,6 +111,7 @@ def _operations(
                 change_min=0.0 if by_hand or tool_number == in_spindle else machine.tool_change_s / 60,
                 path_mm=path_mm,
                 set_up=run.set_up,
+                first=run.first,
             )
         )
         in_spindle = in_spindle if by_hand else tool_number

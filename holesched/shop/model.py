@@ -78,6 +78,10 @@ class Preferences:
     )
     tap_by_hand: bool = setting(False, "Threads are tapped by hand, with sets of taps, not in the machine.")
     spot_drill: bool = setting(True, "Spot holes before drilling.")
+    risky_taps_first: bool = setting(
+        True,
+        "What a tap near to breaking needs is done before the rest of the part: a broken one then costs little of it.",
+    )
     far_edge: str = setting(
         "by hand",
         "How the far edge of a through thread is broken where the drawing asks for no chamfer; a back chamfer tool makes "

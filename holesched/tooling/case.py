@@ -133,6 +133,12 @@ def later_words(hole: Hole, remarks: Iterable[str]) -> frozenset[str]:
     return frozenset(words | {"heat treatment"} if any(word in text for word in _HEAT_WORDS) else words)
 
 
+def job_case(shop: Shop, lot: int | None) -> HoleCase:
+    """A case for what is decided once for a job, which hangs on machine and lot alone."""
+    none = frozenset[str]()
+    return HoleCase("through", "whole", none, 0.0, None, None, "", "", "", none, 0.0, machine_words(shop), lot=lot)
+
+
 def material_case(material: Material, shop: Shop, lot: int | None = None) -> HoleCase:
     """A case for decisions that hang on material and machine only (drills, reamers): no thread, a plain through hole."""
     low, high = material.hardness_hb

@@ -11,6 +11,8 @@ from holesched.errors import BadTable
 from holesched.notes import Cite, Standing
 from holesched.tooling.case import HOLES, LATER, MACHINES, THREADS, WALLS, HoleCase
 
+RISKY_TAPS = "changes for risky taps"
+"""Tool changes that a part may take more, so that the taps nearest to breaking come before the rest of the work."""
 DECISIONS = (
     "process",
     "flute form",
@@ -33,11 +35,12 @@ DECISIONS = (
     "stepped hole",
     "most torque by hand",
     "most of the machine",
+    RISKY_TAPS,
     "coolant",
     "coolant supply",
 )
 """What the table decides, in this order: a later decision may depend on an earlier one (column `given`)."""
-FIGURES: Mapping[str, str] = {"most torque by hand": "N·m", "most of the machine": "%"}
+FIGURES: Mapping[str, str] = {"most torque by hand": "N·m", "most of the machine": "%", RISKY_TAPS: "changes"}
 """Decisions whose verdict is a number, and its unit."""
 WATCH = "watch"
 EFFECTS = ("choose", "never", WATCH)
@@ -166,13 +169,15 @@ def read_rule(row: Mapping[str, str], where: str) -> Rule:
 @lru_cache(maxsize=256)
 def figure_in(verdict: str, unit: str) -> float:
     """The number of a verdict such as "150 N·m" (150 N m is as good). Raises ValueError when it is none above 0 (and up to
-    100 %), or in another unit."""
+    100 %; no changes are as good as any), or in another unit."""
     number, _, of = verdict.strip().partition(" ")
     try:
         value = float(number)
     except ValueError:
-        value = 0.0
-    if not 0 < value < float("inf") or of.strip().replace("N m", "N·m") != unit or (unit == "%" and value > 100):
+        value = -1.0
+    none = value == 0 and unit == FIGURES[RISKY_TAPS]
+    in_unit = of.strip().replace("N m", "N·m") == unit
+    if not (0 < value < float("inf") or none) or not in_unit or (unit == "%" and value > 100):
         raise ValueError(f"'{verdict}' is no number of {unit}; write a number above 0 and its unit: 10 {unit}")
     return value
 
