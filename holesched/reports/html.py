@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from dataclasses import fields
 from functools import cache
@@ -30,7 +31,13 @@ def environment() -> Environment:
     made.globals.clear()
     made.filters["drawing"] = Markup
     made.filters["css_text"] = css_text
+    made.filters["unbroken"] = unbroken
     return made
+
+
+def unbroken(text: str) -> str:
+    """A tool's title, whose figures keep their units on their line."""
+    return re.sub(r"(?<=\d) (?=(?:mm|in)\b)", "\N{NO-BREAK SPACE}", text)
 
 
 def css_text(text: str) -> Markup:

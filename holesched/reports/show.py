@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
+from math import inf
 
 from holesched.shop.model import Shop
 from holesched.standards.sizes import Limits
@@ -115,9 +116,9 @@ class Show:
         """A torque: N·m, or lbf·in for an inch job."""
         if newton_metres is None:
             return NOT_KNOWN
-        if self.unit == "in":
-            return self.number(in_lbf_in(newton_metres), 0 if newton_metres >= 1.1 else 1)
-        return self.number(newton_metres, 1 if newton_metres >= 0.95 else 2)
+        value, whole_from = (in_lbf_in(newton_metres), 9.5) if self.unit == "in" else (newton_metres, inf)
+        places = 0 if value >= whole_from else 1 if value >= 0.95 else 2 if value >= 0.095 else 3
+        return self.number(value, places)
 
     def minutes(self, value: float) -> str:
         return self.number(value, 2)

@@ -57,7 +57,7 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
     tool, material_reason = reamer(step.diameter, _limit(step), setting.case, setting.book)
     fit = Reason(
         f"reamer: {step.diameter.label} {tool.limit}".rstrip(),
-        _fit_because(step),
+        _fit_because(step, "a stock reamer of"),
         "REAM-FIT",
         step.cites or (COMMON_PRACTICE,),
     )
@@ -108,9 +108,9 @@ def _limit(step: ResolvedStep) -> str:
     return ""
 
 
-def _fit_because(step: ResolvedStep) -> str:
+def _fit_because(step: ResolvedStep, else_made: str) -> str:
     if step.limits is None or step.limits.max_mm is None:
-        return "no limits are given: a stock reamer of the diameter called for"
+        return f"no limits are given: {else_made} the diameter called for"
     return f"finished inside {step.limits.min_mm:.3f} to {step.limits.max_mm:.3f} mm"
 
 
@@ -205,7 +205,14 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
         through=step.through,
         depth_mm=setting.thickness_mm if step.through else step.depth_mm,
         side=step.side,
-        reasons=(Reason(f"bore: {step.diameter.label}", _fit_because(step), "BORE-FIT", step.cites or (COMMON_PRACTICE,)),),
+        reasons=(
+            Reason(
+                f"bore: {step.diameter.label}",
+                _fit_because(step, "bored to"),
+                "BORE-FIT",
+                step.cites or (COMMON_PRACTICE,),
+            ),
+        ),
     )
     if step.through and setting.thickness_mm is None and THICKNESS_MISSING not in notes:
         notes.append(THICKNESS_MISSING)

@@ -59,14 +59,22 @@ def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:
         (far if from_far else near).append((radius, step.start_mm, _diameter_text(step, show)))
         depth = step.depth_mm if step.kind is not StepKind.COUNTERSINK else None
         if not step.through and depth is not None:
-            if not step.kind.makes_thread and not (from_far or shape.shows_depth(depth)):
+            if not step.kind.makes_thread and not shape.shows_depth(depth, from_far):
                 continue
             down.append(_depth(shape, depth, f"{show.short(depth)}{_word(step)}", radius, from_far))
             if step.kind is StepKind.DRILL and step.tip_mm is not None and step.tip_mm - depth > 0.05:
                 down.append(_depth(shape, step.tip_mm, f"{show.short(step.tip_mm)} tip", 0.0, from_far))
     if thickness is not None and not shape.broken:
         down.append(Span(0.0, thickness, f"{show.short(thickness)} part", 0.0))
-    return _Sizes(tuple(dict.fromkeys(down)), tuple(dict.fromkeys(near)), tuple(dict.fromkeys(far)))
+    return _Sizes(tuple(dict.fromkeys(down)), _each_once(near), _each_once(far))
+
+
+def _each_once(sizes: list[tuple[float, float, str]]) -> tuple[tuple[float, float, str], ...]:
+    """Each diameter where it begins first: two drills of one size make one hole."""
+    found: dict[tuple[float, str], float] = {}
+    for radius, start, text in sizes:
+        found[radius, text] = min(start, found.get((radius, text), start))
+    return tuple((radius, start, text) for (radius, text), start in found.items())
 
 
 def _depth(shape: Profile, depth: float, text: str, radius: float, from_far: bool) -> Span:

@@ -57,9 +57,10 @@ class Profile:
         """Whether the finished hole has a corner of this radius; a pilot hole that was opened later has none."""
         return any(abs(r - radius) < 1e-6 for _, r in self.outline)
 
-    def shows_depth(self, depth: float) -> bool:
-        """Whether the finished hole has a corner at this depth, or would have it below the far face."""
-        return depth > self.floor or any(abs(z - depth) < 1e-6 for z, _ in self.outline)
+    def shows_depth(self, depth: float, from_far: bool = False) -> bool:
+        """Whether the finished hole has a corner at this depth from its face, or would have it beyond the other."""
+        at = self.floor - depth if from_far else depth
+        return depth > self.floor or any(abs(z - at) < 1e-6 for z, _ in self.outline)
 
     @property
     def widest(self) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sample_job
 
 from holesched.notes import CellRef
+from holesched.reports.html import unbroken
 from holesched.reports.naming import TAGS_SHOWN, diameter_name, place, tag_runs, tag_text, tool_name
 from holesched.reports.show import Show
 from holesched.standards.sizes import Size
@@ -80,3 +81,9 @@ def test_the_cutter_of_a_thread_mill_has_its_unit_on_an_inch_sheet() -> None:
     mill = Tool(StepKind.THREAD_MILL, 7.1, "7.1 x 16 TPI", "carbide", name="thread mill")
     assert tool_name(mill, Show("in")).title == "thread mill 7.1 mm x 16 TPI"
     assert tool_name(mill, Show("mm")).title == "thread mill 7.1 x 16 TPI"
+
+
+def test_a_figure_in_a_title_keeps_its_unit_on_its_line() -> None:
+    assert unbroken("drill 12 mm (0.4724 in)") == "drill 12\u00a0mm (0.4724\u00a0in)"
+    assert unbroken("thread mill 7.1 mm x 16 TPI") == "thread mill 7.1\u00a0mm x 16 TPI"
+    assert unbroken("drill in steps") == "drill in steps"

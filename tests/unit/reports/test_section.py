@@ -14,8 +14,10 @@ from holesched.reports.sketch.geometry import HEIGHT_MM, WIDTH_MM, section
 from holesched.reports.sketch.hatch import hatching
 from holesched.reports.sketch.profile import profile
 from holesched.reports.sketch.svg import num, svg
+from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Shop
+from holesched.tooling.model import StepKind
 
 # ISO 5455:1979, clause 4, recommended scales (from memory)
 RECOMMENDED = {"50:1", "20:1", "10:1", "5:1", "2:1", "1:1", "1:2", "1:5", "1:10", "1:20", "1:50", "1:100"}
@@ -181,3 +183,15 @@ def test_a_thread_from_the_far_face_is_drawn_at_the_far_face() -> None:
     (thread,) = shape.threads
     assert (thread.start, thread.end, thread.from_far) == (70.0, 100.0, True)
     assert shape.radius(99.9) > 0 == shape.radius(50.0)
+
+
+def test_two_drills_of_one_size_are_one_hole_in_the_section() -> None:
+    """A hole from the far side that a flat-ended drill finishes: each diameter once, and the depth that is left."""
+    made = explain("M5 ↧9.5 FAR SIDE", Shop(), ReadOptions("mm", "316L", 12.7))
+    drills = [cut.step for hole in made.holes for cut in hole.cuts if cut.step.kind is StepKind.DRILL]
+    assert len({step.diameter_mm for step in drills}) < len(drills)
+    labels = [label.text for label in drawn(made, 0, Show("mm")).labels]
+    assert labels.count("⌀4.2") == 1
+    first, last = (f"{step.depth_mm:g} drill" for step in drills)
+    assert last in labels
+    assert first not in labels

@@ -40,6 +40,10 @@ MM, INCH, COMMA = Show("mm"), Show("in"), Show("mm", comma=True)
         (MM.hours(59.4), "59 min"),
         (MM.torque(0.62), "0.62"),
         (MM.torque(12.34), "12.3"),
+        (MM.torque(0.0064), "0.006"),
+        (INCH.torque(0.026), "0.23"),  # 1 N·m is 8.851 lbf·in
+        (INCH.torque(0.005), "0.044"),
+        (INCH.torque(1.0), "8.9"),
     ],
 )
 def test_numbers(text: str, expected: str) -> None:
