@@ -229,6 +229,10 @@ def bracket(r: Reading) -> bool:
     if not t.consume("("):
         return False
     draft = r.current
+    times = t.check("times")
+    if times is not None and t.check(")", t.skip_blanks(times.end())):  # [4x]
+        t.move(t.skip_blanks(times.end()) + 1)
+        return _counted(r, int(times["count"]), start)
     if deviation(r):
         t.consume(")")
         return True

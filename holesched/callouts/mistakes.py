@@ -192,12 +192,18 @@ class Repair:
 
 
 _DIGITS = str.maketrans("OoIl", "0011")
-_SUSPICIOUS = re.compile(r"[?□▯▢☐◻\ufffd]|n(?=[0-9.])|[OoIl](?=[0-9./])|[OoIl](?<=[0-9./].)")
+_SUSPICIOUS = re.compile(
+    r"^(?:[0-9]+ ?x ?)?[Dd] ?=? ?[0-9.]|[?□▯▢☐◻\ufffd]|n(?=[0-9.])|[OoIl](?=[0-9./])|[OoIl](?<=[0-9./].)"
+)
 """What every repair has somewhere: most texts have nothing of it."""
 _LETTER_FOR_DIGIT = re.compile(
     r"(?<![A-Za-z])(?P<lead>M|Ø|#|x ?)?(?=[0-9OoIl./]*[0-9])(?=[0-9./]*[OoIl])[0-9OoIl./]+(?![A-WYZa-wyz0-9])"
 )
 _LOST_SIGN = re.compile(r"[?□▯▢☐◻\ufffd](?= ?\.?[0-9])")
+_LETTER_FOR_SIGN = re.compile(
+    r"(?:[0-9]{1,3} ?x ?)?(?P<sign>[Dd] ?=? ?)(?=[0-9.]+ ?(?:$|[,;\n↧±+]|x|H[0-9]|THRU|DEEP|DURCH|TIEF))(?!.*(?:Ø|M[0-9]))"
+)
+"""D8, 4x D=8 H7: a letter for the diameter sign."""
 _SQUARES = "□▯▢☐◻"
 _SQUARE_OR_ROUND = (
     "□ is the sign of a square (ISO 129-1, from memory), and what a font shows for a sign that it lacks: a square hole, or "
@@ -231,6 +237,11 @@ def repaired(text: str) -> tuple[str, tuple[Repair, ...]]:
                 found.append(Repair(_SQUARE_OR_ROUND, *lost.span(), _SQUARE_HINT))
             else:
                 found.append(Repair(f"A sign was lost here; read as the {name} sign {sign}. Is that right?", *lost.span()))
+    if match := _LETTER_FOR_SIGN.match(text):
+        text = text[: match.start("sign")] + "Ø".ljust(match.end("sign") - match.start("sign")) + text[match.end("sign") :]
+        found.append(
+            Repair(f"{match['sign'].strip()} before the first number is read as Ø. Is that right?", *match.span("sign"))
+        )
     if match := _LETTER_FOR_DIGIT.search(text):
         piece = match[0]
         lead = match["lead"] or ""

@@ -89,6 +89,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (threadcalls.insert, "9x-", ("insert", "insert thread")),
     (processes.process, "⌴⌵", (*PROCESSES, "min", "max", "drill depth")),
     (processes.chamfer_c, "a9", ()),
+    (processes.radius, "a", ()),
     (depths.in_diameters, "9↧x-", ()),
     (depths.depth, "9↧x", ("depth",)),
     (angles.angle, "9", ()),

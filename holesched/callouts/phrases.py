@@ -184,6 +184,7 @@ def remark(r: Reading) -> bool:
     text = word.text.strip().rstrip(".")
     if word.meaning == "typical":
         r.typical = True
+        _typical_count(r)
     elif word.meaning == "remark":
         if spelling(text).startswith(_EDGES) and t.number() is not None:  # BREAK EDGES 0.3 MAX
             t.consume("by 45")
@@ -202,6 +203,22 @@ def remark(r: Reading) -> bool:
     if draft is not None:
         r.touch(draft)
     return True
+
+
+def _typical_count(r: Reading) -> None:
+    """TYP 4: most likely the number of holes, and asked."""
+    t = r.tokens
+    number = t.number_at(t.position)
+    if number is None or r.count is not None or r.current is None or not number.text.isdigit() or number.marked:
+        return
+    behind = t.skip_blanks(number.end)
+    if t.meaning(behind) is not None or t.sign(behind) not in ("", ",", ";", "\n", ")"):
+        return
+    start = t.position
+    t.move(number.end)
+    r.count = int(number.text)
+    sentence = f"{number.text} behind TYP is read as the number of holes."
+    r.ask("CALLOUT-COUNT-DOUBTFUL", sentence, start, number.end, f"Write {number.text}X.", f"{number.text} holes")
 
 
 def _press_nut(r: Reading, text: str, uses: list[str]) -> None:

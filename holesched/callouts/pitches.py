@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from holesched.callouts.canonical import designation
-from holesched.callouts.draft import Reading
+from holesched.callouts.draft import Draft, Reading
+from holesched.callouts.tokens import Number
 from holesched.callouts.words import spelling
-from holesched.standards import threads
+from holesched.standards import iso261, threads
 from holesched.standards.threads.base import ThreadCall
 
 _COARSE, _FINE = ("COARSE", "GROB"), ("FINE", "FEIN", "FIN", "FINO")
@@ -73,3 +74,26 @@ def _is_coarse(call: ThreadCall) -> bool | None:
     if call.standard == "unified":
         return {"UNC": True, "UNF": False}.get(spec.series)
     return spec.series == "M"
+
+
+def pitch_before(r: Reading, draft: Draft, number: Number) -> bool:
+    """M10 1.5 PITCH; M8 1.25, M8 1.0: a bare number that is a pitch of the thread, and no depth, is asked."""
+    t = r.tokens
+    call = draft.thread
+    size = iso261.sizes().get(call.nominal.mm) if call is not None and call.standard == "iso-metric" else None
+    if call is None or size is None or call.pitch_mm is not None or call.length_mm is not None or draft.last != "thread":
+        return False
+    behind = t.skip_blanks(number.end)
+    word = t.word(behind)
+    named = word is not None and (word.meaning == "pitch" or word.text == "P")
+    if number.inch or not (named or number.value in size.pitches_mm):
+        return False
+    t.move(word.end if word is not None and named else number.end)
+    draft.thread = replace(call, pitch_mm=number.value)
+    draft.thread_text = designation(draft.thread)
+    r.touch(draft, "thread")
+    if not named:
+        sentence = f"{number.text} behind {call.nominal.label} is read as its pitch."
+        hint = f"Write {call.nominal.label}x{number.text}, or ↧{number.text} for a depth."
+        r.ask("CALLOUT-PITCH-DOUBTFUL", sentence, number.start, number.end, hint, f"pitch {number.text}")
+    return True

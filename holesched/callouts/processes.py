@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from holesched.callouts.depths import pilot_depth
 from holesched.callouts.draft import HEAD_KINDS, HOLE_KINDS, PROCESSES, SIDES, Draft, Reading
 from holesched.callouts.drawing_notes import texture_value_end
@@ -9,8 +11,10 @@ from holesched.callouts.drilled import bound, limit_before
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.sizes import limits_here
 from holesched.callouts.words import Word
+from holesched.notes import COMMON_PRACTICE, Severity
 
 _SIZED = {"drill", "ream", "bore", "counterbore", "countersink", "spotface"}
+_RADIUS = re.compile(r"(?:R|RAD(?:IUS)?\.?) ?[0-9]*\.?[0-9]+(?![0-9A-Za-z/-])")
 _SECOND_OF_TWO = {"tap", "ream", "bore", "counterbore", "countersink", "spotface"}
 
 
@@ -263,4 +267,22 @@ def chamfer_c(r: Reading) -> bool:
     draft.chamfer_mm, draft.angle_deg = number.mm, 90.0
     t.words("chamfer")
     r.touch(draft, "size")
+    return True
+
+
+def radius(r: Reading) -> bool:
+    """radius := (R | RAD) number [MAX | MIN] behind a hole that has its size: kept, and told; the tools decide corners."""
+    t = r.tokens
+    start = t.position
+    draft = r.current
+    found = _RADIUS.match(t.text, start)
+    if found is None or draft is None or draft.diameter is None or t.thread(start) is not None:
+        return False
+    t.move(found.end())
+    t.words("min", "max")
+    shown = t.text[start : t.end_of_last].strip()
+    r.remarks.append(shown)
+    sentence = f"{shown}: a radius is not planned; see that the tool's corner, or a tool for the edge, makes it."
+    r.note("CALLOUT-RADIUS", Severity.WATCH, sentence, start, t.end_of_last, cite=COMMON_PRACTICE)
+    r.touch(draft)
     return True

@@ -25,9 +25,10 @@ def size(r: Reading) -> bool:
         return True
     number = t.number_at(t.position)
     if number is None:
-        if signed:
+        draft = r.current
+        if signed and (draft is None or draft.last != "size" or draft.signed or r.fresh):
             raise t.fail("expected a diameter after the diameter sign", start, t.position + 1)
-        return False
+        return signed  # 8 Ø
     if circle_by_size(r, number):
         return True
     if not signed:

@@ -7,6 +7,7 @@ import re
 from holesched.callouts.angles import COUNTERSINK_ANGLES
 from holesched.callouts.draft import Draft, Reading
 from holesched.callouts.model import Depth, Kind
+from holesched.callouts.pitches import pitch_before
 from holesched.callouts.tokens import Number
 
 _DEPTH_LETTER = re.compile(r"(?<![A-Za-z])[TtLl] ?[=:] ?$")
@@ -24,7 +25,11 @@ def stray_number(r: Reading) -> bool:
         t.move(number.end)
         return True  # 60 SQ: its word is refused
     draft = r.current
-    if draft is not None and not r.fresh and (_depth(r, draft, number) or _angle(r, draft, number)):
+    if (
+        draft is not None
+        and not r.fresh
+        and (pitch_before(r, draft, number) or _depth(r, draft, number) or _angle(r, draft, number))
+    ):
         return True
     if (
         draft is not None

@@ -43,12 +43,13 @@ PATTERNS = {
         "series": r"UN(?:J?(?:EF|C|F|S)?|R(?:EF|C|F|S)?)(?![A-Za-z])",
         "class": r"(?:[3-9][GHgheEfF](?:[3-9][GHgh])?|[123](?:AG?|B))" + _END,
         "signed": rf"(?P<sign>[+-]) ?(?P<value>{_NUMBER})|(?P<zero>0(?:\.0+)?)(?![0-9.])",
-        "may count": r"\(|[0-9]{1,4}(?=[ x-]|[A-Za-z\u0400-\u04ff\u3000-\u9fff])",
+        "may count": r"\(|[0-9]{1,4}(?=[ x-]|Ø|[A-Za-z\u0400-\u04ff\u3000-\u9fff])",
         "times": r"(?P<count>[0-9]{1,4}) ?x(?![a-wyz])",
         "bracket count": r"\((?P<count>[0-9]{1,3})(?: ?x)?\)",
-        "dash count": r"(?P<count>[0-9]{1,3}) ?- ?(?=M[0-9]|Ø|⌴|[0-9.]+ ?[\u3005-\u9fff])",
+        "dash count": r"(?P<count>[0-9]{1,3}) ?(?:-|(?i:NOS?\b\.?)) ?(?=M ?[0-9]|Ø|⌴|[0-9.]+ ?[\u3005-\u9fff])",
         "whole number": r"(?P<count>[0-9]{1,3})(?![0-9./])",
-        "bare count": r"(?P<count>[0-9]{1,3}) (?=M ?[0-9]|Ø|#?[0-9]{1,2}-[0-9]|[0-9./]+-[0-9]+ UN)",
+        "bare count": r"(?P<count>[0-9]{1,3})(?:(?=Ø ?[0-9.])| "
+        r"(?=M ?[0-9]|Ø ?[0-9.#]|#?[0-9]{1,2}-[0-9]|[0-9./]+-[0-9]+ UN))",
         "glued count": r"(?P<count>[0-9]{1,3})(?P<thread>M[0-9]+)",
         "tags": r"(?P<letters>[A-Z]{1,3})(?P<first>[0-9]{1,3}) ?(?:-|\.\.|TO|THRU) ?"
         r"(?P=letters)(?P<last>[0-9]{1,3})(?=[ :])",

@@ -93,9 +93,9 @@ def test_no_text_of_notes_takes_long() -> None:
         best = 9.0
         for _ in range(3):
             read_callout.cache_clear()
-            begin = time.perf_counter()
+            begin = time.process_time()
             read_callout(text, "mm")
-            best = min(best, time.perf_counter() - begin)
+            best = min(best, time.process_time() - begin)
         return best
 
     plain = seconds(("Ø8 THRU, " * LONGEST)[:LONGEST])

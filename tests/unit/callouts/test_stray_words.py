@@ -120,3 +120,43 @@ def test_a_bare_number_behind_a_countersink_may_be_its_angle() -> None:
     assert reading.callout is not None
     assert [element.angle_deg for element in reading.callout.elements] == [None, 82.0]
     assert [note.code for note in reading.notes] == ["CALLOUT-ANGLE-DOUBTFUL"]
+
+
+@pytest.mark.parametrize(
+    ("text", "count"), [("4Ø8", 4), ("4Ø8 THRU", 4), ("4 Nos Ø8", 4), ("4 No. Ø8", 4), ("Ø8 [4x]", 4), ("Ø8 TYP 4", 4)]
+)
+def test_a_number_of_holes_without_its_x(text: str, count: int) -> None:
+    callout = read_callout(text, "mm").callout
+    assert callout is not None
+    assert callout.count == count
+    assert [element.diameter.mm for element in callout.elements if element.diameter] == [8.0]
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"), [("M8 1.0 ↧16", True), ("M8 1.0 PITCH ↧16", False), ("M8 1P ↧16", False), ("M8 P1 ↧16", False)]
+)
+def test_a_bare_pitch_is_no_depth(text: str, asked: bool) -> None:
+    """ISO 261 lists a pitch of 1 mm for M8."""
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    (tap,) = reading.callout.elements
+    assert tap.thread is not None
+    assert (tap.thread.pitch_mm, tap.depth) == (1.0, Depth(16.0))
+    assert ["CALLOUT-PITCH-DOUBTFUL"] * asked == [note.code for note in reading.notes]
+
+
+def test_a_radius_is_no_depth_and_is_told() -> None:
+    reading = read_callout("Ø12 H8 ↧10 R0.2 MAX", "mm")
+    assert reading.callout is not None
+    assert [element.depth for element in reading.callout.elements] == [Depth(10.0)]
+    assert [(note.code, note.is_question) for note in reading.notes] == [("CALLOUT-RADIUS", False)]
+
+
+@pytest.mark.parametrize("text", ["D8 ↧20", "d = 8 ↧20", "8 Ø ↧20"])
+def test_a_letter_or_a_sign_behind_may_be_the_diameter_sign(text: str) -> None:
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    (hole,) = reading.callout.elements
+    assert hole.diameter is not None
+    assert (hole.diameter.mm, hole.depth) == (8.0, Depth(20.0))
+    assert [note.is_question for note in reading.notes] == [True]
