@@ -1,7 +1,8 @@
 """The trade's rules as rows of a table, and the small engine that lets every candidate meet every row.
 
 A row that *chooses* speaks for its verdict, a row that says *never* strikes its verdict whatever its rank, and of the
-verdicts still standing the one with the highest rank wins. The losers keep the row that beat them.
+verdicts still standing the one with the highest rank wins, at equal rank a shop's own. The losers keep the row that beat
+them.
 """
 
 from __future__ import annotations
@@ -60,6 +61,8 @@ class RuleBook:
     by_id: Mapping[str, Rule]
     by_decision: Mapping[str, tuple[Rule, ...]]
     verdicts: Mapping[str, tuple[str, ...]]
+    own: frozenset[str] = frozenset()
+    """The ids of a shop's rows: those that the standard rules do not have, or have otherwise."""
     disarmed: tuple[Rule, ...] = ()
     """Safety rules that a shop's own rows have taken away or replaced."""
     reckoned: tuple[tuple[str, Range, Rule], ...] = ()
@@ -131,7 +134,8 @@ def _verdict(decides: str, fired: tuple[str, ...], book: RuleBook) -> Verdict | 
     """What follows from the rows that fired, by their ids; None when no verdict is left standing."""
     rows = [book.by_id[rule_id] for rule_id in fired]
     never = [rule for rule in rows if rule.effect == "never"]
-    asking = sorted((rule for rule in rows if rule.effect == "choose"), key=lambda rule: -rule.rank)
+    asking = [rule for rule in rows if rule.effect == "choose"]
+    asking.sort(key=lambda rule: (-rule.rank, rule.id not in book.own))
     standing = [rule for rule in asking if not _striking(never, rule.verdict)] if never else asking
     if not standing:
         return None
@@ -172,7 +176,8 @@ def _loser(value: str, winner: Rule, striking: Sequence[Rule], asking: Iterable[
         others = ", ".join(rule.id for rule in striking[1:])
         because = f"{striking[0].because} ({others} too)" if others else striking[0].because
         return Rejected(value, striking[0].id, f"{because}; {asks}" if asked else because)
-    return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} ranks above")
+    above = "ranks above" if winner.rank > asked[0].rank else f"of the same rank {winner.rank} is the shop's own"
+    return Rejected(value, winner.id, f"{asks} ({asked[0].because}), {winner.id} {above}")
 
 
 @lru_cache(maxsize=4096)
@@ -207,7 +212,10 @@ def rule_book(source: Table, base: RuleBook | None = None) -> RuleBook:
 
 def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[str] = ()) -> RuleBook:
     """Rules as a book, over a base of which the ids in `off` are left out."""
+    rules = tuple(rules)
     rows = {rule.id: rule for rule in base.rules} if base is not None else {}
+    changed = frozenset(rule.id for rule in rules if rows.get(rule.id) != rule) if base is not None else frozenset[str]()
+    own = changed if base is None else base.own | changed
     for rule_id in off:
         del rows[rule_id]
     rows |= {rule.id: rule for rule in rules}
@@ -222,4 +230,4 @@ def book_of(rules: Iterable[Rule], base: RuleBook | None = None, off: Iterable[s
     disarmed = tuple(rule for rule in safety if rows.get(rule.id) != rule)
     reckoned = tuple((of, span, rule) for rule in rows.values() for of, span in rule.ranges if of in RECKONED)
     found_by = {what: tuple(found) for what, found in by_decision.items()}
-    return RuleBook(tuple(rows.values()), rows, found_by, verdicts, disarmed, reckoned)
+    return RuleBook(tuple(rows.values()), rows, found_by, verdicts, own, disarmed, reckoned)

@@ -1,7 +1,8 @@
 """A shop's own rules: its csv file read kindly, all mistakes told at once, and laid over the standard rules.
 
 The file needs a header row and only the columns it uses. A row with the id of a standard row replaces it; the effect "off"
-takes that row away; any other row is added. A row without a rank ranks above every standard row.
+takes that row away; any other row is added. A row without a rank ranks above every standard row, and one of equal rank
+before it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from holesched.notes import Standing
 from holesched.resources import table_text
 from holesched.shop.model import Shop
 from holesched.standards.materials import all_materials
+from holesched.tooling.contradictions import contradict
 from holesched.tooling.coolant import SAID
 from holesched.tooling.rule_rows import DECISIONS, FIGURES, RANGES, WATCH, WORDS, Rule, is_of, read_rule
 from holesched.tooling.rules import RuleBook, book_of, standard_rules
@@ -61,6 +63,7 @@ def laid_over(text: str, name: str, base: RuleBook) -> RuleBook:
     """The rows of a csv text over a base. Raises BadTable with all problems, each with its line."""
     problems: list[str] = []
     rules: dict[str, Rule] = {}
+    lines: dict[str, int] = {}
     off: list[str] = []
     for line, row in _rows(text, name):
         where = f"line {line}"
@@ -72,13 +75,25 @@ def laid_over(text: str, name: str, base: RuleBook) -> RuleBook:
             _check(rule, base)
             if rule.id in rules:
                 raise BadTable(f"a second row has the id {rule.id}")
-            rules[rule.id] = rule
+            against = next((other for other in rules.values() if contradict(rule, other, base)), None)
+            if against is not None:
+                raise _contradiction(rule, against, lines[against.id])
+            rules[rule.id], lines[rule.id] = rule, line
         except BadTable as problem:
             problems.append(f"{where}: {problem}")
     if problems:
         count = f"{len(problems)} rows are" if len(problems) > 1 else "1 row is"
         raise BadTable(f"{count} wrong:" + "".join(f"\n  {problem}" for problem in problems), name)
     return book_of(rules.values(), base, [rule_id for rule_id in off if rule_id not in rules])
+
+
+def _contradiction(rule: Rule, against: Rule, line: int) -> BadTable:
+    """Which of them decided would hang on nothing that the shop has written."""
+    return BadTable(
+        f"{rule.id} contradicts {against.id} (line {line}): for one hole they choose '{rule.verdict}' and "
+        f"'{against.verdict}', both with rank {rule.rank}",
+        remedy="Give one of them the higher rank, or conditions that keep them apart.",
+    )
 
 
 def _rows(text: str, name: str) -> Iterable[tuple[int, dict[str, str]]]:

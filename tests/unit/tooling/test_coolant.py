@@ -36,7 +36,9 @@ def test_magnesium_gets_no_water_whatever_the_shop_writes(workpiece: str) -> Non
     """TM 43-0106: water feeds a magnesium fire."""
     drawn = plan(tap(M8, 16), step(Kind.REAM, size(10), 12, zone="H7")).resolved
     own = laid_over(
-        'decides,verdict\ncoolant,"emulsion 8 %, flood"\ncoolant,"dry, or emulsion"\n', "own.csv", standard_rules()
+        'decides,verdict,rank\ncoolant,"emulsion 8 %, flood",501\ncoolant,"dry, or emulsion",500\n',
+        "own.csv",
+        standard_rules(),
     )
     for shop in (Shop(), FORMING, BY_HAND, THROUGH):
         for book in (None, own):

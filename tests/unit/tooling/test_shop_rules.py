@@ -207,3 +207,56 @@ def test_other_rules_may_be_changed_as_the_shop_likes() -> None:
 def test_the_command_prints_them(capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["shop-sample", "--rules"]) == 0
     assert capsys.readouterr().out == standing_rules()
+
+
+def test_at_equal_rank_the_shops_row_stands_and_says_so() -> None:
+    """T15 asks for TiCN in C45 with rank 18, T11 for TiN with 10."""
+    resolved = plan(tap("M8x1.25-6H", 16)).resolved
+    found = {}
+    for rank in (17, 18):
+        book = laid_over(f"id,decides,verdict,rank,material\nS01,tap treatment,bright,{rank},P3\n", "own.csv", BASE)
+        tapped = one(plan_tools(resolved, material("C45"), Shop(), book), StepKind.TAP)
+        (reason,) = [each for each in tapped.reasons if each.decision.startswith("tap treatment")]
+        found[rank] = (tapped.tool.treatment, {lost.candidate: lost.because for lost in reason.rejected})
+    assert found[17][0] == "TiCN"
+    assert found[17][1]["bright"] == "S01, T10 ask for it (the shop's own rule), T15 ranks above"
+    assert found[18][0] == "bright"
+    assert found[18][1]["TiCN"].endswith("S01 of the same rank 18 is the shop's own")
+    assert found[18][1]["TiN"].endswith("S01 ranks above")
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "S01,TiN,99,P3,,,\nS02,TiCN,99,P3,,,\n",
+        "S01,TiN,,P,,,\nS02,TiCN,,P3,150..,,\n",  # without a rank all have the same
+        "S01,TiN,99,,,,HSS-E\nS02,TiCN,99,,,,spiral-point\n",
+        "T15,TiN,18,P3,,,\nS02,bright,18,P3,,,\n",
+    ],
+)
+def test_two_own_rows_that_contradict_are_refused_with_both_names(rows: str) -> None:
+    text = "id,verdict,rank,material,hb,machine,given,decides\n" + rows.replace("\n", ",tap treatment\n")
+    (told,) = problems(text)
+    first = rows[:3]
+    assert told.startswith(f"line 3: S02 contradicts {first} (line 2): for one hole they choose ")
+    assert told.endswith("Give one of them the higher rank, or conditions that keep them apart.")
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "S01,TiN,99,P3,,,\nS02,TiCN,98,P3,,,\n",
+        "S01,TiN,99,P3,,,\nS02,TiN,99,P,,,\n",
+        "S01,TiN,99,P3,,,\nS02,TiCN,99,M,,,\n",
+        "S01,TiN,99,P,..200,,\nS02,TiCN,99,P,200..,,\n",
+        "S01,TiN,99,,,rigid,\nS02,TiCN,99,,,float,\n",
+        "S01,TiN,99,,,,spiral-point\nS02,TiCN,99,,,,spiral-flute\n",
+    ],
+)
+def test_own_rows_that_agree_or_never_meet_are_taken(rows: str) -> None:
+    text = "id,verdict,rank,material,hb,machine,given,decides\n" + rows.replace("\n", ",tap treatment\n")
+    assert laid_over(text, "own.csv", BASE).own == {"S01", "S02"}
+
+
+def test_a_row_that_stands_as_it_was_is_not_the_shops_own() -> None:
+    assert laid_over(standing_rules(), "my_rules.csv", BASE).own == frozenset()
