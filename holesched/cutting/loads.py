@@ -123,6 +123,11 @@ out."""
 _MAY_BE_TWICE = "in ductile iron, titanium and nickel it may be twice this"
 
 
+def how_good(material: Material) -> tuple[float, str]:
+    """By how much a tap's torque may be more than its estimate, as a factor for those who judge it, and in words."""
+    return (2.0, _MAY_BE_TWICE) if material.subgroup in _DOUBTED else (1.0, "good to 40 %")
+
+
 def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     """A tap's torque in a hole of that size, with everything that raises it.
 
@@ -142,7 +147,7 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     for value, _ in parts:
         torque *= value
     factors = (f"sharp {figure(sharp)} N·m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
-    because = f"{'; '.join(factors)}; {_MAY_BE_TWICE if material.subgroup in _DOUBTED else 'good to 40 %'}"
+    because = f"{'; '.join(factors)}; {how_good(material)[1]}"
     because += "" if tool.by_hand else ": compare with the spindle's load meter"
     return Loads(torque, None, because, (TAP_MODEL, cite_of("cutting_tap_load.csv")), factors)
 

@@ -20,7 +20,8 @@ OVERLOAD = ("CUT-TORQUE-OVER", "CUT-THRUST-OVER", HAND_OVER, TAP_BREAKS)
 class TapRisk:
     """How near a tap comes to breaking: its torque, worn, over the torque that breaks it.
 
-    `band` is "calm" (below 0.25), "watch" or "change" (above 0.5). `factors` are what makes it, in words with their values;
+    `band` is "calm" (below 0.25), "watch" or "change" (above 0.5), from half of these where the torque `may_be_twice` the
+    estimate. `factors` are what makes it, in words with their values;
     `remedies` what lowers it, cheapest first.
     """
 
@@ -29,6 +30,8 @@ class TapRisk:
     breaking_torque_nm: float
     factors: tuple[str, ...] = ()
     remedies: tuple[str, ...] = ()
+    may_be_twice: str = ""
+    """That it may, in words."""
 
 
 @dataclass(frozen=True, slots=True)
