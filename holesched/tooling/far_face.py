@@ -50,12 +50,18 @@ def past_reason(work: Work, setting: Setting) -> Reason:
     if slope > 0:
         clear.append(f"the long side of the slanted face is {slope:.2f} mm further")
     if work.lead_mm > 0:
-        clear.append(f"its {_PARTS.get(work.kind, 'lead')} of {work.lead_mm:.2f} mm must be clear")
+        centre = f" and its male centre of {work.centre_mm:.2f} mm" if work.centre_mm else ""
+        clear.append(f"its {_PARTS.get(work.kind, 'lead')} of {work.lead_mm:.2f} mm{centre} must be clear")
     room_mm = setting.around.room_mm
     room = "" if room_mm is None else f", of {room_mm:.4g} mm of room"
     edge = f"{beyond:.3g} mm beyond the edge" if beyond >= 0.005 else "nothing beyond the edge"
     because = ", and ".join((*clear, f"{edge}{room}"))
-    return Reason(f"past the far face: {slope + work.lead_mm + beyond:.2f} mm", because, "DEPTH-THROUGH", (COMMON_PRACTICE,))
+    return Reason(
+        f"past the far face: {slope + work.lead_mm + work.centre_mm + beyond:.2f} mm",
+        because,
+        "DEPTH-THROUGH",
+        (COMMON_PRACTICE,),
+    )
 
 
 def is_room(works: Sequence[Work], setting: Setting) -> bool:
@@ -90,7 +96,13 @@ def within_room(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
 def _least_room_mm(work: Work, setting: Setting) -> float:
     """The room that a through tool needs beyond the far face."""
     runs_on = work.kind is StepKind.TAP and "float" in setting.case.machine
-    return work.lead_mm + slope_mm(work, setting) + CLEAR_MM + (FLOAT_P * (work.tool.pitch_mm or 0.0) if runs_on else 0.0)
+    return (
+        work.lead_mm
+        + work.centre_mm
+        + slope_mm(work, setting)
+        + CLEAR_MM
+        + (FLOAT_P * (work.tool.pitch_mm or 0.0) if runs_on else 0.0)
+    )
 
 
 def _inside(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None, plan: Plan, thickness_mm: float) -> Planned:

@@ -25,8 +25,8 @@ HAND_SET = ("taper A", "plug C", "bottoming E")
 DEEPER = ("first of the set", "second of the set", "finishing of the set")
 """How the names end of the taps of a trapezoidal set, which each cut deeper than the one before."""
 HAND_SET_CITE = Cite("Machinery's Handbook", "26th edition", "taps, chamfer length")
-NO_CENTRE = "no male centre"
-"""What the name of a small tap says of its point where there is no room for one."""
+CENTRE, NO_CENTRE = "male centre", "no male centre"
+"""What the name of a small tap says of its point: in an open through hole as such taps usually are, else without one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,8 @@ class ThreadChoice:
     `before` are the taps of a hand set that go before `tool`, in turn.
 
     `chamfer_p` are the incomplete threads it leaves under the full ones, `lead_p` how far its tip runs ahead of them, both
-    in pitches: the chamfer for a tap; nothing and its end for a thread mill.
+    in pitches: the chamfer for a tap; nothing and its end for a thread mill. `centre_mm` is how far a tap's male centre
+    runs ahead of its chamfer.
     """
 
     tool: Tool
@@ -45,6 +46,7 @@ class ThreadChoice:
     reasons: tuple[Reason, ...]
     notes: tuple[Note, ...]
     before: tuple[Tool, ...] = ()
+    centre_mm: float = 0.0
 
 
 def process_note(verdict: Verdict, designation: str, coolant: str, *, taper: bool, too_heavy_by_hand: bool) -> Note | None:
@@ -107,9 +109,14 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     reasons.append(limit_reason)
     spec = geometry.spec
     name = _name(form, helix, process, spec.left_hand)
-    if case.hole != "through" and process != "hand set" and spec.nominal.mm <= MALE_CENTRE_TO_MM:
-        name = f"{name}, {NO_CENTRE}"
-        reasons.append(_no_centre(spec.nominal.mm))
+    centre_mm = 0.0
+    open_beyond = case.hole == "through"
+    by_hand_through = process == "hand set" and open_beyond
+    if "taper" not in case.thread and spec.nominal.mm <= MALE_CENTRE_TO_MM and not by_hand_through:
+        point, why = _point(spec.nominal.mm, open_beyond=open_beyond)
+        centre_mm = spec.nominal.mm / 2 if point == CENTRE else 0.0
+        name = f"{name}, {point}"
+        reasons.append(why)
     tool = Tool(
         kind=StepKind.TAP,
         diameter_mm=geometry.basic_major_mm,
@@ -133,7 +140,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     taps = hand_set(tool, case, frozenset(given), book) if process == "hand set" else (tool,)
     if len(taps) > 1:
         reasons.append(_in_turn(taps))
-    return ThreadChoice(taps[-1], chamfer.threads, chamfer.threads, tuple(reasons), notes, taps[:-1])
+    return ThreadChoice(taps[-1], chamfer.threads, chamfer.threads, tuple(reasons), notes, taps[:-1], centre_mm)
 
 
 def hand_set(last: Tool, case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Tool, ...]:
@@ -160,19 +167,22 @@ def hand_set(last: Tool, case: HoleCase, given: frozenset[str], book: RuleBook) 
 
 
 def _in_turn(taps: tuple[Tool, ...]) -> Reason:
-    names = ", ".join(tap.name.partition(", ")[2] for tap in taps)
+    names = ", ".join(tap.name.rpartition(", ")[2] for tap in taps)
     because = "the first starts square and takes most of the chip, the last cuts the thread to its full depth"
     return Reason(f"taps in turn: {names}", because, IN_TURN, (HAND_SET_CITE, COMMON_PRACTICE))
 
 
-def _no_centre(nominal_mm: float) -> Reason:
-    """Why a small tap for a blind hole is ordered without the male centre that such taps usually have."""
-    because = (
-        f"up to {MALE_CENTRE_TO_MM:g} mm plug taps are ground on a male centre, half a diameter long "
-        f"({nominal_mm / 2:.1f} mm here); the hole is not drilled for it: order the tap without one, or have it ground off "
-        "before it is set"
-    )
-    return Reason(f"tap point: {NO_CENTRE}", because, "TAP-CENTRE", (DEPTH_CITE, COMMON_PRACTICE))
+def _point(nominal_mm: float, *, open_beyond: bool) -> tuple[str, Reason]:
+    """Whether a small tap has the male centre that such taps usually have, and why: it has where the hole is open beyond and
+    its travel can be that much longer; else it is ordered without."""
+    usual = f"up to {MALE_CENTRE_TO_MM:g} mm plug taps are ground on a male centre, half a diameter long"
+    if open_beyond:
+        point, so = CENTRE, "it goes ahead so far, and the tool's length is measured to its end"
+    else:
+        point = NO_CENTRE
+        so = "the hole is not drilled for it: order the tap without one, or have it ground off before it is set"
+    because = f"{usual} ({nominal_mm / 2:.1f} mm here); {so}"
+    return point, Reason(f"tap point: {point}", because, "TAP-CENTRE", (DEPTH_CITE, COMMON_PRACTICE))
 
 
 def _name(form: str, helix: str, process: str, left_hand: bool) -> str:

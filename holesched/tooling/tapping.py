@@ -262,6 +262,7 @@ def _together(
             through=step.through,
             depth_mm=depth_mm,
             lead_mm=choice.lead_p * (choice.tool.pitch_mm or 0.0),
+            centre_mm=choice.centre_mm,
             side=step.side,
             reasons=(process.reason, *choice.reasons),
         )

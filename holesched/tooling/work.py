@@ -29,6 +29,8 @@ class Work:
     side: Side = Side.NEAR
     fit: TapDrillFit | None = None
     reasons: tuple[Reason, ...] = ()
+    centre_mm: float = 0.0
+    """How far a tap's male centre runs ahead of its chamfer."""
     unfinished: bool = False
     """An earlier tap of a hand set."""
     from_mm: float = 0.0

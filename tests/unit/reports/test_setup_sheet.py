@@ -15,6 +15,7 @@ from holesched.reports.below_the_part import Below, below
 from holesched.reports.html import render
 from holesched.reports.lists import tool_rows
 from holesched.reports.show import Show
+from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Machine, Preferences, Shop
 
@@ -176,3 +177,10 @@ def test_a_hand_tap_needs_no_room_in_the_fixture() -> None:
     )
     assert hand > deepest[0] > 12.0
     assert f"(operation {deepest[1]})" in below(job, Show("mm")).clearance
+
+
+def test_the_room_under_a_small_through_tap_is_reckoned_to_the_end_of_its_male_centre(stamp: RunStamp) -> None:
+    """M8 in 10 mm: 5 threads of chamfer, 6.25 mm, a male centre of half a diameter (ASME B18.29.2M) and 1 mm beyond."""
+    made = explain("M8-6H THRU", Shop(), ReadOptions("mm", "C45", 10.0))
+    assert below(made, Show("mm")).clearance.startswith("at least 11.3 mm: T3 in A")
+    assert "Set: length measured to the foremost point, that of a tap’s male centre included." in page(made, Shop(), stamp)

@@ -39,10 +39,10 @@ def test_a_blind_thread_in_aluminium() -> None:
 
 
 def test_a_through_thread_goes_past_the_far_face() -> None:
-    """25 mm of thread, 5 threads of form B and 1 mm beyond."""
+    """25 mm of thread, 5 threads of form B, half a diameter of male centre (ASME B18.29.2M) and 1 mm beyond."""
     tapped = one(plan(tap(M8)), StepKind.TAP)
     assert tapped.tool.flute_form == "spiral-point"
-    assert (tapped.depth_mm, tapped.tip_mm) == (25, 25 + 5 * 1.25 + 1)
+    assert (tapped.depth_mm, tapped.tip_mm) == (25, 25 + 5 * 1.25 + 4 + 1)
     assert tapped.through
 
 
@@ -645,7 +645,8 @@ def test_every_step_says_why_and_from_where() -> None:
 def test_through_tools_say_how_far_they_go() -> None:
     tapped = one(plan(tap(M8)), StepKind.TAP)
     (beyond,) = [reason for reason in tapped.reasons if reason.rule == "DEPTH-THROUGH"]
-    assert beyond.decision == "past the far face: 7.25 mm"
+    assert beyond.decision == "past the far face: 11.25 mm"
+    assert beyond.because.startswith("its chamfer of 6.25 mm and its male centre of 4.00 mm must be clear")
 
 
 def test_iso_pipe_threads_take_metric_drills_and_wire_inserts_their_own() -> None:
@@ -741,13 +742,32 @@ def test_a_taper_thread_has_no_window_to_print() -> None:
 
 
 @pytest.mark.parametrize(("text", "named"), [("M8x1.25-6H", True), ("5/16-18 UNC-2B", True), ("M10x1.5-6H", False)])
-def test_small_taps_for_blind_holes_are_named_without_a_male_centre(text: str, named: bool) -> None:
-    """ASME B18.29.2M: plug taps to 8 mm have a male centre, half a diameter for which the hole would be drilled deeper."""
+def test_small_taps_say_whether_they_have_a_male_centre(text: str, named: bool) -> None:
+    """ASME B18.29.2M: plug taps to 8 mm have a male centre, half a diameter for which the hole would be drilled deeper, or
+    the tap travels further where the hole is open."""
     tapped = one(plan(tap(text, 16), thickness_mm=40), StepKind.TAP)
     assert tapped.tool.name.endswith("no male centre") is named
     assert ("TAP-CENTRE" in {reason.rule for reason in tapped.reasons}) is named
     through = one(plan(tap(text), thickness_mm=16), StepKind.TAP)
-    assert "centre" not in through.tool.name
+    assert through.tool.name.endswith(", male centre") is named
+    assert through.tool.chamfer is not None
+    assert through.tip_mm is not None
+    centre_mm = through.tool.diameter_mm / 2 if named else 0.0
+    chamfer_mm = through.tool.chamfer.threads * (through.tool.pitch_mm or 0)
+    assert through.tip_mm == pytest.approx(16 + chamfer_mm + centre_mm + 1)
+
+
+def test_no_tap_up_to_8_mm_is_reckoned_to_its_chamfer_without_saying_so() -> None:
+    """Blind, drilled through under a blind thread, blocked, by hand: it has a centre that is reckoned with, or none."""
+    by_hand = Shop(preferences=Preferences(tap_by_hand=True))
+    drilled_through = (step(Kind.DRILL, size(5), through=True), tap("M6x1-6H", 10))
+    blind = [plan(tap("M6x1-6H", 10), shop=shop) for shop in (Shop(), by_hand)]
+    blocked = [plan(tap("M6x1-6H"), remarks=(said,)) for said in ("BLOCKED", "ROOM BEYOND 5 mm")]
+    for made in (*blind, *blocked):
+        assert all("no male centre" in each.tool.name for each in made.steps if each.kind is StepKind.TAP)
+    tapped = one(plan(*drilled_through), StepKind.TAP)
+    assert "no male centre" not in tapped.tool.name
+    assert tapped.tip_mm == pytest.approx(10 + 5 + 3)
 
 
 @pytest.mark.parametrize(("text", "clearance"), [("M3x0.5-6H", 1.0), ("M5x0.8-6H", 1.0), ("M6x1-6H", 1.0), (M8, 1.25)])

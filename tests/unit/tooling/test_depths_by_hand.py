@@ -63,12 +63,12 @@ def test_a_blind_thread(
 
 
 def test_a_through_thread() -> None:
-    """Drill 6.8: 20 + 1.585 + 1; spiral-point tap with 5 threads of chamfer: 20 + 6.25 + 1."""
+    """Drill 6.8: 20 + 1.585 + 1; spiral-point tap with 5 threads of chamfer and a centre of 8 / 2: 20 + 6.25 + 4 + 1."""
     made = plan(tap("M8x1.25-6H"), thickness_mm=20.0)
     drill, tapped = one(made, StepKind.DRILL), one(made, StepKind.TAP)
     assert drill.tip_mm == pytest.approx(22.585, abs=5e-4)
-    assert tapped.tip_mm == pytest.approx(27.25)
-    assert tapped.travel_mm == pytest.approx(29.25)
+    assert tapped.tip_mm == pytest.approx(31.25)
+    assert tapped.travel_mm == pytest.approx(33.25)
     assert made.budgets == ()
 
 
