@@ -16,14 +16,14 @@ from holesched.cutting.clamp import Running, Wanted, clamp
 from holesched.cutting.corrections import Correction, of_coolant, of_material, product
 from holesched.cutting.feeds import feed_share
 from holesched.cutting.geometry import Cut
-from holesched.cutting.life import two_digits
+from holesched.cutting.life import edge_life
 from holesched.cutting.loads import WEAR, Loads
 from holesched.cutting.lookup import CALCULATED, between, subgroup_data
 from holesched.cutting.model import CutStep
 from holesched.cutting.reasons import mean_torque_reason
 from holesched.cutting.run_step import SpeedRange, run_step
 from holesched.cutting.speeds import OperationData, Speeds, drill_speeds, feed_points, operation
-from holesched.cutting.thread_mill import EDGE_LIFE_MIN, milling_power_kw
+from holesched.cutting.thread_mill import milling_power_kw
 from holesched.cutting.time import StepTime
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
 from holesched.shop.model import Machine
@@ -39,7 +39,6 @@ SINK_SHARE = 0.5
 LEAST_SINK_SHARE = 0.05
 """It is not made to sink less than this to spare the spindle: sooner it is fed less. Common practice, no source."""
 POWER_CITE = Cite("mean power of milling the ring away, kc V / t", standing=Standing.CALCULATED)
-LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", standing=Standing.COMMON_PRACTICE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +113,7 @@ def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep,
     )
     helix, running = _within(machine, lambda helix: _running(cut, helix, data, material, machine, (low, start, high)), cut)
     minutes = helix.edge_path_mm() * helix.inner / formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
-    time, life, timed = _time(cut, minutes, machine)
+    time, life, timed = _time(cut, material, minutes, machine)
     reasons = [
         _speed_reason(base, data, found, start, material),
         _feed_reason(cut, helix, running, data),
@@ -211,17 +210,16 @@ def _path_reason(helix: Helix) -> Reason:
 
 
 def _time(
-    cut: Cut, minutes: float, machine: Machine
+    cut: Cut, material: Material, minutes: float, machine: Machine
 ) -> tuple[StepTime | None, tuple[float, float] | None, tuple[Reason, ...]]:
     """Time and edge life of so many minutes in the cut, with their reasons; nothing where the depth is unknown."""
     step = cut.step
     if step.travel_mm is None:
         return None, None, ()
-    life = (two_digits(EDGE_LIFE_MIN[0] / minutes), two_digits(EDGE_LIFE_MIN[1] / minutes))
+    life, life_reason = edge_life(material, step.tool.diameter_mm, minutes)
     time = StepTime(60 * minutes, retract_s=2 * (step.travel_mm + step.start_mm) / (machine.rapid_mm_per_min / 60))
     timed = Reason(f"time: {time.minutes * 60:.1f} s a hole", time.told(), "CUT-TIME", (CALCULATED,))
-    because = f"{60 * minutes:.0f} s in the cut a hole"
-    return time, life, (timed, Reason(f"tool life: {life[0]:.0f} to {life[1]:.0f} holes", because, "CUT-LIFE", (LIFE_CITE,)))
+    return time, life, (timed, life_reason)
 
 
 def _loads(helix: Helix, material: Material, centre_feed_mm_per_rev: float, teeth: int) -> Loads:

@@ -24,6 +24,9 @@ DRILLED_D, TAPPED_D = (2.0, 3.0), (0.0, 2.0)
 """Depths over diameter that the table's holes hold for, of drills and reamers, and of taps; an edge lasts for a length cut,
 so that deeper holes are fewer in proportion. A tap starts and turns back in short threads too: they are no more. Common
 practice, no source."""
+SMALL_MM, COARSE_MM = 4.0, 16.0
+"""Sizes below and above which a tool lasts for fewer holes. From memory."""
+LIFE = cite_of("cutting_tool_life.csv")
 _ALONG = (StepKind.DRILL, StepKind.REAM, StepKind.BORE)
 
 
@@ -51,8 +54,20 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
         share *= value
     low, high = (two_digits(holes * share) for holes in band)
     told = "; ".join([f"{band[0]:.0f} to {band[1]:.0f} for {material.subgroup}", *(f"x{v:.2g} {why}" for v, why in factors)])
-    reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (cite_of("cutting_tool_life.csv"),))
+    reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (LIFE,))
     return (low, high), reason
+
+
+def edge_life(material: Material, cutter_mm: float, minutes: float) -> tuple[tuple[float, float], Reason]:
+    """Holes per milling cutter of a diameter that is so many minutes in the cut in each, and the reason."""
+    band, small = life_holes(material.subgroup, "edge") or (0.0, 0.0), life_factor("small")
+    share = small.speed if cutter_mm < SMALL_MM else 1.0
+    low, high = (two_digits(lasts * share / minutes) for lasts in band)
+    because = (
+        f"an edge lasts {band[0]:.0f} to {band[1]:.0f} min in the cut in {material.subgroup}"
+        f"{f', x{share:g} {small.because}' if share != 1 else ''}; {60 * minutes:.0f} s of them a hole"
+    )
+    return (low, high), Reason(f"tool life: {low:.0f} to {high:.0f} holes", because, "CUT-LIFE", (LIFE,))
 
 
 def _of_surface(cut: Cut, material: Material) -> list[tuple[float, str]]:
@@ -68,9 +83,9 @@ def _of_case(cut: Cut) -> list[str]:
     names = []
     if cut.is_tap and cut.is_blind:
         names.append("blind")
-    if cut.diameter_mm < 4 and (cut.is_tap or cut.kind in _ALONG):
+    if cut.diameter_mm < SMALL_MM and (cut.is_tap or cut.kind in _ALONG):
         names.append("small")
-    if cut.is_tap and cut.diameter_mm > 16:
+    if cut.is_tap and cut.diameter_mm > COARSE_MM:
         names.append("coarse")
     return names
 

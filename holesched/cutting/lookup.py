@@ -122,7 +122,8 @@ def life_factor(name: str) -> Factor:
 
 @cache
 def life_holes(subgroup: str, column: str) -> tuple[float, float] | None:
-    """Holes per tool, low and high: column "tap", "forming", "hss" or "carbide"; None where the tool is not used."""
+    """Holes per tool, low and high: column "tap", "forming", "hss" or "carbide"; minutes of a milling "edge". None where the
+    tool is not used."""
     row = rows_by("cutting_tool_life.csv", "subgroup")[subgroup]
     low, high = row[f"{column}_low"], row[f"{column}_high"]
     return (float(low), float(high)) if low and high else None

@@ -9,7 +9,7 @@ from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.clamp import Running, Wanted, clamp
 from holesched.cutting.corrections import Correction, product
 from holesched.cutting.geometry import Cut
-from holesched.cutting.life import two_digits
+from holesched.cutting.life import edge_life
 from holesched.cutting.loads import WEAR, Loads
 from holesched.cutting.lookup import CALCULATED, subgroup_data
 from holesched.cutting.model import CutStep, ThreadMilling
@@ -18,7 +18,6 @@ from holesched.cutting.run_step import SpeedRange, run_step
 from holesched.cutting.speeds import Speeds
 from holesched.cutting.thread_mill import (
     DEEPER_MM,
-    EDGE_LIFE_MIN,
     Milled,
     centre_feed_mm_per_min,
     milled_volume_mm3,
@@ -35,7 +34,6 @@ from holesched.standards.materials import Material
 from holesched.standards.thread_mills import ThreadMill, milled_major_mm
 
 POWER_CITE = Cite("mean power of milling the groove away, kc V / t", standing=Standing.CALCULATED)
-LIFE_CITE = Cite("40 to 120 min in the cut for an edge of coated carbide", standing=Standing.COMMON_PRACTICE)
 
 
 def milled_of(cut: Cut) -> Milled:
@@ -69,7 +67,7 @@ def milled_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
     centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     milling = milling_at(thread, mill, material, running.rpm, centre, (speeds.cite, mill.cite))
     time = _time(cut, milling, machine)
-    life, life_reason = _life(milling)
+    life, life_reason = edge_life(material, mill.diameter_mm, milling.time_min)
     reasons = [
         _speed_reason(speeds, found, advised, material),
         _feed_reason(thread, milling),
@@ -200,9 +198,3 @@ def _passes_reason(thread: Milled, milling: ThreadMilling, mill: ThreadMill, mat
         f"{thread.pitch_mm:.4g} mm: {passes}"
     )
     return Reason(f"passes: {milling.passes} x {milling.levels}", because, "CUT-THREAD-MILL-PASSES", (COMMON_PRACTICE,))
-
-
-def _life(milling: ThreadMilling) -> tuple[tuple[float, float], Reason]:
-    low, high = (two_digits(minutes / milling.time_min) for minutes in EDGE_LIFE_MIN)
-    because = f"{60 * milling.time_min:.0f} s in the cut a hole"
-    return (low, high), Reason(f"tool life: {low:.0f} to {high:.0f} holes", because, "CUT-LIFE", (LIFE_CITE,))

@@ -20,8 +20,6 @@ from holesched.standards.thread_mills import ThreadMill, thread_mill
 
 LEAST_FEED_MM, MOST_FEED_MM = 0.01, 0.08
 """Feed a tooth of a thread mill. From memory."""
-EDGE_LIFE_MIN = (40.0, 120.0)
-"""What an edge of coated carbide lasts in the cut at such speeds, low and high. Common practice, no source."""
 DEEPER_MM = 0.5
 """How much deeper a cutter one tooth high goes in a pass, at most. Common practice, no source."""
 COARSE_MM = 3.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import permutations
 from pathlib import Path
 
 import pytest
@@ -75,6 +76,16 @@ def test_every_material_has_every_figure(material: Material) -> None:
     assert material_factor_kd(material)[0] > 0
     low, high = life_holes(material.subgroup, "tap") or (0, 0)
     assert 0 < low < high
+
+
+def test_milling_edges_wear_in_the_order_of_carbide_drills() -> None:
+    """Where a carbide drill makes clearly more holes, an edge lasts longer too."""
+    drills, edges = ({each: life_holes(each, column) or (0, 0) for each in SUBGROUPS} for column in ("carbide", "edge"))
+    for one, other in permutations(SUBGROUPS, 2):
+        if drills[one][0] > 1.2 * drills[other][0]:
+            assert edges[one][0] > edges[other][0], (one, other)
+    assert all(2 * low <= high <= 4 * low for low, high in edges.values())
+    assert edges["P3"] == (40, 120)
 
 
 def test_an_unknown_subgroup_is_an_error() -> None:

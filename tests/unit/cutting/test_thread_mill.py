@@ -21,7 +21,6 @@ from holesched.cutting.parameters import plan_cutting
 from holesched.cutting.reckoning import reckon
 from holesched.cutting.tap_formulas import groove_mm2, thread_groove_mm2
 from holesched.cutting.thread_mill import (
-    EDGE_LIFE_MIN,
     Milled,
     centre_feed_mm_per_min,
     centre_path_mm,
@@ -159,7 +158,7 @@ def test_the_whole_step_of_a_large_thread() -> None:
     turns = step.milling.passes * step.milling.levels
     assert step.time_min == pytest.approx(turns * centre_path_mm(36, 21.6) / step.feed_mm_per_min, rel=0.02)
     assert step.tool_life_holes is not None
-    assert step.tool_life_holes[0] == pytest.approx(EDGE_LIFE_MIN[0] / step.milling.time_min, rel=0.06)
+    assert step.tool_life_holes[0] == pytest.approx(40 / step.milling.time_min, rel=0.06)
     assert step.risk is None
     assert step.reached_rpm is None
     rules = {reason.rule for reason in step.reasons}

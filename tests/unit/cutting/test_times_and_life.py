@@ -11,7 +11,7 @@ from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.life import two_digits
 from holesched.cutting.lookup import life_holes
 from holesched.shop.model import Machine
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import StepKind, Tool
 
 
 def test_spindle_acceleration_in_a_short_thread() -> None:
@@ -157,6 +157,16 @@ def test_a_tap_lasts_for_a_length_cut_from_two_diameters_on() -> None:
     assert shallow == at == (800, 2000)
     assert just == (790, 2000)
     assert deep == (400, 1000)
+
+
+@pytest.mark.parametrize(("workpiece", "low", "high"), [("N07718", 15, 60), ("6082", 1000, 15000), ("C45", 400, 2000)])
+def test_a_thread_mill_wears_as_the_material_asks(workpiece: str, low: float, high: float) -> None:
+    """M3, 2 D: in aged alloy 718 a shop gets 20 to 50 holes from a cutter, in aluminium thousands. Common practice, no
+    source."""
+    tool = Tool(StepKind.THREAD_MILL, 2.2, "2.2", "carbide", flutes=3, pitch_mm=0.5)
+    found = cut(step(drill(2.55, "carbide"), 9.0), step(tool, 6.0, diameter_mm=3.0), of=workpiece).tool_life_holes
+    assert found is not None
+    assert low <= found[0] < found[1] <= high
 
 
 def test_cones_and_flat_bottoms_do_not_ask_how_deep_the_hole_is() -> None:
