@@ -48,11 +48,17 @@ def _short_thread(r: Reading) -> tuple[Draft, float] | None:
 
 
 def behind_slash(r: Reading) -> bool:
-    """behind slash := / number, behind a thread's depth and deeper: M10 x 20/25. Asked, unless in the short form of ISO."""
+    """behind slash := (/ | '(') [↧] number, behind a thread's depth and deeper: M10 x 20/25, M5 ↧10 (↧14).
+
+    Asked, unless in the short form of ISO.
+    """
     t = r.tokens
     start = t.position
     short = _short_thread(r)
-    number = t.number_at(start) if short is not None and t.text[:start].rstrip()[-1:] == "/" else None
+    signed = t.sign() == "↧"
+    apart = t.text[:start].rstrip()[-1:]
+    parted = apart == "/" or (apart == "(" and signed)
+    number = t.number_at(t.skip_blanks(start + signed)) if short is not None and parted else None
     if short is None or number is None or number.mm <= short[1]:
         return False
     t.move(number.end)

@@ -62,7 +62,7 @@ RULES: tuple[tuple[Rule, str, tuple[str, ...]], ...] = (
     (drawing_note, "aS9/(", ("control", "places", "note")),
     (separator, ",;|\n/", ()),
     (coatings.coating, "9a", ("coating", "coated", "uncoated")),
-    (drilled.behind_slash, "9", ()),
+    (drilled.behind_slash, "9↧", ()),
     (drilled.both_depths, "9", ()),
     (behind_thread.starts, "9a", ()),
     (sides.two_sides, "9", ()),

@@ -115,7 +115,7 @@ def _bare_size(r: Reading, number: Number) -> bool:
         or zone
         or wanted
         or alone
-        or (r.fresh and meaning in ("through", "through hole"))
+        or (r.fresh and (meaning in ("through", "through hole") or t.sign(after) == "↧"))
     ):
         return False
     t.move(number.end)

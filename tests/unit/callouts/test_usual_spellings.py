@@ -153,3 +153,20 @@ def test_both_depths_with_a_slash(text: str) -> None:
     tap, drill = reading.callout.elements
     assert reading.callout.count == 2
     assert (tap.depth or Depth(tap.thread.length_mm if tap.thread else None), drill.depth) == (Depth(20.0), Depth(25.0))
+
+
+@pytest.mark.parametrize("text", ["M8 ↧20 / ↧25", "M8 ↧20 (↧25)", "M8 ↧20 (25)"])
+def test_a_deeper_depth_apart_is_the_drilled_holes_and_asked(text: str) -> None:
+    reading = read_callout(text, "mm")
+    assert [note.code for note in reading.notes] == ["CALLOUT-DEPTH-DOUBTFUL"]
+    assert reading.callout is not None
+    assert [element.depth for element in reading.callout.elements] == [Depth(20.0), Depth(25.0)]
+
+
+@pytest.mark.parametrize("text", ["M8 THRU FROM BACK", "M8 THRU FROM REAR", "M8 THRU FROM FAR SIDE"])
+def test_through_from_the_back_is_through_the_part(text: str) -> None:
+    reading = read_callout(text, "mm")
+    assert reading.callout is not None
+    (tap,) = reading.callout.elements
+    assert (tap.side.value, tap.depth) == ("far", Depth(through=True))
+    assert not reading.callout.remarks
