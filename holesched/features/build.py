@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
@@ -141,6 +142,7 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
     built = tuple(_hole_type(name, gathered) for name, gathered in zip(names, types.values(), strict=True))
     places = check_places(built, header.thickness_mm)
     built = tuple(_with_elsewhere(each, places) for each in built)
+    built = _counted_by_size(built)
     edges = check_edges(built, header)
     finish = finish_notes(coating, (each.hole for each in built), header)
     return BuiltHoles(built, tuple(unread), (*row_notes, *finish, *places, *edges, *check_lookalikes(built)))
@@ -221,6 +223,29 @@ def _hole_type(name: str, gathered: _Type) -> HoleType:
     notes = tuple(note for note in gathered.notes if once[(note.code, note.message)] is note)
     group = gathered.group
     return HoleType(name, hole, tuple(gathered.members), group.material, group.thickness_mm, notes)
+
+
+def _counted_by_size(types: Sequence[HoleType]) -> tuple[HoleType, ...]:
+    """The types, each with the number of holes that the same drills make: of its thread, or of its smallest diameter."""
+    sizes = [_size_key(each) for each in types]
+    counts = Counter[tuple[object, ...]]()
+    for each, size in zip(types, sizes, strict=True):
+        counts[size] += each.quantity
+    return tuple(replace(each, of_its_size=counts[size]) for each, size in zip(types, sizes, strict=True))
+
+
+_HOLES = (Kind.TAP, Kind.DRILL, Kind.REAM, Kind.BORE)
+
+
+def _size_key(hole_type: HoleType) -> tuple[object, ...]:
+    features = hole_type.hole.features
+    smallest = min((feature for feature in features if feature.kind in _HOLES), key=_diameter_mm, default=features[0])
+    pitch_mm = smallest.thread.pitch_mm if smallest.thread is not None else None
+    return hole_type.material.strip().upper(), smallest.kind, round(smallest.diameter.mm, 6), pitch_mm
+
+
+def _diameter_mm(feature: Feature) -> float:
+    return feature.diameter.mm
 
 
 def _unread(group: _Group, quantities: Sequence[Quantity], asked: Collection[CellRef]) -> list[UnreadRow]:

@@ -67,6 +67,8 @@ class HoleType:
     thickness_mm: float | None
     notes: tuple[Note, ...] = ()
     """What reading and building it left to say, each with the cell of the first row it concerns."""
+    of_its_size: int = 0
+    """Number of holes of this size in one part, however deep: the same drills make them. 0 where nobody counted."""
 
     @property
     def remarks(self) -> tuple[str, ...]:

@@ -72,6 +72,8 @@ class HoleCase:
     """What it would take of the torque that breaks it, likewise."""
     lot: int | None = None
     """Parts in the lot; None when the schedule does not say."""
+    holes: int | None = None
+    """Holes of its size in the lot, likewise."""
     later: frozenset[str] = frozenset()
     """What is done to the part after the thread is cut."""
 
@@ -89,6 +91,10 @@ class HoleCase:
         """The case in words, for a message."""
         deep = "" if self.depth_d is None else f", {self.depth_d:.1f} D deep"
         return f"a {self.hole} hole of {self.size_mm:g} mm{deep} in {self.subgroup} of {self.hardness_hb:.0f} HB"
+
+    def for_drills(self) -> HoleCase:
+        """The same case as drills see it: what pays for one is the number of its holes in the lot, not that of parts."""
+        return replace(self, lot=self.holes)
 
     def with_room(self, room_p: float | None) -> HoleCase:
         """The same case, with so many threads of room for the chamfer."""
@@ -136,10 +142,10 @@ def later_words(hole: Hole, remarks: Iterable[str]) -> frozenset[str]:
 def job_case(shop: Shop, lot: int | None) -> HoleCase:
     """A case for what is decided once for a job, which hangs on machine and lot alone."""
     none = frozenset[str]()
-    return HoleCase("through", "whole", none, 0.0, None, None, "", "", "", none, 0.0, machine_words(shop), lot=lot)
+    return HoleCase("through", none, none, 0.0, None, None, "", "", "", none, 0.0, machine_words(shop), lot=lot)
 
 
-def material_case(material: Material, shop: Shop, lot: int | None = None) -> HoleCase:
+def material_case(material: Material, shop: Shop, lot: int | None = None, holes: int | None = None) -> HoleCase:
     """A case for decisions that hang on material and machine only (drills, reamers): no thread, a plain through hole."""
     low, high = material.hardness_hb
     return HoleCase(
@@ -156,4 +162,5 @@ def material_case(material: Material, shop: Shop, lot: int | None = None) -> Hol
         hardness_hb=(low + high) / 2,
         machine=machine_words(shop),
         lot=lot,
+        holes=holes,
     )

@@ -89,7 +89,8 @@ def draft_tools(
 ) -> Draft:
     """The steps of `plan_tools` before anything is said of them: their loads may yet call for others."""
     book, shop = rules if rules is not None else standard_rules(), shop.drilling_in(material.subgroup)
-    case, grade, cutter = _of_workpiece(material, shop, lot, book)
+    a_part = resolved.type.of_its_size or resolved.type.quantity
+    case, grade, cutter = _of_workpiece(material, shop, lot, None if lot is None else lot * a_part, book)
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
     remarks = resolved.type.remarks
@@ -134,9 +135,12 @@ def in_words(draft: Draft) -> ToolPlan:
 
 
 @lru_cache(maxsize=256)
-def _of_workpiece(material: Material, shop: Shop, lot: int | None, book: RuleBook) -> tuple[HoleCase, Grade, Grade]:
-    """What the rules are told of workpiece and shop, and what drills and other cutters are made of: for all holes alike."""
-    case = material_case(material, shop, lot)
+def _of_workpiece(
+    material: Material, shop: Shop, lot: int | None, holes: int | None, book: RuleBook
+) -> tuple[HoleCase, Grade, Grade]:
+    """What the rules are told of workpiece and shop, and what drills and other cutters are made of: for all holes alike of
+    which there are so many in the lot."""
+    case = material_case(material, shop, lot, holes)
     return case, drill_grade(case, shop, book), cutter_grade(case, book)
 
 

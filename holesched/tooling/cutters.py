@@ -69,7 +69,7 @@ def _point_angles() -> Mapping[str, float]:
 
 def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
     """What drills are made of for this workpiece: the shop's own choice, or the rules'."""
-    verdict = decide("drill material", case, frozenset(), book)
+    verdict = decide("drill material", case.for_drills(), frozenset(), book)
     wanted = shop.preferences.drill_material
     material, reason = verdict.value, verdict.reason
     if wanted != AUTO:
@@ -83,9 +83,8 @@ def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
 def may_be_carbide(case: HoleCase, shop: Shop, book: RuleBook) -> bool:
     """Whether a drill of carbide may be taken where one of another material does not do: no rule strikes it, and the shop
     asks for none."""
-    return (
-        shop.preferences.drill_material == AUTO and "carbide" in decide("drill material", case, frozenset(), book).possible
-    )
+    possible = decide("drill material", case.for_drills(), frozenset(), book).possible
+    return shop.preferences.drill_material == AUTO and "carbide" in possible
 
 
 def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Grade:

@@ -256,3 +256,10 @@ def test_no_row_is_lost_in_any_order(texts: list[str]) -> None:
     built = _built([_row(number, text, f"A{number}") for number, text in enumerate(texts, start=2)])
     placed = [member.ref for each in built.types for member in each.members] + [row.ref for row in built.unread]
     assert sorted(ref.row for ref in placed) == list(range(2, 2 + len(texts)))
+
+
+def test_holes_of_one_size_are_counted_whatever_their_depth() -> None:
+    """The same drills make them; a countersink or counterbore over them changes nothing."""
+    texts = ("4X M8 ↧16", "6X M8 THRU", "2X M8x1 THRU", "3X ⌀9 THRU ⌴ ⌀15 ↧9", "5X ⌀9 THRU")
+    built = _built([_row(number, text) for number, text in enumerate(texts, start=2)])
+    assert [each.of_its_size for each in built.types] == [10, 10, 2, 8, 8]

@@ -3,9 +3,12 @@ tests/published/trade_facts.csv."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from tooling_samples import Kind, hole, material, one, size, step, tap
 
+from holesched.cutting.parameters import plan_cutting
 from holesched.shop.model import Machine, Preferences, Shop
 from holesched.standards.sizes import Limits
 from holesched.tooling.choose import plan_tools
@@ -21,7 +24,7 @@ def codes(made: ToolPlan) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    ("lot", "drilled_in"), [(None, "HSS-Co"), (1, "HSS-Co"), (49, "HSS-Co"), (50, "carbide"), (900, "carbide")]
+    ("lot", "drilled_in"), [(None, "HSS-Co"), (1, "HSS-Co"), (49, "HSS-Co"), (50, "carbide"), (200, "carbide")]
 )
 def test_a_drill_that_may_cut_over_the_limit_is_carbide_in_a_lot(lot: int | None, drilled_in: str) -> None:
     """M24x1.5-6H: a drill 22.5 of HSS-Co may cut 22.70 mm, over the largest minor diameter 22.676 (ISO 965-1); one of
@@ -32,6 +35,45 @@ def test_a_drill_that_may_cut_over_the_limit_is_carbide_in_a_lot(lot: int | None
     assert ("TAP-DRILL-CLOSE" in codes(made)) == (drilled_in == "HSS-Co")
     rules = {reason.rule for reason in drill.reasons}
     assert ("D23" in rules) == (drilled_in == "carbide")
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "pays_from"),
+    [
+        ("EN AW-6082", 1500),
+        ("C45", 300),
+        ("EN-GJL-250", 300),
+        ("316L", 100),
+        ("42CrMo4", 100),
+        ("17-4PH", 50),
+        ("N06625", 6),
+    ],
+)
+def test_carbide_drills_pay_by_the_holes_of_their_size_in_the_lot(workpiece: str, pays_from: int) -> None:
+    """One part with many holes is as good as many parts with one; common practice, no source, the rows say why."""
+    bare = hole(tap("M8x1.25-6H", 12))
+    for parts, a_part, steel in ((pays_from, 1, False), (1, pays_from, False), (pays_from - 1, 1, True), (1, 1, True)):
+        drawn = replace(bare, type=replace(bare.type, of_its_size=a_part))
+        drill = one(plan_tools(drawn, material(workpiece), Shop(), lot=parts), StepKind.DRILL)
+        assert (drill.tool.material == "HSS-Co") == steel, (parts, a_part)
+    assert (
+        one(
+            plan_tools(replace(bare, type=replace(bare.type, of_its_size=5000)), material(workpiece), Shop()), StepKind.DRILL
+        ).tool.material
+        == "HSS-Co"
+    )
+
+
+@pytest.mark.parametrize("workpiece", ["316L", "C45", "EN AW-6082"])
+def test_a_carbide_drill_saves_the_seconds_that_its_row_says(workpiece: str) -> None:
+    """The rows' reasons hold for our own times: a hole of 8 mm, 20 deep."""
+    drawn, seconds = hole(step(Kind.DRILL, size(8), 20)), []
+    for grade in ("HSS-Co", "carbide"):
+        shop = Shop(preferences=Preferences(drill_material=grade))
+        made = plan_cutting(plan_tools(drawn, material(workpiece), shop), material(workpiece), shop)
+        seconds.append(60 * next(cut.time_min for cut in made.cuts if cut.step.kind is StepKind.DRILL))
+    least, most = {"316L": (15, 20), "C45": (5, 10), "EN AW-6082": (1, 2)}[workpiece]
+    assert least <= round(seconds[0] - seconds[1]) <= most
 
 
 def test_a_shop_that_asks_for_its_drills_keeps_them() -> None:
