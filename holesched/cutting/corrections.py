@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from holesched.cutting.geometry import Cut
@@ -22,6 +22,8 @@ THROUGH_COOLANT_RATIO = 8.0
 HARDENS = "work-hardening"
 """The trait of a material that hardens where it is rubbed: deep in it a drill is slowed and not fed less. Common practice,
 no source."""
+LONG_THREAD_D = (2.0, 3.0)
+"""Depths over the diameter between which a tap is slowed more and more. Common practice, no source."""
 LONG_REACH = 2.5
 """From this depth over the thread's diameter a thread mill reaches far. Common practice, no source."""
 
@@ -44,7 +46,7 @@ def corrections(cut: Cut, material: Material, machine: Machine) -> tuple[Correct
     if cut.step.tool.flat_ended:
         found.append(_named("flat-ended"))
     if cut.is_tap:
-        found += [_named(name) for name in _tap_factors(cut, machine)]
+        found += [*_of_long_thread(cut), *[_named(name) for name in _tap_factors(cut, machine)]]
     return tuple(found)
 
 
@@ -95,13 +97,15 @@ def _of_depth(cut: Cut, material: Material) -> list[Correction]:
     return [Correction(speed, feed, f"{ratio:.1f} diameters deep", cite_of("cutting_depth.csv"))]
 
 
+def _of_long_thread(cut: Cut) -> list[Correction]:
+    """What a long thread takes from a tap's speed: in proportion from 2 to 3 diameters, so that 0.2 mm never decide."""
+    full, (least, most) = _named("tap-deep"), LONG_THREAD_D
+    share = between(((least, 1.0), (most, full.speed)), cut.depth_ratio or 0.0)
+    return [] if share > 1 - _SLIGHT else [replace(full, speed=share, because=f"{cut.depth_ratio:.1f} D: {full.because}")]
+
+
 def _tap_factors(cut: Cut, machine: Machine) -> list[str]:
-    names = []
-    tool, deep = cut.step.tool, cut.depth_ratio is not None and cut.depth_ratio > 2
-    if deep:
-        names.append("tap-deep")
-    if deep and cut.is_blind and tool.flute_form == "spiral-flute":
-        names.append("tap-blind-spiral")
+    names, tool = [], cut.step.tool
     if tool.chamfer is not None and tool.chamfer.threads <= 2:
         names.append("tap-bottoming")
     if cut.is_taper:
