@@ -5,12 +5,16 @@ from __future__ import annotations
 from holesched.callouts.model import Depth, Element, Kind
 from holesched.features.completion import HEAD_KINDS, STEP_NAMES, Completion
 from holesched.features.fasteners import with_head
+from holesched.features.findings import major_mm
 from holesched.features.model import Feature
 from holesched.notes import Cite, Note, Severity, Standing
 from holesched.standards.sizes import Size
+from holesched.units import MM_PER_INCH
 
 SPOTFACE_RULE = Cite("ASME Y14.5", "2018", "spotface without a depth: the least that cleans up", Standing.FROM_MEMORY)
 
+THREAD_CHAMFER = 1.05
+"""Rim of a thread's chamfer over its diameter (1.0 to 1.05 by DIN 76-1, from memory)."""
 NARROWEST_CHAMFER_MM = 0.1
 """Below, a leg is more likely in inches (.02x45°), or has lost its point. Common practice, no source."""
 
@@ -67,6 +71,8 @@ def countersink(work: Completion, element: Element) -> Feature | None:
     diameter, angle = element.diameter, element.angle_deg
     if element.chamfer_mm is not None or (diameter is None and "chamfer" in element.uses):
         return _chamfer(work, element)
+    if diameter is None and element.fastener is None and (sunk := _of_thread(work, element)) is not None:
+        return sunk
     if diameter is None:
         found = with_head(work, element)
         if found is None:
@@ -91,6 +97,23 @@ def countersink(work: Completion, element: Element) -> Feature | None:
         sentence = "A countersink cannot go through: which hole does?"
         work.note("DEPTH-THROUGH", Severity.REFUSED, sentence, element.span, "Write THRU behind its hole.")
     return Feature(Kind.COUNTERSINK, diameter, depth, element.tolerance, angle, side=element.side, element=element)
+
+
+def _of_thread(work: Completion, element: Element) -> Feature | None:
+    """M8 angesenkt, M8 CSK BOTH SIDES: a countersink without its size on a thread is most likely its chamfer; asked."""
+    tap = next((feature for feature in work.features if feature.kind is Kind.TAP), None)
+    if tap is None or tap.thread is None:
+        return None
+    rim_mm = THREAD_CHAMFER * major_mm(tap)
+    inch = tap.thread.tpi is not None
+    shown = f"{rim_mm / MM_PER_INCH:.3f}".removeprefix("0") + " in" if inch else f"{rim_mm:.1f}"
+    size = Size(round(rim_mm, 1 if not inch else 4), shown)
+    angle = element.angle_deg or 90.0
+    name = tap.thread.name
+    sentence = f"A countersink on {name} without its diameter: the chamfer of the thread, or for the head of a screw?"
+    hint = f"Write CSK Ø{shown} x {angle:g}°; for a screw CLEARANCE, its size and its head."
+    work.note("CALLOUT-COUNTERSINK-OPEN", Severity.ASK, sentence, element.span, hint, f"Ø{shown} x {angle:g}°")
+    return Feature(Kind.COUNTERSINK, size, element.depth or Depth(), None, angle, side=element.side, element=element)
 
 
 def _chamfer(work: Completion, element: Element) -> Feature | None:

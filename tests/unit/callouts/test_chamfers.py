@@ -42,3 +42,16 @@ def test_a_chamfer_wider_than_its_hole_is_asked() -> None:
 def test_deviations_before_their_size_are_looked_at_too() -> None:
     for text in ("Ø8 +15/0", "+15/0 Ø8 THRU"):
         assert [note.code for note in build_callout(text, "mm")[1]] == ["SIZE-DEVIATION"]
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "mm"),
+    [("M8 CSK BOTH SIDES", "mm", 8.4), ("M10 ↧20 angesenkt", "mm", 10.5), ("1/4-20 UNC CSK", "in", 6.6675)],
+)
+def test_a_countersink_without_its_size_on_a_thread_is_asked(text: str, unit: Literal["mm", "in"], mm: float) -> None:
+    """1.05 times the thread's diameter, the most of DIN 76-1 (from memory)."""
+    hole, notes, _ = build_callout(text, unit)
+    assert hole is not None
+    cone = hole.features[-1]
+    assert round(cone.diameter.mm, 2) == round(mm, 2)
+    assert "CALLOUT-COUNTERSINK-OPEN" in {note.code for note in notes if note.is_question}
