@@ -10,6 +10,7 @@ from enum import Enum
 from holesched.callouts.model import Side
 from holesched.notes import Note, Reason
 from holesched.resolve.model import ResolvedHole, ResolvedStep
+from holesched.standards.sizes import Size
 
 TAPER_REAMER = "1:16 taper reamer"
 """Name of the reamer that goes before a taper pipe tap."""
@@ -184,6 +185,8 @@ class TapDrillFit:
     """At the expected hole."""
     percent_at_limits: tuple[float, float]
     """At the smallest and the largest permitted minor diameter."""
+    largest: tuple[Size, float] | None = None
+    """The largest drill whose hole stays inside, and that hole, mm; None where the hole is set to size."""
 
 
 @dataclass(frozen=True, slots=True)

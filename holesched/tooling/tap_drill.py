@@ -8,7 +8,7 @@ is safe when even the worst hole it usually cuts stays inside.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from holesched.notes import Cite, Note, Reason, Rejected, Severity, Standing
@@ -172,7 +172,8 @@ def _chosen(
     target_mm = _target_mm(geometry, chart, forming)
     legal.sort(key=lambda candidate: _order(candidate, target_mm, FORMED if forming else aim))
     best = legal[0]
-    fit = fit_of(geometry, best.size, drill_material, forming, shop)
+    largest = min(legal, key=lambda candidate: _order(candidate, target_mm, LARGEST_ODD))
+    fit = replace(fit_of(geometry, best.size, drill_material, forming, shop), largest=(largest.size, largest.hole_mm))
     rejected = tuple(
         _against(candidate, best, drill_material, target_mm, aim, shop) for candidate in candidates if candidate is not best
     )
@@ -192,6 +193,8 @@ def check_tap_drill(
 ) -> tuple[TapDrillFit, Reason, Note | None]:
     """A drill that the callout states: how it sits, that it was stated, and the question when its hole lies outside."""
     fit = fit_of(geometry, size, drill_material, forming, shop)
+    other = choose_tap_drill(geometry, drill_material, shop=shop, forming=forming)
+    fit = fit if isinstance(other, Note) else replace(fit, largest=other[1].largest)
     low, high = fit.window_mm
     over = shop.oversize(size.mm, drill_material)
     reason = Reason(
@@ -200,7 +203,6 @@ def check_tap_drill(
     if geometry.taper or (size.mm >= low - 1e-9 and fit.hole_mm <= high + 1e-9):
         return fit, reason, None
     what = "under the smallest" if size.mm < low else "over the largest"
-    other = choose_tap_drill(geometry, drill_material, shop=shop, forming=forming)
     suggestion = f"Drill {other[0].named} for {geometry.spec.designation}." if not isinstance(other, Note) else ""
     message = (
         f"The stated drill {size.named} makes a hole of about {fit.hole_mm:.3f} mm, {what} minor diameter of "

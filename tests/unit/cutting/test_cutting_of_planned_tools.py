@@ -50,7 +50,8 @@ def test_a_planned_hole_is_offered_the_larger_drill_first() -> None:
     """The drill's step knows where its hole sits in the thread's limits; the tap's risk must know it too."""
     tapped = _cut(tap("M6x1-6H", 12.0), workpiece="304").cuts[-1]
     assert tapped.risk is not None
-    assert tapped.risk.remedies[0].startswith("Open the hole: up to ")
+    offered = "Open the hole: drill 5.05 mm makes about 5.100 mm, inside the limits: then 46 %."
+    assert tapped.risk.remedies[0] == offered
     said = " | ".join(tapped.risk.factors)
     assert all(part in said for part in ("% of thread", "D deep", "blind", "long chips"))
 

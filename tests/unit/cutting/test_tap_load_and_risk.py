@@ -15,7 +15,9 @@ from cutting_samples import CELL, codes, cut, cut_plan, drill, step, tap, tap_st
 from holesched.cutting import tap_formulas
 from holesched.cutting.formulas import specific_force_n_per_mm2
 from holesched.cutting.lookup import tap_load
+from holesched.cutting.model import TapRisk
 from holesched.notes import Severity
+from holesched.shop.model import Machine
 from holesched.tooling.model import Chamfer
 
 CHAMFERS = [
@@ -108,11 +110,59 @@ def test_risk_is_told_with_its_remedies_cheapest_first() -> None:
     assert risk is not None
     assert risk.band == "change"
     assert risk.remedies[0].startswith("Open the hole: up to 5.153 mm")
-    assert risk.remedies[1].startswith("Ask whether 9 mm")
+    assert risk.remedies[1].startswith("Ask whether 9 mm of full thread (1.5 D) is enough: then ")
     assert risk.remedies[-1].startswith("A thread mill")
     (note,) = [note for note in plan.notes if note.code == "TAP-RISK"]
     assert (note.severity, note.ref) == (Severity.WATCH, CELL)
     assert note.suggestion.startswith("Open the hole")
+
+
+M6, M3 = (6.0, 1.0, (4.917, 5.153)), (3.0, 0.5, (2.459, 2.599))
+
+
+@pytest.mark.parametrize(
+    ("of", "thread", "depth_d", "through", "hole_mm"),
+    [
+        ("304", M6, 2.5, False, 5.05),
+        ("304", M6, 2.5, True, 5.05),
+        ("304", M6, 2.5, False, 5.15),
+        ("GG25", M3, 2.5, False, 2.52),
+        ("GG25", M3, 2.5, False, 2.50),
+        ("C45", M6, 1.5, False, 5.0),
+    ],
+)
+def test_a_remedy_is_offered_only_with_what_it_gives(
+    of: str, thread: tuple[float, float, tuple[float, float]], depth_d: float, through: bool, hole_mm: float
+) -> None:
+    """Every share that a remedy names is less than the tap's, and is what the model gives for the hole so changed: through,
+    and where chips are short, the depth changes nothing, and a hole at its limit cannot be opened."""
+    major, pitch, window_mm = thread
+
+    def risk_of(hole: float, deep_d: float, form: str = "spiral-flute") -> TapRisk:
+        made = tap_step(tap(major, pitch, form=form), hole, window_mm, depth_mm=deep_d * major, through=through)
+        found = cut(made, of=of).risk
+        assert found is not None
+        return found
+
+    found = risk_of(hole_mm, depth_d)
+    assert found.band != "calm"
+    gives = {
+        "Open the hole": risk_of(window_mm[1], depth_d).index,
+        f"Ask whether {1.5 * major:g} mm": risk_of(hole_mm, min(depth_d, 1.5)).index,
+        "A forming tap": risk_of(hole_mm, depth_d, "forming").index if of != "GG25" else found.index,
+    }
+    for words, left in gives.items():
+        offered = [remedy for remedy in found.remedies if remedy.startswith(words)]
+        assert bool(offered) == (left <= 0.95 * found.index), words
+        assert all(remedy.endswith(f": then {100 * left:.0f} %.") for remedy in offered)
+
+
+def test_where_nothing_else_helps_a_new_tap_does() -> None:
+    """The torque is of a tap worn to 1.3 times a sharp one's."""
+    unable = Machine(spindle_torque_nm=1e6, thread_milling=False)
+    found = cut(tap_step(tap(6, 1), 5.15, (4.917, 5.153), depth_mm=6.0), of="304", machine=unable).risk
+    assert found is not None
+    assert found.remedies == (f"Take a new tap and change it early: sharp it takes {100 * found.index / 1.3:.0f} %.",)
 
 
 def test_a_calm_tap_makes_no_note() -> None:
