@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from holesched.callouts.model import Kind
+from holesched.cutting.model import CutStep
 from holesched.features.model import UnreadRow
 from holesched.notes import Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
@@ -16,7 +17,7 @@ from holesched.sequence.loading import load_carousel, number_tools
 from holesched.sequence.model import GaugeNeed, JobPlan, JobTime, Operation, PlannedHole, Target
 from holesched.sequence.order import Run, order_runs, run_of
 from holesched.sequence.path import UNKNOWN_MOVE_S, moves_min
-from holesched.sequence.risky_first import runs_with_risky_first
+from holesched.sequence.risky_first import is_risky, runs_with_risky_first
 from holesched.shop.model import Machine, Shop
 from holesched.standards.fits import is_iso
 from holesched.standards.gauges import Gauge, gauges_for, gauges_for_plain
@@ -39,13 +40,12 @@ def plan_job(
     """The JobPlan of one schedule. `notes` are all notes of the stages before, in stage order, then row order; `rules` the
     shop's own book (None: the standard rules)."""
     holes = shared(holes)
-    runs_of, risky_first = _runs_of(holes, schedule.header.lot, shop, rules or standard_rules())
+    runs_of, runs, risky_first = _in_order([hole.cuts for hole in holes], schedule.header.lot, shop, rules)
     by_run: dict[Run, list[Target]] = {}
     for hole, its_runs in zip(holes, runs_of, strict=True):
         letter, quantity, on_hold = hole.type.letter, hole.type.quantity, hole.on_hold
         for cut, run in zip(hole.cuts, its_runs, strict=True):
             by_run.setdefault(run, []).append(Target(letter, quantity, cut, on_hold))
-    runs = order_runs([hole.cuts for hole in holes], runs_of)
     numbers = number_tools([run.tool for run in runs])
     operations = _operations(runs, by_run, numbers, holes, shop.machine)
     loading, loading_notes = load_carousel(numbers, operations, shop)
@@ -68,18 +68,20 @@ def plan_job(
     )
 
 
-def _runs_of(
-    holes: Sequence[PlannedHole], lot: int | None, shop: Shop, rules: RuleBook
-) -> tuple[list[list[Run]], Reason | None]:
-    """The run of each cut of each hole, and why some come first: None where the shop does not want its riskiest taps to, or
-    where they come no earlier for it."""
-    cuts = [hole.cuts for hole in holes]
-    if shop.preferences.risky_taps_first:
-        verdict = decide(RISKY_TAPS, job_case(shop, lot), frozenset(), rules)
-        marked = runs_with_risky_first(cuts, figure_in(verdict.value, FIGURES[RISKY_TAPS]))
-        if [replace(run, first=False) for run in order_runs(cuts, marked)] != list(order_runs(cuts)):
-            return marked, verdict.reason
-    return [[run_of(cut) for cut in mine] for mine in cuts], None
+def _in_order(
+    holes: Sequence[Sequence[CutStep]], lot: int | None, shop: Shop, rules: RuleBook | None
+) -> tuple[list[list[Run]], tuple[Run, ...], Reason | None]:
+    """The run of each cut of each hole, all runs in working order, and why some come first: None where no tap is near to
+    breaking, the shop does not want it, or it changes nothing."""
+    plain = [[run_of(cut) for cut in cuts] for cuts in holes]
+    usual = order_runs(holes, plain)
+    if shop.preferences.risky_taps_first and any(is_risky(cut) for cuts in holes for cut in cuts):
+        verdict = decide(RISKY_TAPS, job_case(shop, lot), frozenset(), rules or standard_rules())
+        marked = runs_with_risky_first(holes, figure_in(verdict.value, FIGURES[RISKY_TAPS]))
+        runs = order_runs(holes, marked)
+        if tuple(replace(run, first=False) for run in runs) != usual:
+            return marked, runs, verdict.reason
+    return plain, usual, None
 
 
 def _operations(

@@ -32,7 +32,7 @@ def runs_with_risky_first(holes: Sequence[Sequence[CutStep]], more_changes: floa
             part = number, run.set_up
             mine = runs.setdefault(part, [])
             mine.append(run)
-            if _is_risky(cut):
+            if is_risky(cut):
                 needed[part] = len(mine)
                 danger[part] = max(danger.get(part, 0.0), danger_of(cut))
     first: dict[_Part, int] = {}
@@ -48,7 +48,8 @@ def runs_with_risky_first(holes: Sequence[Sequence[CutStep]], more_changes: floa
     return runs_of
 
 
-def _is_risky(cut: CutStep) -> bool:
+def is_risky(cut: CutStep) -> bool:
+    """Whether it is a tap in the spindle that is near to breaking."""
     step = cut.step
     return step.kind is StepKind.TAP and not step.tool.by_hand and cut.risk is not None and cut.risk.band == CHANGE
 
