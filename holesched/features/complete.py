@@ -26,6 +26,8 @@ SHORT_LENGTH_DIAMETERS = 0.75
 """Below this, a number behind the x is as likely a wrong pitch as a thread length. Common practice, no source."""
 ONE_WALL = re.compile(r"\b(?:ONE|1|1ST|NEAR|FIRST) WALL\b", re.IGNORECASE)
 TAPER_SERIES = frozenset((*npt.TAPER_SERIES, "Rc"))
+DRILLED_OVER_THREAD = 1.25
+"""Depth of a blind hole over that of its thread, as drawings show it (ISO 6410-1, from memory)."""
 SAME_DEPTH_MM = 1e-9
 INTO = re.compile(r"\b(?:TO|INTO|FROM)\b", re.IGNORECASE)
 HAND_RULE = Cite("ISO 965-1; ASME B1.1", place="designation: left-hand threads bear LH", standing=Standing.FROM_MEMORY)
@@ -142,13 +144,15 @@ def _tap_depth(work: Completion, element: Element, spec: threads.ThreadSpec) -> 
     thread of its standard."""
     if element.depth is not None:
         return element.depth
-    blind_drill = any(
-        other.kind in HOLE_KINDS
+    drilled = [
+        other.depth.mm
+        for other in work.callout.elements
+        if other.kind in HOLE_KINDS
         and other.depth is not None
         and not other.depth.through
         and (other.side is element.side or is_open_pilot(other, work.callout))
-        for other in work.callout.elements
-    )
+    ]
+    blind_drill = bool(drilled)
     own = pipe_depths(spec) if blind_drill and spec.series in TAPER_SERIES else None
     if own is not None:
         told = f"thread {spec.name}: no depth is written, so it has the full thread of its standard"
@@ -156,7 +160,10 @@ def _tap_depth(work: Completion, element: Element, spec: threads.ThreadSpec) -> 
         return Depth(own.full_thread_mm)
     if blind_drill:
         sentence = "The drilled hole has a depth, the thread in it has none."
-        work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, "Write the depth of full thread.")
+        deepest_mm = max((mm for mm in drilled if mm is not None), default=None)
+        such = f", such as {deepest_mm / DRILLED_OVER_THREAD:.3g} mm in a hole of {deepest_mm:g} mm" if deepest_mm else ""
+        hint = f"Write the depth of full thread{such}."
+        work.note("DEPTH-MISSING", Severity.REFUSED, sentence, element.span, hint)
         return None
     return _through(work, element, "thread")
 
