@@ -13,8 +13,9 @@ from holesched.pipeline import explain, plan_file, read_options
 from holesched.reports import REPORTS, process_sheet, setup_sheet
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
+from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import ReportStyle, Shop
+from holesched.shop.model import Machine, ReportStyle, Shop
 
 INPUTS = Path(__file__).parents[3] / "example_inputs"
 JOBS = ("manifold_block.xlsx", "bearing_housing.xlsx", "sensor_plate.ods")
@@ -113,3 +114,16 @@ def test_a_browser_without_margin_boxes_has_the_foot_too(report: Report, job: Jo
     for words in ("VB-2047 revision C", report.title, "valve_block.xlsx", "3f1a3f1a3f1a 2026-01-02"):
         assert words in foot
     assert not [box for page in pages(report, job, shop, stamp) for box in boxes(page, "p", "foot")]
+
+
+@pytest.mark.parametrize("report", [process_sheet.REPORT, setup_sheet.REPORT], ids=lambda report: report.key)
+def test_what_forbids_the_release_has_a_line_of_its_own(report: Report, stamp: RunStamp) -> None:
+    """Beside the rows and holes a long one ran into them."""
+    weak = Shop(machine=Machine(spindle_torque_nm=20, spindle_power_kw=2, thread_milling=False))
+    job = explain("M48-6H ↧80 ⌵ ⌀68", weak, ReadOptions(material="EN-GJL-250", thickness_mm=120.0))
+    first = pages(report, job, weak, stamp)[0]
+    (status,) = boxes(first, "span", "own")
+    census = next(boxes(first, "p", "census"))
+    below = [child for child in census.children if child is not status]
+    assert below
+    assert all(child.position_y >= status.position_y + status.margin_height() for child in below)
