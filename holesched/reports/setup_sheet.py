@@ -97,7 +97,7 @@ def _limits(shop: Shop, show: Show) -> str:
         show.running(f"{machine.spindle_power_kw:g} kW, {machine.spindle_torque_nm:g} N·m"),
         f"tapping to {show.rpm(machine.tapping_max_rpm)} rev/min, {'rigid' if machine.rigid_tapping else 'floating holder'}",
         f"feed to {show.feed(machine.feed_max_mm_per_min, False)} {show.feed_unit}",
-        count(machine.pots, "pot"),
+        count(machine.pots, "pot") if machine.has_changer else "tools changed by hand",
         f"{'coolant' if machine.through_tool_coolant else 'no coolant'} through the tool",
     )
     return f"{machine.name}: {'; '.join(parts)}."

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from holesched.notes import Note, Severity
 from holesched.sequence.model import LoadedTool, Operation, Target
-from holesched.shop.model import Shop
+from holesched.shop.model import Machine, Shop
 from holesched.tooling.model import StepKind, Tool
 
 
@@ -21,8 +21,11 @@ def number_tools(tools: Sequence[Tool]) -> dict[Tool, int]:
 def load_carousel(
     numbers: dict[Tool, int], operations: Sequence[Operation], shop: Shop
 ) -> tuple[tuple[LoadedTool, ...], tuple[Note, ...]]:
-    """One LoadedTool per tool number, and a WATCH note for every reason why they do not all fit."""
+    """One LoadedTool per tool number, and a WATCH note for every reason why they do not all fit. Without a changer all of
+    them go into the spindle, one after another."""
     loaded = tuple(_load(tool, number, operations, shop) for tool, number in numbers.items())
+    if not shop.machine.has_changer:
+        return loaded, ()
     notes = []
     in_spindle = [tool for tool in loaded if not tool.tool.by_hand]
     surplus = len(in_spindle) - shop.machine.pots
@@ -73,7 +76,7 @@ def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) 
     known = [tip for tip in tips if tip is not None and not tool.by_hand]
     return LoadedTool(
         number=number,
-        pot=number if number <= shop.machine.pots and not tool.by_hand else None,
+        pot=_pot(tool, number, shop.machine),
         tool=tool,
         holder=holder_for(tool, shop),
         stick_out_mm=max(known) + shop.preferences.stickout_clearance_mm if len(known) == len(tips) and known else None,
@@ -82,6 +85,14 @@ def _load(tool: Tool, number: int, operations: Sequence[Operation], shop: Shop) 
         holes=sum(target.quantity for target in targets),
         life_holes=_life(targets),
     )
+
+
+def _pot(tool: Tool, number: int, machine: Machine) -> int | None:
+    if tool.by_hand:
+        return None
+    if not machine.has_changer:
+        return 1
+    return number if number <= machine.pots else None
 
 
 def _life(targets: Sequence[Target]) -> tuple[float, float] | None:

@@ -56,7 +56,7 @@ class LoadedTool:
 
     number: int
     pot: int | None
-    """None when the carousel is full."""
+    """None when the carousel is full; 1 for every tool where there is no changer."""
     tool: Tool
     holder: str
     stick_out_mm: float | None

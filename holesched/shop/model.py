@@ -39,7 +39,7 @@ class Machine:
     tool_change_s: float = setting(5.0, "Tool change, chip to chip.")
     positioning_s: float = setting(0.8, "Settling at each move, on top of the rapid's own time.")
     spindle_acceleration_rev_per_s2: float = setting(40.0, "How quickly the spindle gains speed.", least=0.1)
-    pots: int = setting(24, "Pots of the carousel.", least=1)
+    pots: int = setting(24, "Pots of the carousel; 1: there is no changer, tools are changed by hand.", least=1)
     rigid_tapping: bool = setting(True, "Synchronised tapping; false: a holder with length compensation is needed.")
     thread_milling: bool = setting(True, "Threads may be milled: the control moves on a helix.")
     through_tool_coolant: bool = setting(False, "Coolant through the spindle.")
@@ -50,6 +50,11 @@ class Machine:
     )
     max_tool_diameter_mm: float = setting(80.0, "Largest tool that a pot takes.", least=1.0)
     hour_costs: float = setting(0.0, "What an hour of it costs, in the currency of the prices; 0: not said.")
+
+    @property
+    def has_changer(self) -> bool:
+        """Whether it changes its tools itself."""
+        return self.pots > 1
 
 
 GRADES = (

@@ -38,3 +38,14 @@ def test_taps_for_the_bench_come_last_and_hold_no_pot() -> None:
     loaded, notes = load_carousel(numbers, (), Shop(machine=Machine(pots=2)))
     assert [tool.pot for tool in loaded] == [1, 2, None, None]
     assert notes == ()
+
+
+def test_one_pot_is_a_machine_without_a_changer() -> None:
+    """Forty tools are not thirty-nine too many for it: each goes into the spindle by hand, of any diameter."""
+    tools = [Tool(StepKind.DRILL, float(size), f"{size}", "HSS-Co") for size in (5, 8, 90)]
+    tap = Tool(StepKind.TAP, 6.0, "M6x1", "HSS-E", by_hand=True)
+    loaded, notes = load_carousel(number_tools([*tools, tap]), (), Shop(machine=Machine(pots=1)))
+    assert [tool.pot for tool in loaded] == [1, 1, 1, None]
+    assert notes == ()
+    _, told = load_carousel(number_tools(tools), (), Shop(machine=Machine(pots=2)))
+    assert [note.code for note in told] == ["CAROUSEL-FULL", "CAROUSEL-TOO-LARGE"]
