@@ -96,7 +96,9 @@ def test_depth_is_counted_from_where_the_tool_starts() -> None:
     assert inside.speed_start_m_per_min == cut(step(drill(10), 20.0)).speed_start_m_per_min
 
 
-@pytest.mark.parametrize(("depth_mm", "share"), [(8, 1), (16, 1), (16.4, 0.99), (16.8, 0.98), (20, 0.9), (24, 0.8), (40, 0.8)])
+@pytest.mark.parametrize(
+    ("depth_mm", "share"), [(8, 1), (16, 1), (16.4, 0.99), (16.8, 0.98), (20, 0.9), (24, 0.8), (40, 0.8)]
+)
 def test_a_long_thread_slows_its_tap_once_and_without_a_cliff(depth_mm: float, share: float) -> None:
     """M8, blind or through, spiral flutes or point: none to 2 D, a fifth from 3 D on. Common practice, no source."""
     flat = cut(tap_step(tap(), 6.8, depth_mm=8.0)).speed_start_m_per_min
