@@ -36,6 +36,7 @@ from holesched.tooling.step_drill import with_step_drills
 from holesched.tooling.surroundings import surroundings
 from holesched.tooling.tap_drill import choose_tap_drill
 from holesched.tooling.tapping import tapped
+from holesched.tooling.wall_notes import wall_notes
 from holesched.tooling.without_thread import without_thread_notes
 from holesched.tooling.work import Work
 
@@ -127,6 +128,7 @@ def in_words(draft: Draft) -> ToolPlan:
     notes += _short_threads(resolved.steps, draft.material, shop)
     notes += _not_in_crib(steps, shop)
     notes += without_thread_notes(resolved.steps, setting)
+    notes += wall_notes(resolved.steps, steps, setting)
     notes += draft.orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))

@@ -13,7 +13,7 @@ from holesched.tooling.setting import Setting
 OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
 """What the rules call an operation; everything else is cutting."""
 SAID = (
-    *("cutting", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits"),
+    *("cutting", "drilling", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits"),
     *("point too deep", "pecked", "tapped from the other side", "no time saved", "larger drill", "close to the limit"),
     *("no emulsion", "carbide drill", "steel drill"),
 )

@@ -24,6 +24,8 @@ practice, no source."""
 OF_FINISHED = 0.6
 """An end mill on a helix, at most, over the hole it makes: from solid metal it then leaves no core standing, and chips get
 past it. Common practice, no source."""
+STRAIGHT = "straight"
+"""The rules' word for the flutes that a reamer has unless something speaks for others."""
 RELIEVED = "relieved-neck"
 AUTO = "auto"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
@@ -203,9 +205,11 @@ def flat_cutter(kind: StepKind, size: Size, group: str, grade: Grade) -> Tool:
     )
 
 
-def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool, Reason]:
-    """A machine reamer for a finished diameter; `limit` is its fit."""
+def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool, tuple[Reason, ...]]:
+    """A machine reamer for a finished diameter, and why it is that one; `limit` is its fit."""
     verdict = decide("reamer material", case, frozenset(), book)
+    flute = decide("reamer flutes", case, frozenset(), book)
+    spiral = flute.value != STRAIGHT
     tool = Tool(
         kind=StepKind.REAM,
         diameter_mm=size.mm,
@@ -213,9 +217,9 @@ def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool
         material=verdict.value,
         flutes=flutes("reamer", size.mm, case.group),
         limit=limit,
-        name="reamer",
+        name=f"reamer, {flute.value} flutes" if spiral else "reamer",
     )
-    return tool, verdict.reason
+    return tool, (verdict.reason, flute.reason) if spiral else (verdict.reason,)
 
 
 def end_mill(finished_mm: float, depth_mm: float | None, case: HoleCase, book: RuleBook) -> Tool | None:

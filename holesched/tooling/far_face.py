@@ -33,14 +33,19 @@ def beyond_mm(work: Work, setting: Setting) -> float:
 
 
 def slope_mm(work: Work, setting: Setting) -> float:
-    """How much further a slanted far face lies on its long side than the part is thick: from the longest side that the
-    drawing gives, else D x tan of its angle, the thickness taken at the short side. Geometry."""
+    """How much further a through tool's far face lies on its long side than the part is thick."""
+    return _slope_mm(work.diameter_mm, setting) if work.through else 0.0
+
+
+def _slope_mm(diameter_mm: float, setting: Setting) -> float:
+    """From the longest side that the drawing gives, else D x tan of the face's angle, the thickness taken at the short side.
+    Geometry."""
     around, thickness_mm = setting.around, setting.thickness_mm
-    if not work.through or "slanted exit" not in around.walls:
+    if "slanted exit" not in around.walls:
         return 0.0
     if around.longest_mm is not None and thickness_mm is not None:
         return max(0.0, around.longest_mm - thickness_mm)
-    return 0.0 if around.exit_deg is None else work.diameter_mm * tan(radians(around.exit_deg))
+    return 0.0 if around.exit_deg is None else diameter_mm * tan(radians(around.exit_deg))
 
 
 def past_reason(work: Work, setting: Setting) -> Reason:
@@ -73,11 +78,12 @@ def is_room(works: Sequence[Work], setting: Setting) -> bool:
     return room_mm is not None and all(_least_room_mm(work, setting) <= room_mm + CLOSE_MM for work in past)
 
 
-def chamfer_room_p(pitch_mm: float, setting: Setting) -> float | None:
+def chamfer_room_p(diameter_mm: float, pitch_mm: float, setting: Setting) -> float | None:
     """How many threads of chamfer find room beyond the far face; None where nothing is known to stand there or how far."""
     room_mm = setting.around.room_mm
     if room_mm is None:
         return None
+    room_mm -= _slope_mm(diameter_mm, setting)
     return (room_mm - CLEAR_MM + CLOSE_MM) / pitch_mm - (FLOAT_P if "float" in setting.case.machine else 0.0)
 
 

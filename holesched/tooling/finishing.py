@@ -54,7 +54,7 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
             drilled = replace(drilled, works=finished_flat(drilled.works, flat))
             wall = flat_note(name_of(step), bottom, setting, stated=stated)
         notes += [] if wall is None else [wall]
-    tool, material_reason = reamer(step.diameter, _limit(step), setting.case, setting.book)
+    tool, whys = reamer(step.diameter, _limit(step), setting.case, setting.book)
     fit = Reason(
         f"reamer: {step.diameter.label} {tool.limit}".rstrip(),
         _fit_because(step, "a stock reamer of"),
@@ -70,7 +70,7 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         depth_mm=setting.thickness_mm if step.through else step.depth_mm,
         lead_mm=REAMER_LEAD_MM,
         side=step.side,
-        reasons=(fit, material_reason),
+        reasons=(fit, *whys),
     )
     return Planned((*drilled.works, work), (*notes, *drilled.notes))
 

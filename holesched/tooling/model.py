@@ -172,7 +172,7 @@ class Tool:
     @property
     def before_thread(self) -> bool:
         """Whether it is a reamer that prepares a thread instead of finishing a hole."""
-        return self.kind is StepKind.REAM and self.name in (TAPER_REAMER, MINOR_REAMER)
+        return self.kind is StepKind.REAM and self.name.partition(", ")[0] in (TAPER_REAMER, MINOR_REAMER)
 
 
 @dataclass(frozen=True, slots=True)

@@ -172,13 +172,15 @@ def finishing(hole: Work, before: Size, way: Way, setting: Setting) -> tuple[tup
 def _tools(hole: Work, before: Size, way: Way, setting: Setting) -> Sequence[Work]:
     made = Size(hole.diameter_mm, f"{hole.diameter_mm:.4g}")
     if way.how == REAM:
-        tool, material = reamer(made, "", setting.case, setting.book)
-        tool = replace(tool, name=MINOR_REAMER, flutes=flutes("reamer", made.mm, setting.group))
+        tool, whys = reamer(made, "", setting.case, setting.book)
+        tool = replace(
+            tool, name=f"{MINOR_REAMER}{tool.name.removeprefix('reamer')}", flutes=flutes("reamer", made.mm, setting.group)
+        )
         depth_mm = hole.depth_mm
         if depth_mm is not None and not hole.through:
             depth_mm = max(depth_mm - REAMER_LEAD_MM, 0.0)
         return [replace(hole, kind=StepKind.REAM, tool=tool, depth_mm=depth_mm, lead_mm=REAMER_LEAD_MM,
-                        reasons=(*hole.reasons, material))]  # fmt: skip
+                        reasons=(*hole.reasons, *whys))]  # fmt: skip
     feature_mm = hole.step.diameter.mm if hole.step is not None else hole.diameter_mm
     passes = list(_passes(before.mm, made.mm, setting.reckoned.lighter_from.get(feature_mm, ())))
     sizes = [mm for mm, _ in passes[:-1]]

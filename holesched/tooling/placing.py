@@ -74,8 +74,8 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
         fed_from_mm += touch_mm(work, before)
     else:
         fed_from_mm = max(start_mm, work.from_mm)
-        depth_mm = work.depth_mm
-        past_mm = slope_mm(work, setting) + beyond_mm(work, setting) if work.through else 0.0
+        depth_mm = None if work.depth_mm is None else work.depth_mm + slope_mm(work, setting)
+        past_mm = beyond_mm(work, setting) if work.through else 0.0
         tip_mm = None if depth_mm is None else depth_mm + work.lead_mm + work.centre_mm + past_mm
     reasons = work.reasons
     if work.through and depth_mm is not None and work.kind not in CONES:

@@ -27,6 +27,7 @@ DECISIONS = (
     "drill material",
     "drill treatment",
     "reamer material",
+    "reamer flutes",
     "cutter material",
     "hole bottom",
     "room under a tool",

@@ -176,7 +176,7 @@ def _with_room_beyond(case: HoleCase, geometry: ThreadGeometry, setting: Setting
     nobody says how much there is."""
     if case.hole != "blocked":
         return case
-    room_p = chamfer_room_p(geometry.spec.pitch_mm, setting)
+    room_p = chamfer_room_p(geometry.basic_major_mm, geometry.spec.pitch_mm, setting)
     return case.with_room(SHORTEST.threads if room_p is None else room_p)
 
 

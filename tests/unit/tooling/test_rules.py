@@ -227,7 +227,7 @@ def walked(case: HoleCase) -> Iterator[tuple[str, frozenset[str], Verdict]]:
         if what not in QUIET:
             given |= {verdict.value}
     yield WATCH, given, verdict
-    yield WATCH, OPERATIONS, verdict
+    yield WATCH, OPERATIONS | {"drilling"}, verdict
 
 
 def test_no_hole_is_left_without_a_verdict_and_no_row_is_idle() -> None:
