@@ -207,9 +207,12 @@ class Reading:
             self.waiting = Waiting()
         return self.waiting
 
-    def for_size(self, start: int) -> Draft:
-        """The step a size belongs to: the one that waits for it, else a new one."""
+    def for_size(self, start: int, size_mm: float = 0.0) -> Draft:
+        """The step a size belongs to: the one that waits for it, else a new one; as wide as a thread none is its pilot."""
         draft = self.current
+        wide = any(each.thread is not None and size_mm >= each.thread.nominal.mm for each in self.drafts)
+        if draft is not None and draft.is_open_pilot and wide:
+            return self.begin(start)
         if draft is not None and draft.unsized and draft.kind is not Kind.TAP and not (self.fresh and draft.depth):
             self.fresh = False
             return draft

@@ -61,7 +61,7 @@ _TEXTURE = re.compile(
 )
 _LAST_NUMBER = re.compile(r"[0-9.]+$")
 _BEFORE = re.compile(
-    rf"(?P<value>{_NUMBER})(?: ?√(?! ?[0-9R])|{_UNIT} ?(?:RMS|AA|CLA|RHR|R[az](?! ?[0-9]))(?![A-Za-z]){_LIMIT}"
+    rf"(?P<value>{_NUMBER})(?: ?√(?! ?[0-9R])|{_UNIT} ?(?:RMS|AA|CLA|RHR|HRC|HRB|HB|HV|R[az](?! ?[0-9]))(?![A-Za-z]){_LIMIT}"
     rf"|(?: ?(?:[µμu]|MICRO-?)(?:in|IN)(?:CH(?:ES)?)?\.?)(?![A-Za-z])(?: FINISH)?|(?P<usual>S| FINISH)(?![A-Za-z0-9]))"
 )
 

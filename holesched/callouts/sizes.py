@@ -34,7 +34,7 @@ def size(r: Reading) -> bool:
     if not signed:
         return _bare_size(r, number)
     t.move(number.end)
-    draft = r.for_size(start)
+    draft = r.for_size(start, number.mm)
     draft.signed = True
     _set_size(r, draft, number)
     return True

@@ -174,6 +174,8 @@ def _class(r: Reading, found: re.Match[str]) -> None:
     t = r.tokens
     draft = r.current
     named = found[0]
+    if draft is not None and draft.is_open_pilot:  # M6 x 12/16 - 6H
+        draft = next((each for each in reversed(r.drafts) if each.thread is not None), draft)
     call = draft.thread if draft is not None else None
     if draft is None or call is None:
         problem = f"{named} is a class of threads, but no thread stands before it"

@@ -183,6 +183,7 @@ def sizes_out_of_the_way(hole: Hole, part: Part) -> Iterator[Finding]:
 Check = Callable[[Hole, Part], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     check_threads.drill_over_thread,
+    check_threads.thread_under_wide_hole,
     check_threads.thread_deeper_than_drill,
     deeper_than_part,
     opening_smaller_than_hole,

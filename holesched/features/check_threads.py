@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from holesched.callouts.model import Side
+from holesched.callouts.model import Kind, Side
 from holesched.features.completion import FINISHED, HOLE_KINDS
 from holesched.features.findings import Finding, Part, covers, deep_mm, depth_text, major_mm, same_side, taps
 from holesched.features.model import Feature, Hole
@@ -18,6 +18,8 @@ PILOT_UNDER_P = 0.5
 """Pitches under the smallest minor diameter to which a hole may be meant as the thread's. Common practice, no source."""
 SHORTEST_CHAMFER_PITCHES = 1.0
 """Threads of the shortest chamfer a cutting tap has (form F, 1 to 1.5; DIN 2197, the standard itself not seen)."""
+LEAST_LEFT = 0.5
+"""Diameters of thread below which none is meant. Common practice, no source."""
 ENOUGH_IN_STEEL, ENOUGH_IN_SOFT_METAL, LONGEST_THREAD = 2.0, 2.5, 3.0
 """Diameters of thread beyond which more adds no strength (steel and its like; aluminium, copper, plastics or not known), and
 beyond which it is hard to tap at all. Common practice, no source."""
@@ -45,6 +47,26 @@ def drill_over_thread(hole: Hole, part: Part) -> Iterator[Finding]:
                 )
                 hint = "Correct the drill or the thread."
                 yield Finding("CHECK-DRILL-OVER-THREAD", Severity.REFUSED, sentence, drill, hint)
+
+
+def thread_under_wide_hole(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A thread of which a hole or counterbore from its side leaves next to nothing: two holes in one callout?"""
+    for tap in taps(hole):
+        for wide in hole.features:
+            if wide.kind not in (*HOLE_KINDS, Kind.COUNTERBORE) or wide.diameter.mm < major_mm(tap):
+                continue
+            deep, thread_deep = deep_mm(wide), deep_mm(tap)
+            if deep is None or thread_deep is None or wide.side is not tap.side or not deep < thread_deep < float("inf"):
+                continue
+            left_mm = thread_deep - deep
+            if left_mm >= LEAST_LEFT * tap.diameter.mm:
+                continue
+            sentence = (
+                f"Ø{wide.diameter.named}, {deep:g} mm deep, leaves {left_mm:.3g} mm of {tap.diameter.label}: two holes, or is "
+                "the thread's depth counted from that step?"
+            )
+            hint = "Give each hole its own row, or the thread its depth from the face."
+            yield Finding("CHECK-THREAD-LEFT", Severity.ASK, sentence, tap, hint, "both made on one axis")
 
 
 def thread_deeper_than_drill(hole: Hole, part: Part) -> Iterator[Finding]:

@@ -330,3 +330,18 @@ def test_a_wider_hole_through_leaves_no_thread_on_either_side(text: str) -> None
     _, notes, _ = build_callout(text, "mm", 30.0)
     assert "CHECK-DRILL-OVER-THREAD" in {note.code for note in notes}
     assert "CHECK-DRILL-OVER-THREAD" not in {note.code for note in build_callout("M8 ↧16 FAR SIDE, Ø9 ↧5", "mm", 30.0)[1]}
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"),
+    [
+        ("2X M6 ↧12; 2X Ø6 H7 ↧10", True),
+        ("CBORE Ø11 ↧8, M8 ↧10", True),
+        ("Ø14 ↧5, M12x1.5 ↧18", False),
+        ("M8 ↧16, Ø9 ↧2", False),
+    ],
+)
+def test_a_wide_hole_that_leaves_next_to_no_thread_is_asked(text: str, asked: bool) -> None:
+    """2 mm of thread are left in the first two, 13 and 14 mm in the others."""
+    codes = {note.code for note in build_callout(text, "mm", 40.0)[1]}
+    assert ("CHECK-THREAD-LEFT" in codes) is asked
