@@ -62,8 +62,8 @@ def thread_under_wide_hole(hole: Hole, part: Part) -> Iterator[Finding]:
             if left_mm >= LEAST_LEFT * tap.diameter.mm:
                 continue
             sentence = (
-                f"Ø{wide.diameter.named}, {deep:g} mm deep, leaves {left_mm:.3g} mm of {tap.diameter.label}: two holes, or is "
-                "the thread's depth counted from that step?"
+                f"Ø{wide.diameter.named}, {deep:g} mm deep, leaves {left_mm:.3g} mm of {tap.diameter.label}: two holes, or "
+                "is the thread's depth counted from that step?"
             )
             hint = "Give each hole its own row, or the thread its depth from the face."
             yield Finding("CHECK-THREAD-LEFT", Severity.ASK, sentence, tap, hint, "both made on one axis")
