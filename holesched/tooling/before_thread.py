@@ -111,7 +111,7 @@ def _kept_inside(
     rules say that it pays."""
     if not drill.notes or drill.grade.material == "carbide" or setting.shop.preferences.drill_material != AUTO:
         return drill
-    verdict = decide("drill material", setting.case.for_drills(), frozenset((CLOSE_TO_LIMIT,)), setting.book)
+    verdict = decide("drill material", setting.case.by_holes(), frozenset((CLOSE_TO_LIMIT,)), setting.book)
     if verdict.value != "carbide":
         return drill
     better = _of_grade(graded("carbide", verdict.reason, setting.case, setting.book), aim, case, geometry, setting, process)

@@ -92,8 +92,9 @@ class HoleCase:
         deep = "" if self.depth_d is None else f", {self.depth_d:.1f} D deep"
         return f"a {self.hole} hole of {self.size_mm:g} mm{deep} in {self.subgroup} of {self.hardness_hb:.0f} HB"
 
-    def for_drills(self) -> HoleCase:
-        """The same case as drills see it: what pays for one is the number of its holes in the lot, not that of parts."""
+    def by_holes(self) -> HoleCase:
+        """The same case as drills, reamers and cutters see it: what pays for one is the number of its holes in the lot, not
+        that of parts."""
         return replace(self, lot=self.holes)
 
     def with_room(self, room_p: float | None) -> HoleCase:

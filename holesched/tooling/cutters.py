@@ -71,7 +71,7 @@ def _point_angles() -> Mapping[str, float]:
 
 def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
     """What drills are made of for this workpiece: the shop's own choice, or the rules'."""
-    verdict = decide("drill material", case.for_drills(), frozenset(), book)
+    verdict = decide("drill material", case.by_holes(), frozenset(), book)
     wanted = shop.preferences.drill_material
     material, reason = verdict.value, verdict.reason
     if wanted != AUTO:
@@ -85,7 +85,7 @@ def drill_grade(case: HoleCase, shop: Shop, book: RuleBook) -> Grade:
 def may_be_carbide(case: HoleCase, shop: Shop, book: RuleBook) -> bool:
     """Whether a drill of carbide may be taken where one of another material does not do: no rule strikes it, and the shop
     asks for none."""
-    possible = decide("drill material", case.for_drills(), frozenset(), book).possible
+    possible = decide("drill material", case.by_holes(), frozenset(), book).possible
     return shop.preferences.drill_material == AUTO and "carbide" in possible
 
 
@@ -97,7 +97,7 @@ def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Gra
 
 def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
     """What spot drills, countersinks and counterbores are made of: the rules' verdict; bright but for carbide."""
-    verdict = decide("cutter material", case, frozenset(), book)
+    verdict = decide("cutter material", case.by_holes(), frozenset(), book)
     if verdict.value == "carbide":
         return graded(verdict.value, verdict.reason, case, book)
     return Grade(verdict.value, "bright", (verdict.reason,))
@@ -207,7 +207,7 @@ def flat_cutter(kind: StepKind, size: Size, group: str, grade: Grade) -> Tool:
 
 def reamer(size: Size, limit: str, case: HoleCase, book: RuleBook) -> tuple[Tool, tuple[Reason, ...]]:
     """A machine reamer for a finished diameter, and why it is that one; `limit` is its fit."""
-    verdict = decide("reamer material", case, frozenset(), book)
+    verdict = decide("reamer material", case.by_holes(), frozenset(), book)
     flute = decide("reamer flutes", case, frozenset(), book)
     spiral = flute.value != STRAIGHT
     tool = Tool(

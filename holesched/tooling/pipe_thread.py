@@ -110,7 +110,7 @@ def reamed_hole(case: HoleCase, geometry: ThreadGeometry, setting: Setting) -> t
 def reamer_work(step: ResolvedStep, geometry: ThreadGeometry, why: Reason, setting: Setting) -> Work:
     """The 1:16 taper reamer: as deep as the full thread, to the minor diameter at the face."""
     spec = geometry.spec
-    material = decide("reamer material", setting.case, frozenset(), setting.book)
+    material = decide("reamer material", setting.case.by_holes(), frozenset(), setting.book)
     face_mm = face_minor_mm(spec)
     tool = Tool(
         kind=StepKind.REAM,

@@ -114,6 +114,48 @@ def test_no_carbide_drill_without_steady_coolant_or_on_a_slack_machine(
     assert {step.tool.material for step in made.steps if step.kind is StepKind.DRILL} == {made_of}
 
 
+REAMED = step(Kind.REAM, size(8), 16, limits=Limits(8, 8.015))
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "pays_from"),
+    [
+        ("EN AW-6082", 3000),
+        ("C45", 600),
+        ("EN-GJS-400-15", 600),
+        ("316L", 200),
+        ("42CrMo4", 200),
+        ("Ti-6Al-4V", 100),
+        ("N06625", 20),
+    ],
+)
+def test_reamers_and_countersinks_pay_in_carbide_by_the_holes_of_their_size(workpiece: str, pays_from: int) -> None:
+    """Common practice, no source; the rows say why. A reamer that lasts 20 to 80 holes was planned for 5000."""
+    pecked = (step(Kind.DRILL, size(5), 40), step(Kind.COUNTERSINK, size(9), angle_deg=90.0))  # so no step drill makes both
+    for lot, made_of in ((pays_from, "carbide"), (pays_from - 1, "HSS")):
+        for drawn, kind in (((REAMED,), StepKind.REAM), (pecked, StepKind.COUNTERSINK)):
+            made = one(plan_tools(hole(*drawn), material(workpiece), Shop(), lot=lot), kind)
+            assert made.tool.material.partition("-")[0] == made_of, (lot, kind)
+
+
+@pytest.mark.parametrize(("workpiece", "least", "most"), [("C45", 4, 8), ("316L", 10, 20), ("EN AW-6082", 0.5, 2)])
+def test_a_carbide_reamer_saves_the_seconds_that_its_row_says(workpiece: str, least: float, most: float) -> None:
+    seconds = []
+    for lot in (1, 5000):
+        made = plan_tools(hole(REAMED), material(workpiece), Shop(), lot=lot)
+        cuts = plan_cutting(made, material(workpiece), Shop()).cuts
+        seconds.append(60 * next(cut.time_min for cut in cuts if cut.step.kind is StepKind.REAM))
+    assert least <= seconds[0] - seconds[1] <= most
+
+
+@pytest.mark.parametrize("machine", [Machine(coolant="hand"), Machine(coolant="none"), Machine(rigid_tapping=False)])
+def test_no_carbide_reamer_or_cutter_in_steel_without_steady_coolant_or_on_a_slack_machine(machine: Machine) -> None:
+    made = plan_tools(hole(REAMED), material("C45"), Shop(machine), lot=5000)
+    assert "carbide" not in {each.tool.material for each in made.steps}
+    made = plan_tools(hole(REAMED), material("hardened-45-55"), Shop(machine), lot=5000)
+    assert {each.tool.material for each in made.steps} == {"carbide"}
+
+
 def test_where_carbide_may_not_drill_a_close_hole_is_reamed() -> None:
     """No steel drill holds 0.05 mm; a carbide one does (drill_oversize.csv)."""
     close = step(Kind.DRILL, size(10), 12, limits=Limits(10, 10.05))
