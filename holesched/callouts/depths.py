@@ -8,11 +8,12 @@ from holesched.callouts.angles import angle, angle_without_sign, countersink_beh
 from holesched.callouts.draft import HOLE_KINDS, PROCESSES, Draft, Reading
 from holesched.callouts.drawing_notes import texture_value_end
 from holesched.callouts.model import Depth, Kind
-from holesched.callouts.tokens import Number
+from holesched.callouts.tokens import Number, diameters
 from holesched.callouts.words import Word, spelling
 
 _IN_DIAMETERS = re.compile(
-    r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?(?:[Dd]|(?P<word>DIA(?:S|M|METERS?)?\.?))(?![A-Za-z0-9.])"
+    r"(?P<deep>↧ ?)?[x-]? ?(?P<factor>[0-9](?:\.[0-9]+|[ -]1/2(?= ?[Dd](?![A-Za-z])))?) ?x? ?"
+    r"(?:[Dd]|(?P<word>DIA(?:S|M|METERS?)?\.?))(?![A-Za-z0-9.])"
 )
 _MOST_DIAMETERS = 3.0
 """The longest wire insert (ASME B18.29), and about as long as threads are given in diameters."""
@@ -58,14 +59,14 @@ def in_diameters(r: Reading) -> bool:
         return False
     behind = t.meaning(t.skip_blanks(found.end()))
     if draft is None:
-        short = found["word"] is None and found["deep"] is None and float(found["factor"]) <= _MOST_DIAMETERS
+        short = found["word"] is None and found["deep"] is None and diameters(found) <= _MOST_DIAMETERS
         if short and behind not in PROCESSES and found[0][-1] == "D":
             problem = f"{found[0]}: a diameter, or a length in diameters?"
             raise t.fail(problem, start, found.end(), "Write Ø before a diameter, and a length behind its thread.")
         return False
     if behind in ("insert", "insert thread") and draft.thread is not None and draft.depth is None:
         t.move(found.end())
-        draft.insert_diameters = float(found["factor"])
+        draft.insert_diameters = diameters(found)
         r.touch(draft)
         return True
     nominal_mm = draft.thread.nominal.mm if draft.thread is not None else draft.diameter.mm if draft.diameter else 0.0
@@ -78,7 +79,7 @@ def in_diameters(r: Reading) -> bool:
     if draft.depth is not None:
         problem = f"{found[0].strip()} behind a depth: the length of an insert, or of the thread?"
         raise t.fail(problem, start, t.end_of_last, "Write STI with an insert's length, or one depth.", "DEPTH-TWICE")
-    draft.depth = Depth(round(float(found["factor"]) * nominal_mm, 6))
+    draft.depth = Depth(round(diameters(found) * nominal_mm, 6))
     r.touch(draft, "depth")
     length = f"{found['factor']} times the diameter, {draft.depth.mm:g} mm"
     what = "of the thread, or of an insert" if draft.thread is not None else "of the hole"

@@ -41,6 +41,12 @@ def fastener(r: Reading) -> bool:
     if screw.tapped and not screw.clear:
         t.move(screw.size_at)
         return True
+    pin = t.word(t.skip_blanks(screw.end))
+    if pin is not None and pin.meaning == "use" and draft is not None and draft.diameter is not None and not screw.clear:
+        t.move(pin.end)  # .250 REAM FOR 1/4 DOWEL
+        draft.uses.append(t.text[screw.size_at : pin.end])
+        r.touch(draft)
+        return True
     return _hole_for(r, screw, start)
 
 

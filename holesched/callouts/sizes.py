@@ -294,7 +294,7 @@ def _single_minus(draft: Draft | None, match: re.Match[str]) -> bool:
 
 
 _BEFORE_SIGNED = re.compile(r" ?[/^]? ?[+-]\.?[0-9]")
-_BETWEEN = re.compile(r" ?[/^] ?| ?(?=[+-]\.?[0-9])| (?=0(?:\.0+)?(?:[ )]|$))")
+_BETWEEN = re.compile(r" ?[/^] ?| ?(?=[+-]\.?[0-9]|[+-] [.0])| (?=0(?:\.0+)?(?:[ )]|$))")
 
 
 def _signed(match: re.Match[str]) -> float:

@@ -10,6 +10,7 @@ from holesched.callouts.draft import HOLE_KINDS, Draft, Reading, with_hand
 from holesched.callouts.model import Kind
 from holesched.callouts.pitches import pitch, pitch_in_words
 from holesched.callouts.processes import thread_follows
+from holesched.callouts.tokens import diameters
 from holesched.callouts.words import Word, spelling
 from holesched.standards import threads
 from holesched.standards.threads.base import ThreadCall
@@ -270,7 +271,7 @@ def _insert_length(r: Reading, draft: Draft, *, bare: bool, long: bool) -> bool:
     call = draft.thread
     factor = t.consume("diameters")
     if factor is not None and call is not None:
-        draft.insert_diameters = float(factor["factor"])
+        draft.insert_diameters = diameters(factor)
         word = t.word()
         if word is not None and t.number_at(t.skip_blanks(word.end)) is None:  # 1.5D 深15: the depth of the hole
             t.words("depth")

@@ -34,7 +34,8 @@ PATTERNS = {
         "inch": r"(?:\"|''|INCH(?:ES)?(?![A-Za-z])|(?:in|IN)(?![A-Za-z])\.?)",
         "limits": rf"/ ?(?={_NUMBER})|(?:(?<! )-|- )(?=[0-9]*\.[0-9]+(?![0-9x]))",
         "number drill": r"(?:#|(?:NO|No|no|NR|NUMBER)\.? ?)(?P<number>[0-9]{1,2})(?![0-9./]|-[0-9])",
-        "letter drill": r"(?:LETTER |LTR\.? )?(?P<letter>[A-Z])(?= ?(?:\([0-9.]+\) ?)?(?:DRILL|DRL)(?![A-Z]))"
+        "letter drill": r"(?:LETTER |LTR\.? )?"
+        r"(?P<letter>[A-Z])(?= ?(?:\([0-9.]+\) ?)?(?:DRILL|DRL)(?![A-Z])| ?\(\.[0-9]{3}\))"
         r"|LETTER (?P<named>[A-Z])(?![A-Z])",
         "hole zone": r"(?:JS|CD|EF|FG|Z[ABC]|[A-HJKNPRSTUVXYZ]|M(?=[5-9](?! ?x ?[0-9]))"
         r"|(?<=[0-9])M(?=[5-9] ?x ?(?:[5-9]|[1-9][0-9])))(?:1[0-6]|[5-9])(?![0-9.])|(?:JS|H)[34](?![0-9.])",
@@ -57,7 +58,7 @@ PATTERNS = {
         r"(?:PER )?(?:DIN|ISO|JIS|ANSI/ASME|ASME|ANSI|SAE|EN|MIL|NAS|NASM|MS|AS|BS|UNI|GB/T)[ -]"
         r"(?:EN |ISO |B ?|J ?){0,2}[0-9][0-9./-]*"
         r"(?: ?-[A-Z]?[0-9.]*)?(?: FORM [A-Zx])?",
-        "diameters": r"[x-]? ?(?P<factor>[0-9](?:\.[0-9]+)?) ?x? ?[Dd](?:IA)?(?![A-Za-z0-9])",
+        "diameters": r"[x-]? ?(?P<factor>[0-9](?:\.[0-9]+|[ -]1/2)?) ?x? ?[Dd](?:IA)?(?![A-Za-z0-9])",
         "chamfer c": rf"C(?={_NUMBER}(?![0-9A-Za-z-]))",
         "by 45": r" ?x ?45(?:\.0+)? ?(?:°|DEG(?![A-Z]))",
         "point": r"(?P<angle>1[1-4][0-9]|90)(?:°| ?DEG)",
@@ -273,6 +274,11 @@ class Tokens:
             if unknown or (following is not None and following.meaning == "filler"):
                 return position
         return found.end()
+
+
+def diameters(match: re.Match[str]) -> float:
+    """The factor of a length in diameters: 1.5D, 1 1/2 D."""
+    return float(re.sub("[ -]1/2", ".5", match["factor"]))
 
 
 def thread_at(text: str, at: int, unit: LengthUnit) -> tuple[ThreadCall, int] | None:

@@ -63,3 +63,19 @@ def test_limits_in_brackets_behind_a_size(text: str, limits: tuple[float, float]
     assert hole.tolerance is not None
     assert (hole.tolerance.low_mm, hole.tolerance.high_mm) == limits
     assert hole.tolerance.zone == ("H7" if "H7" in text else None)
+
+
+@pytest.mark.parametrize("text", [".2500/.2505 REAM FOR 1/4 DOWEL", "Ø.250 REAM FOR 1/4 DOWEL PIN"])
+def test_a_dowels_size_is_no_screws(text: str) -> None:
+    reading = read_callout(text, "in")
+    assert reading.callout is not None
+    (hole,) = reading.callout.elements
+    assert hole.uses[0].startswith("1/4 DOWEL")
+    assert not reading.notes
+
+
+@pytest.mark.parametrize("text", ["5/16-18 HELICAL INSERT X 1 1/2 D", "5/16-18 STI X 1-1/2D", "5/16-18 STI 1.5D"])
+def test_a_length_in_diameters_may_be_a_fraction(text: str) -> None:
+    callout = read_callout(text, "in").callout
+    assert callout is not None
+    assert [element.insert_diameters for element in callout.elements] == [1.5]
