@@ -7,7 +7,7 @@ import pytest
 from holesched.notes import Note
 from holesched.pipeline import explain
 from holesched.schedule.model import ReadOptions
-from holesched.shop.model import Shop
+from holesched.shop.model import Preferences, Shop
 
 
 def notes(callout: str, thickness_mm: float, material: str = "C45") -> dict[str, Note]:
@@ -43,6 +43,32 @@ def test_a_thread_milled_deeper_than_its_cutter_reaches() -> None:
     assert "shorter thread" in asked.suggestion
     assert asked.ref is not None
     assert notes("M8 ↧16", 60.0, "42CrMo4") == {}
+
+
+@pytest.mark.parametrize(
+    ("workpiece", "process"),
+    [
+        ("EN-GJL-250", "cut"),
+        ("EN-GJS-500-7", "cut"),
+        ("CuZn39Pb3", "cut"),
+        ("C45", "thread mill"),
+        ("EN AW-6082", "thread mill"),
+    ],
+)
+def test_only_long_chips_are_too_much_for_a_tap_in_a_deep_blind_hole(workpiece: str, process: str) -> None:
+    """Common practice, no source: a tap of M6 in iron, brass or other short chips goes 5 diameters deep."""
+    (hole,) = explain("M6 ↧30", Shop(), ReadOptions("mm", workpiece, 60.0)).holes
+    assert hole.cut_plan is not None
+    assert hole.cut_plan.cuts[-1].step.process == process
+    assert ("TOOL-REACH" in notes("M6 ↧30", 60.0, workpiece)) == (process == "thread mill")
+
+
+def test_a_deep_hole_is_formed_where_the_shop_forms() -> None:
+    """Forming makes no chips. Common practice, no source."""
+    forming = Shop(preferences=Preferences(prefer_forming=True))
+    (hole,) = explain("M6 ↧24", forming, ReadOptions("mm", "EN AW-6082", 60.0)).holes
+    assert hole.cut_plan is not None
+    assert hole.cut_plan.cuts[-1].step.process == "form"
 
 
 def test_all_tools_of_a_hole_are_one_question_with_the_worst_first() -> None:
