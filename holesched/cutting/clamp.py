@@ -18,8 +18,8 @@ from holesched.tooling.model import Limit
 EFFICIENCY = 0.8
 """Share of the motor's power that reaches the tool. Machinery's Handbook, 31st ed., p. 1152, example value."""
 WATCH_TORQUE = 0.7
-"""From this share of the spindle's torque on a thread is milled where it can be, and a step watched. Common practice, no
-source."""
+"""From this share of the spindle's torque on a thread is milled where it can be, and a tap watched; other tools from what the
+rules allow them, up to which they are fed by design. Common practice, no source."""
 LEAST_FEED = 0.5
 """A drill is not fed at less than half its feed to spare the machine: it would rub. Common practice, no source."""
 _FEED_STEPS = 20
@@ -63,6 +63,11 @@ class Wanted:
         """How much of what the machine gives it may ask."""
         return 1.0 if self.limit is None else self.limit.value
 
+    @property
+    def watched_from(self) -> float:
+        """The share of the spindle's torque from which on it is watched."""
+        return WATCH_TORQUE if self.rigid_feed or self.limit is None else self.limit.value
+
 
 def sensible_rpm(rpm: float) -> float:
     """A spindle speed as a person would program it: whole tens from 100, whole numbers below, never less than 1."""
@@ -98,10 +103,11 @@ def clamp(wanted: Wanted, machine: Machine, loads_at: Callable[[float], Loads | 
         return Running(rpm, feed, None, tuple(clamps), tuple(notes))
     feed, load, more = _lighter_feed(wanted, machine, rpm, feed, loads_at, load)
     clamps += more
+    short_of_power = load.torque_nm > available_torque_nm(machine, rpm)
     rpm, more = _slower_for_power(wanted, machine, rpm, load)
     clamps += more
     available = available_torque_nm(machine, rpm)
-    notes += _watch(wanted, machine, rpm, load, available, bool(more))
+    notes += _watch(wanted, machine, rpm, load, available, bool(more) and short_of_power)
     return Running(rpm, feed, load, tuple(clamps), tuple(notes), load.torque_nm / available)
 
 
@@ -232,7 +238,7 @@ def _watch(
     if power_limited and share <= 1:
         message = f"{wanted.name}: slowed to {rpm:.0f} rev/min, where the spindle's power is enough."
         notes.append(_note("CUT-POWER-LIMITED", message, "Watch the load meter on the first part."))
-    elif share > WATCH_TORQUE:
+    elif share > wanted.watched_from + 1e-9:
         notes.append(_torque_note(wanted, rpm, load.torque_nm, available_nm))
     if load.thrust_n is not None and load.thrust_n > machine.axis_thrust_n:
         thrust = f"{load.thrust_n:.0f} N of thrust at half feed, the axis gives {machine.axis_thrust_n:.0f} N"

@@ -141,6 +141,21 @@ def test_a_tap_near_the_spindles_torque_is_told_with_its_figures_and_its_way_out
 KEPT = Limit(0.9, Reason("most of the machine: 90 %", "a tenth in hand", "Y20", (COMMON_PRACTICE,)))
 
 
+@pytest.mark.parametrize(
+    ("share", "watched"),
+    [(0.5, []), (0.75, []), (0.95, []), (1.4, []), (1.7, ["CUT-TORQUE-HIGH"]), (2.5, ["CUT-TORQUE-OVER"])],
+)
+def test_what_a_rule_has_fed_less_is_nothing_to_watch(share: float, watched: list[str]) -> None:
+    """Up to 90 % of the spindle's torque a drill is fed by design: a page of such notes hid the tap that matters. It is
+    watched where half its feed still takes more, as 1.7 times the torque does."""
+    needed = cut(step(drill(20), 10.0), machine=STRONG).torque_nm
+    assert needed is not None
+    machine = replace(STRONG, spindle_torque_nm=needed / share)
+    plan = cut_plan(step(drill(20), 10.0, limit=KEPT), machine=machine)
+    assert codes(plan) == watched
+    assert ("CLAMP-TORQUE" in rules(plan.cuts[0])) == (share > 0.9)
+
+
 @pytest.mark.parametrize(("field", "rule"), [("axis_thrust_n", "CLAMP-THRUST"), ("spindle_torque_nm", "CLAMP-TORQUE")])
 def test_a_drill_that_takes_nearly_all_of_the_machine_is_fed_less(field: str, rule: str) -> None:
     """At 95 % of what the machine gives nothing clamps it by itself; where a rule keeps a tenth in hand it is fed less."""
