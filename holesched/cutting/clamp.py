@@ -18,8 +18,8 @@ from holesched.tooling.model import Limit
 EFFICIENCY = 0.8
 """Share of the motor's power that reaches the tool. Machinery's Handbook, 31st ed., p. 1152, example value."""
 WATCH_TORQUE = 0.7
-"""From this share of the spindle's torque on a thread is milled where it can be, and a tap watched; other tools from what the
-rules allow them, up to which they are fed by design. Common practice, no source."""
+"""From this share of the spindle's torque on a thread is milled where it can be, and a tap watched; other tools from what
+the rules allow them, up to which they are fed by design. Common practice, no source."""
 LEAST_FEED = 0.5
 """A drill is not fed at less than half its feed to spare the machine: it would rub. Common practice, no source."""
 _FEED_STEPS = 20

@@ -142,7 +142,7 @@ def _lighter_passes(trial: Trial, known: Reckoned) -> dict[float, tuple[float, .
         if step.kind is not StepKind.BORE or feature is None or feature.diameter.mm in found:
             continue
         so_far = known.lighter_from.get(feature.diameter.mm, ())
-        if len(so_far) < MOST_HALVINGS and trial.load(index).overload:
+        if len(so_far) < MOST_HALVINGS and _too_heavy(trial.load(index), trial.shop.machine):
             before_mm = trial.steps[index - 1].diameter_mm if index > 0 else 0.0
             found[feature.diameter.mm] = (*so_far, max((before_mm, *so_far)))
     return found
