@@ -1,4 +1,4 @@
-"""Cones in thin parts: a spot or countersink whose tip goes past the far face, and one so deep that a knife edge is left."""
+"""Cones in thin parts: a countersink whose tip goes past the far face, and a cone so deep that a knife edge is left."""
 
 from __future__ import annotations
 
@@ -48,16 +48,11 @@ def cone_depth_mm(step: ToolStep, steps: Sequence[ToolStep]) -> float | None:
 
 
 def _tip_note(step: ToolStep, thickness_mm: float) -> Note | None:
-    nearly_mm = NEARLY_MM if step.kind is StepKind.SPOT else 0.0
-    if step.tool.cuts_back or step.tip_mm is None or step.tip_mm <= thickness_mm - nearly_mm:
+    if step.tool.cuts_back or step.tip_mm is None or step.tip_mm <= thickness_mm:
         return None
     past_mm = step.tip_mm - thickness_mm
-    where = f"goes {past_mm:.1f} mm past" if past_mm >= 0.05 else f"comes within {max(-past_mm, 0):.1f} mm of"
-    message = f"{step.tool.called}: its tip {where} the far face of the part, {thickness_mm:g} mm thick."
-    suggestion = "Keep table and parallels clear under the hole"
-    if step.kind is StepKind.SPOT:
-        suggestion += ", or spot less deep and chamfer after drilling"
-    return Note("CONE-THROUGH", Severity.WATCH, message, f"{suggestion}.")
+    message = f"{step.tool.called}: its tip goes {past_mm:.1f} mm past the far face of the part, {thickness_mm:g} mm thick."
+    return Note("CONE-THROUGH", Severity.WATCH, message, "Keep table and parallels clear under the hole.")
 
 
 def _bottom_note(step: ToolStep, steps: Sequence[ToolStep]) -> Note | None:

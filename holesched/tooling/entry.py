@@ -9,6 +9,7 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.insert_depths import COUNTERSINK_CITES, COUNTERSINK_DEG, countersink_mm
+from holesched.tooling.cones import NEARLY_MM
 from holesched.tooling.cutters import SPOT_ANGLE_DEG, Grade, countersink, spot_drill
 from holesched.tooling.model import OPENING, StepKind
 from holesched.tooling.setting import Setting, on_side
@@ -38,31 +39,45 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     flats = (Kind.COUNTERBORE,) if setting.slanted else (Kind.COUNTERBORE, Kind.SPOTFACE)
     rim_mm, rim_because = _rim(works, mine, side, flats)
     floor = next((step.kind.value for step in mine if step.kind in flats), "")
+    inside_mm = _inside_mm(works, side, setting)
     insert = _insert_thread(works, side)
     if insert is not None and rim_mm > 0:
-        spot = [_spot(DIMPLE_SHARE * first.diameter_mm, False, "", side, setting.group, grade)]
+        spot = [_spot(min(DIMPLE_SHARE * first.diameter_mm, 2 * inside_mm), False, "", side, setting.group, grade)]
         wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide"
         return (*(spot if wanted else []), _insert_entrance(insert, side, setting.group, grade))
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
     spotted = False
-    too_heavy = setting.reckoned.heavy_spot
+    too_heavy, too_thin = setting.reckoned.heavy_spot, False
     if setting.shop.preferences.spot_drill and first.tool.material != "carbide":
         at_face = rim_mm if not (floor or too_heavy) else 0.0
         deepest_mm = max(inf if work.depth_mm is None else work.depth_mm + work.lead_mm for work in drills)
-        spotted = 0 < at_face <= 2 * deepest_mm and spot_drill(at_face, setting.group, grade) is not None
-        spot_mm = at_face if spotted else min(DIMPLE_SHARE * first.diameter_mm, deepest_mm)
+        too_thin = inside_mm < deepest_mm and at_face > 2 * inside_mm
+        spotted = 0 < at_face <= 2 * min(deepest_mm, inside_mm) and spot_drill(at_face, setting.group, grade) is not None
+        spot_mm = at_face if spotted else min(DIMPLE_SHARE * first.diameter_mm, deepest_mm, 2 * inside_mm)
         found.append(_spot(spot_mm, spotted, rim_because, side, setting.group, grade))
-    if rim_mm > 0 and (threaded or (too_heavy and found)) and not spotted:
+    if rim_mm > 0 and (threaded or ((too_heavy or too_thin) and found)) and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
         if too_heavy and not floor:
             why = "a spot so wide takes more torque or thrust than the machine gives: spotted small, chamfered when drilled"
+        elif too_thin:
+            why = "a spot so wide would come out through the part: spotted small, chamfered when drilled"
         if not drills:
             why = "an end mill leaves the edge sharp"
         elif first.tool.material == "carbide" and not floor:
             why = "a carbide drill starts without a spot: a 90 degree cone would meet its corners first"
         found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting.group, grade))
     return tuple(found)
+
+
+def _inside_mm(works: Sequence[Work], side: Side, setting: Setting) -> float:
+    """How deep a spot may go and stays inside the part, below the flat that it starts on where the face is slanted; half way
+    through the thinnest sheet."""
+    if setting.thickness_mm is None:
+        return inf
+    flats = (work.depth_mm for work in works if work.kind is StepKind.SPOTFACE and work.side is side and setting.slanted)
+    under_mm = setting.thickness_mm - max((depth_mm for depth_mm in flats if depth_mm is not None), default=0.0)
+    return max(under_mm - NEARLY_MM, under_mm / 2)
 
 
 def _insert_thread(works: Sequence[Work], side: Side) -> Work | None:
