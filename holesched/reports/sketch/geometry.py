@@ -14,8 +14,9 @@ from holesched.reports.sketch.hatch import hatching
 from holesched.reports.sketch.profile import Profile, profile
 from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 
-WIDTH_MM, HEIGHT_MM, PLAIN_HEIGHT_MM = 58.0, 62.0, 46.0
-"""The box a sketch has on its card; the lower one is for a hole without a thread, whose card is short."""
+WIDTH_MM, HEIGHT_MM, PLAIN_HEIGHT_MM, CAPTION_MM = 58.0, 62.0, 46.0, 4.0
+"""The box a sketch has on its card, its caption under it included; the lower one is for a hole without a thread, whose card
+is short: with the caption beside the sketch four stand on a page."""
 SCALES = ((20, 1), (10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50))
 """Recommended scales of ISO 5455, largest first."""
 HATCH_MM = 2.2
@@ -40,8 +41,8 @@ def section(plan: ToolPlan, show: Show) -> Drawing | None:
     highest = HEIGHT_MM if shape.threads else PLAIN_HEIGHT_MM
     drawing = None
     for upper, lower in SCALES:
-        drawing = _draw(shape, sizes, upper / lower, f"{upper}:{lower}", unsure)
-        if drawing.width <= WIDTH_MM and drawing.height <= highest:
+        drawing, beside = _draw(shape, sizes, upper / lower, f"{upper}:{lower}", unsure)
+        if drawing.width <= WIDTH_MM and drawing.height <= highest - (CAPTION_MM if beside else 0):
             break
     return drawing
 
@@ -101,9 +102,9 @@ def _word(step: ToolStep) -> str:
     return words.get(step.kind, "")
 
 
-def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) -> Drawing:
-    """The section at one scale; `unsure`: the far face is drawn although the thickness is not known. The axis is x = 0, the
-    near face y = 0."""
+def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) -> tuple[Drawing, bool]:
+    """The section at one scale, and whether its caption stands beside it; `unsure`: the far face is drawn although the
+    thickness is not known. The axis is x = 0, the near face y = 0."""
     floor = shape.floor * scale
     outline = [(z * scale, r * scale) for z, r in shape.outline]
     widest = shape.widest * scale
@@ -117,14 +118,22 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) 
     below = _beyond([Span(-r * scale, r * scale, text, floor) for r, _, text in sizes.far], floor, down.longest, half)
     groups: tuple[Dimensioned, ...] = (down, above, below)
     lines += [line for group in groups for line in group.lines]
-    caption = f"scale {name}{', thickness not given' if unsure else ''}"
-    right = max(down.reach, above.longest, below.longest, text_width(caption) - half) + 1
-    lowest = max([floor, *(span.end * scale for span in sizes.depths)])
-    apart = 0.8 if text_width(caption) < 2 * half + FIRST - TEXT_MM else 4.4
-    bottom = max(lowest + 4.4, axis_end + 3.6, down.longest + apart, below.reach + 4)
     top = min(above.reach, down.least) - 0.5
     left = min(-half - 2, above.least - 1, below.least - 1)
-    return Drawing(
+    right = max(down.reach, above.longest, below.longest) + 1
+    lowest = max([floor, *(span.end * scale for span in sizes.depths)])
+    bottom = max(lowest + 1, axis_end + 0.6, down.longest + 0.8, below.reach + 1)
+    caption = f"scale {name}{', thickness not given' if unsure else ''}"
+    beside = not shape.threads and right + 1 + text_width(caption) - left <= WIDTH_MM
+    told = Label(right + 1, bottom - 0.8, caption, anchor="start")
+    if beside:
+        right += 1 + text_width(caption)
+    else:
+        right = max(right, text_width(caption) - half + 1)
+        apart = 0.8 if text_width(caption) < 2 * half + FIRST - TEXT_MM else 4.4
+        bottom = max(lowest + 4.4, axis_end + 3.6, down.longest + apart, below.reach + 4)
+        told = Label(-half, bottom - 0.8, caption, anchor="start")
+    drawing = Drawing(
         left,
         top,
         right - left,
@@ -133,10 +142,11 @@ def _draw(shape: Profile, sizes: _Sizes, scale: float, name: str, unsure: bool) 
         tuple(arrow for group in groups for arrow in group.arrows),
         (
             *(label for group in groups for label in group.labels),
-            Label(-half, bottom - 0.8, caption, anchor="start"),
+            told,
         ),
         name,
     )
+    return drawing, beside
 
 
 def _beyond(spans: Sequence[Span], face: float, texts_to: float, half: float) -> Dimensioned:

@@ -12,11 +12,14 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from holesched.notes import CellRef
+from holesched.pipeline import plan_schedule
 from holesched.reports import process_sheet, setup_sheet
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
 from holesched.reports.pdf import PdfUnavailable, letters_missing, to_pdf
 from holesched.reports.write import write_reports
+from holesched.schedule.model import JobHeader, Schedule, ScheduleRow
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import ReportStyle, Shop
 
@@ -162,3 +165,16 @@ def test_the_cautions_stand_together_under_their_heading(report: Report, job: Jo
         first = [place for place in places if place[1] and caution.startswith(place[1]) and len(place[1]) > 20]
         assert first, caution
         assert any(number == page_no and 0 <= at - left < 60 for number, _, at in first), caution
+
+
+def test_four_plain_holes_stand_on_one_page(stamp: RunStamp) -> None:
+    rows = tuple(
+        ScheduleRow(CellRef("plain.csv", "plain", line, 2), f"A{line}", f"Ø{size:g} THRU", "mm")
+        for line, size in enumerate((5, 5.5, 6.6, 7, 9, 10, 11, 12), start=2)
+    )
+    header = JobHeader(material="C45", thickness_mm=40.0, unit="mm", unit_stated=True)
+    job = plan_schedule(Schedule("plain.csv", "plain", "", header, rows, (), len(rows)), (), Shop())
+    report = process_sheet.REPORT
+    written = to_pdf(render(report.template, report.build(job, Shop(), stamp), stamp), stamp)
+    texts = [page.extract_text() for page in PdfReader(io.BytesIO(written)).pages]
+    assert max(text.count("Tags") for text in texts) == 4

@@ -195,3 +195,14 @@ def test_two_drills_of_one_size_are_one_hole_in_the_section() -> None:
     first, last = (f"{step.depth_mm:g} drill" for step in drills)
     assert last in labels
     assert first not in labels
+
+
+@pytest.mark.parametrize(("callout", "beside"), [("Ø7 THRU", True), ("Ø9 THRU ⌴ Ø15 ↧9", True), ("M8 ↧16", False)])
+def test_a_short_cards_section_has_its_caption_beside_it(callout: str, beside: bool) -> None:
+    """So that four plain holes stand on a page; a thread's card is longer than its section anyway."""
+    drawing = drawn(explain(callout, Shop(), ReadOptions("mm", "C45", 40.0)), 0, Show("mm"))
+    caption = next(label for label in drawing.labels if label.text.startswith("scale "))
+    rightmost = max(x for line in drawing.lines for x, _ in line.points)
+    assert (caption.x > rightmost) is beside
+    assert caption.x + text_width(caption.text) <= drawing.left + drawing.width + 1e-6
+    assert drawing.width <= WIDTH_MM
