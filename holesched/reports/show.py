@@ -38,6 +38,7 @@ _TOOLS = (
 )
 _UNNAMED = (
     re.compile(rf"(?P<tool>^(?:{_TOOLS}): \d+(?:\.\d+)?)(?= to Ø|$)"),
+    re.compile(r"(?P<tool>^thread mill: \d+(?:\.\d+)?)(?= x )"),
     re.compile(r"(?P<tool>^\d+(?:\.\d+)?)(?=[,:] (?:inside|under|over|with the oversize|a hole)\b)"),
 )
 """A tool that a reason names by its metric size alone: "tap drill: 6.8", and among those that lost "6.75: inside, ..."."""

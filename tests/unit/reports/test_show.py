@@ -111,6 +111,8 @@ def test_running_text_of_an_inch_job_is_in_inches_first(text: str, expected: str
     [
         ("spot: 12 to Ø10.00 mm", "spot: 0.472 in (12 mm) to Ø0.394 in (10.00 mm)"),
         ("tap drill: 4.2", "tap drill: 0.165 in (4.2 mm)"),
+        ("end mill: 16", "end mill: 0.630 in (16 mm)"),
+        ("thread mill: 7.1 x 16 TPI", "thread mill: 0.280 in (7.1 mm) x 16 TPI"),
         ("7.8: inside, but of a series kept less", "0.307 in (7.8 mm): inside, but of a series kept less"),
         ("8.15, with the oversize it is 8.200 mm", "0.321 in (8.15 mm), with the oversize it is 0.3228 in (8.200 mm)"),
         # no lengths, or lengths that have their unit
