@@ -139,7 +139,7 @@ def build_holes(schedule: Schedule, schedule_notes: tuple[Note, ...]) -> BuiltHo
         unread.sort(key=lambda row: order[row.ref])
     tags = [[member.tag for member in gathered.members] for gathered in types.values()]
     names = name_types(tags, [row.tag for row in unread])
-    built = tuple(_hole_type(name, gathered) for name, gathered in zip(names, types.values(), strict=True))
+    built = tuple(_hole_type(name, gathered, header.unit) for name, gathered in zip(names, types.values(), strict=True))
     places = check_places(built, header.thickness_mm)
     built = tuple(_with_elsewhere(each, places) for each in built)
     built = _counted_by_size(built)
@@ -216,13 +216,13 @@ def _insert_known(hole: Hole) -> bool:
     return any(feature.insert_diameters is not None for feature in hole.features)
 
 
-def _hole_type(name: str, gathered: _Type) -> HoleType:
+def _hole_type(name: str, gathered: _Type, unit: LengthUnit) -> HoleType:
     hole = gathered.group.hole
     assert hole is not None
     once = {(note.code, note.message): note for note in reversed(gathered.notes)}
     notes = tuple(note for note in gathered.notes if once[(note.code, note.message)] is note)
     group = gathered.group
-    return HoleType(name, hole, tuple(gathered.members), group.material, group.thickness_mm, notes)
+    return HoleType(name, hole, tuple(gathered.members), group.material, group.thickness_mm, notes, drawn_in=unit)
 
 
 def _counted_by_size(types: Sequence[HoleType]) -> tuple[HoleType, ...]:

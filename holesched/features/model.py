@@ -8,6 +8,7 @@ from holesched.callouts.model import Circle, Coating, Depth, Element, Kind, Side
 from holesched.notes import CellRef, Note
 from holesched.standards.sizes import Size
 from holesched.standards.threads.base import ThreadSpec
+from holesched.units import LengthUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,8 @@ class HoleType:
     """What reading and building it left to say, each with the cell of the first row it concerns."""
     of_its_size: int = 0
     """Number of holes of this size in one part, however deep: the same drills make them. 0 where nobody counted."""
+    drawn_in: LengthUnit = "mm"
+    """The unit of its drawing."""
 
     @property
     def remarks(self) -> tuple[str, ...]:

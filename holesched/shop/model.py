@@ -77,6 +77,11 @@ class Preferences:
     drill_material: str = setting(
         "auto", "Tool material of drills; auto: by the workpiece.", choices=("auto", "HSS", "HSS-Co", "carbide")
     )
+    cutters_in: str = setting(
+        "by the drawing",
+        "Sizes in which you keep spot drills, countersinks and end mills.",
+        choices=("by the drawing", "mm", "in"),
+    )
     prefer_forming: bool = setting(False, "Forming taps where the material allows them.")
     rules: str = setting(
         "", "Your own rules: a csv file beside this one, laid over the standard rules ('shop-sample --rules' prints those)."

@@ -9,6 +9,7 @@ from holesched.features.model import Hole
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.standards.threads.base import ThreadGeometry
+from holesched.units import LengthUnit
 
 HOLES = ("blind", "through", "blocked")
 """blocked: through, but chips find no room beyond the far side."""
@@ -74,6 +75,8 @@ class HoleCase:
     """Parts in the lot; None when the schedule does not say."""
     holes: int | None = None
     """Holes of its size in the lot, likewise."""
+    cutters_in: LengthUnit = "mm"
+    """The unit of the sizes in which its spot drills, countersinks and end mills are sold."""
     later: frozenset[str] = frozenset()
     """What is done to the part after the thread is cut."""
 
@@ -146,7 +149,9 @@ def job_case(shop: Shop, lot: int | None) -> HoleCase:
     return HoleCase("through", none, none, 0.0, None, None, "", "", "", none, 0.0, machine_words(shop), lot=lot)
 
 
-def material_case(material: Material, shop: Shop, lot: int | None = None, holes: int | None = None) -> HoleCase:
+def material_case(
+    material: Material, shop: Shop, lot: int | None = None, holes: int | None = None, cutters_in: LengthUnit = "mm"
+) -> HoleCase:
     """A case for decisions that hang on material and machine only (drills, reamers): no thread, a plain through hole."""
     low, high = material.hardness_hb
     return HoleCase(
@@ -164,4 +169,5 @@ def material_case(material: Material, shop: Shop, lot: int | None = None, holes:
         machine=machine_words(shop),
         lot=lot,
         holes=holes,
+        cutters_in=cutters_in,
     )

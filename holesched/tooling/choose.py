@@ -17,7 +17,7 @@ from holesched.tooling.blind_end import blind_ends
 from holesched.tooling.case import HoleCase, material_case
 from holesched.tooling.coating import BeforeCoating, before_coating, with_reason
 from holesched.tooling.cones import cone_notes
-from holesched.tooling.cutters import Grade, cutter_grade, drill_grade
+from holesched.tooling.cutters import Grade, cutter_grade, cutters_in, drill_grade
 from holesched.tooling.engagement import short_thread_note
 from holesched.tooling.entry import entry_works
 from holesched.tooling.far_edge import with_far_edges
@@ -39,6 +39,7 @@ from holesched.tooling.tapping import tapped
 from holesched.tooling.wall_notes import wall_notes
 from holesched.tooling.without_thread import without_thread_notes
 from holesched.tooling.work import Work
+from holesched.units import LengthUnit
 
 __all__ = ["Draft", "choose_tap_drill", "draft_tools", "in_words", "plan_tools"]
 
@@ -91,7 +92,9 @@ def draft_tools(
     """The steps of `plan_tools` before anything is said of them: their loads may yet call for others."""
     book, shop = rules if rules is not None else standard_rules(), shop.drilling_in(material.subgroup)
     a_part = resolved.type.of_its_size or resolved.type.quantity
-    case, grade, cutter = _of_workpiece(material, shop, lot, None if lot is None else lot * a_part, book)
+    case, grade, cutter = _of_workpiece(
+        material, shop, lot, None if lot is None else lot * a_part, cutters_in(resolved.type, shop), book
+    )
     before = before_coating(resolved)
     drawn, resolved = resolved, before.resolved
     remarks = resolved.type.remarks
@@ -138,11 +141,11 @@ def in_words(draft: Draft) -> ToolPlan:
 
 @lru_cache(maxsize=256)
 def _of_workpiece(
-    material: Material, shop: Shop, lot: int | None, holes: int | None, book: RuleBook
+    material: Material, shop: Shop, lot: int | None, holes: int | None, cutters: LengthUnit, book: RuleBook
 ) -> tuple[HoleCase, Grade, Grade]:
     """What the rules are told of workpiece and shop, and what drills and other cutters are made of: for all holes alike of
     which there are so many in the lot."""
-    case = material_case(material, shop, lot, holes)
+    case = material_case(material, shop, lot, holes, cutters)
     return case, drill_grade(case, shop, book), cutter_grade(case, book)
 
 

@@ -7,7 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
+from math import ceil
+from typing import NamedTuple
 
+from holesched.features.model import HoleType
 from holesched.notes import Cite, Reason, Rejected, Standing
 from holesched.shop.model import Shop
 from holesched.standards.sizes import Limits, Size
@@ -15,7 +18,7 @@ from holesched.tables import table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, Tool
 from holesched.tooling.rules import RuleBook, decide
-from holesched.units import MM_PER_INCH
+from holesched.units import MM_PER_INCH, LengthUnit
 
 SPOT_ANGLE_DEG = 90.0
 FINE_SPOT_MM = 2.5
@@ -28,6 +31,7 @@ STRAIGHT = "straight"
 """The rules' word for the flutes that a reamer has unless something speaks for others."""
 RELIEVED = "relieved-neck"
 AUTO = "auto"
+BY_DRAWING = "by the drawing"
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
 _SIZE_STEP_MM = 0.005
 
@@ -123,54 +127,89 @@ def _drill(size: Size, material: str, treatment: str, group: str, oversize_mm: f
     )
 
 
-def spot_drill(needed_mm: float, group: str, grade: Grade) -> Tool | None:
+def cutters_in(hole_type: HoleType, shop: Shop) -> LengthUnit:
+    """The unit of the sizes in which the shop keeps its cutters: its own, or that of the drawing."""
+    own = shop.preferences.cutters_in
+    return "in" if own == "in" or (own == BY_DRAWING and hole_type.drawn_in == "in") else "mm"
+
+
+def spot_drill(needed_mm: float, case: HoleCase, grade: Grade) -> Tool | None:
     """The spot drill for a cone of that diameter: the smallest of those kept loaded; None when none is large enough."""
     fine = needed_mm < FINE_SPOT_MM
-    large = [(not fine and not usual, size_mm) for size_mm, usual in _sizes("spot") if size_mm >= needed_mm]
+    large = [each for each in _sold("spot", case.cutters_in) if each.size.mm >= needed_mm]
     if not large:
         return None
-    _, size_mm = min(large)
-    return _spot_drill(size_mm, grade.material, grade.treatment, group)
+    size = min(large, key=lambda each: (not fine and not each.usual, each.size.mm)).size
+    return _spot_drill(size, grade.material, grade.treatment, case.group)
 
 
 @lru_cache(maxsize=256)
-def _spot_drill(size_mm: float, material: str, treatment: str, group: str) -> Tool:
+def _spot_drill(size: Size, material: str, treatment: str, group: str) -> Tool:
     return Tool(
         kind=StepKind.SPOT,
-        diameter_mm=size_mm,
-        size=f"{size_mm:g}",
+        diameter_mm=size.mm,
+        size=size.label,
         material=material,
         treatment=treatment,
-        flutes=flutes("spot", size_mm, group),
+        flutes=flutes("spot", size.mm, group),
         point_angle_deg=SPOT_ANGLE_DEG,
         name=f"{SPOT_ANGLE_DEG:g} degree spot drill",
     )
 
 
+class _Sold(NamedTuple):
+    """A size of a cutter as it is sold, whether a shop usually keeps it loaded, and how long its flutes are."""
+
+    size: Size
+    usual: bool
+    flute_mm: float
+
+
 @cache
-def _sizes(cutter: str) -> tuple[tuple[float, bool], ...]:
-    """Every size of a cutter, smallest first, and whether a shop usually keeps it loaded."""
-    rows = (row for row in table("cutter_sizes.csv").rows if row["cutter"] == cutter)
-    return tuple(sorted((float(row["size_mm"]), row["usual"] == "yes") for row in rows))
+def _sold(cutter: str, unit: LengthUnit) -> tuple[_Sold, ...]:
+    """Every size of a cutter in a unit, smallest first."""
+    rows = [row for row in table("cutter_sizes.csv").rows if (row["cutter"], row["unit"]) == (cutter, unit)]
+    return tuple(sorted(map(_read_size, rows), key=lambda each: each.size.mm))
 
 
-def countersink(needed_mm: float, angle_deg: float, group: str, grade: Grade) -> Tool:
-    """A countersink that covers a diameter: the next size of the table, above the largest one the diameter itself.
+def _read_size(row: Mapping[str, str]) -> _Sold:
+    mm = MM_PER_INCH if row["unit"] == "in" else 1.0
+    size = Size(float(sum(map(Fraction, row["size"].split()))) * mm, row["size"])
+    return _Sold(size, row["usual"] == "yes", float(row["flute"] or 0) * mm)
+
+
+def countersink(needed_mm: float, angle_deg: float, case: HoleCase, grade: Grade) -> Tool:
+    """A countersink that covers a diameter: the next size of the table, above the largest one the next millimetre or quarter
+    of an inch.
 
     The angle is part of the tool: 82, 90, 100 and 120 degrees are four tools.
     """
-    sizes = (size_mm for size_mm, _ in _sizes("countersink"))
-    size_mm = next((size for size in sizes if size >= needed_mm - _SIZE_STEP_MM), round(needed_mm + 0.5))
+    sizes = (each.size for each in _sold("countersink", case.cutters_in))
+    size = next((size for size in sizes if size.mm >= needed_mm - _SIZE_STEP_MM), None) or _above_all(needed_mm, case)
     return Tool(
         kind=StepKind.COUNTERSINK,
-        diameter_mm=float(size_mm),
-        size=f"{size_mm:g}",
+        diameter_mm=size.mm,
+        size=size.label,
         material=grade.material,
         treatment=grade.treatment,
-        flutes=flutes("countersink", size_mm, group),
+        flutes=flutes("countersink", size.mm, case.group),
         point_angle_deg=angle_deg,
         name=f"{angle_deg:g} degree countersink",
     )
+
+
+def _above_all(needed_mm: float, case: HoleCase) -> Size:
+    """The size of a countersink that is made to order."""
+    if case.cutters_in == "mm":
+        return Size(float(round(needed_mm + 0.5)), f"{round(needed_mm + 0.5)}")
+    quarters = Fraction(ceil(4 * needed_mm / MM_PER_INCH), 4)
+    return Size(float(quarters) * MM_PER_INCH, _in_fractions(quarters))
+
+
+def _in_fractions(inches: Fraction) -> str:
+    """An inch size as it is called: 7/16, 1 1/4, 2."""
+    whole, part = divmod(inches, 1)
+    return " ".join(str(each) for each in (whole, part) if each)
 
 
 def sold_size(called: Size, limits: Limits | None) -> Size:
@@ -187,8 +226,7 @@ def sold_size(called: Size, limits: Limits | None) -> Size:
         return called
     if limits is not None and not limits.min_mm <= mm <= (limits.max_mm or mm):
         return called
-    whole, part = divmod(fraction, 1)
-    return Size(mm, " ".join(str(each) for each in (whole, part) if each))
+    return Size(mm, _in_fractions(fraction))
 
 
 def flat_cutter(kind: StepKind, size: Size, group: str, grade: Grade) -> Tool:
@@ -228,28 +266,20 @@ def end_mill(finished_mm: float, depth_mm: float | None, case: HoleCase, book: R
 
     It cuts over its centre, and so needs no hole to go into. Deeper (`depth_mm`) than its flutes its neck is relieved.
     """
-    size_mm, flute_mm = max(
-        (mill for mill in _end_mills() if mill[0] <= OF_FINISHED * finished_mm + 1e-9), default=(0.0, 0.0)
-    )
-    if size_mm == 0:
+    sold = _sold("end mill", case.cutters_in)
+    mill = next((each for each in reversed(sold) if each.size.mm <= OF_FINISHED * finished_mm + 1e-9), None)
+    if mill is None:
         return None
-    reaches = depth_mm is None or depth_mm <= flute_mm
+    reaches = depth_mm is None or depth_mm <= mill.flute_mm
     return Tool(
         kind=StepKind.MILL,
-        diameter_mm=size_mm,
-        size=f"{size_mm:g}",
+        diameter_mm=mill.size.mm,
+        size=mill.size.label,
         material="carbide",
         treatment=decide("drill treatment", case, frozenset(("carbide",)), book).value,
-        flutes=flutes("end mill", size_mm, case.group),
+        flutes=flutes("end mill", mill.size.mm, case.group),
         name="centre-cutting end mill" if reaches else f"{RELIEVED} centre-cutting end mill",
     )
-
-
-@cache
-def _end_mills() -> tuple[tuple[float, float], ...]:
-    """(diameter, length of its flutes) of every end mill."""
-    rows = (row for row in table("cutter_sizes.csv").rows if row["cutter"] == "end mill")
-    return tuple((float(row["size_mm"]), float(row["flute_mm"])) for row in rows)
 
 
 def boring_bar(size: Size, limit: str, group: str) -> Tool:

@@ -9,6 +9,7 @@ from holesched.callouts.model import Kind, Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.insert_depths import COUNTERSINK_CITES, COUNTERSINK_DEG, countersink_mm
+from holesched.tooling.case import HoleCase
 from holesched.tooling.cones import NEARLY_MM
 from holesched.tooling.cutters import SPOT_ANGLE_DEG, Grade, countersink, spot_drill
 from holesched.tooling.model import OPENING, StepKind
@@ -42,9 +43,9 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
     inside_mm = _inside_mm(works, side, setting)
     insert = _insert_thread(works, side)
     if insert is not None and rim_mm > 0:
-        spot = [_spot(min(DIMPLE_SHARE * first.diameter_mm, 2 * inside_mm), False, "", side, setting.group, grade)]
+        spot = [_spot(min(DIMPLE_SHARE * first.diameter_mm, 2 * inside_mm), False, "", side, setting.case, grade)]
         wanted = setting.shop.preferences.spot_drill and first.tool.material != "carbide"
-        return (*(spot if wanted else []), _insert_entrance(insert, side, setting.group, grade))
+        return (*(spot if wanted else []), _insert_entrance(insert, side, setting.case, grade))
     threaded = any(work.kind.makes_thread and work.side is side for work in works)
     found: list[Work] = []
     spotted = False
@@ -53,9 +54,9 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
         at_face = rim_mm if not (floor or too_heavy) else 0.0
         deepest_mm = max(inf if work.depth_mm is None else work.depth_mm + work.lead_mm for work in drills)
         too_thin = inside_mm < deepest_mm and at_face > 2 * inside_mm
-        spotted = 0 < at_face <= 2 * min(deepest_mm, inside_mm) and spot_drill(at_face, setting.group, grade) is not None
+        spotted = 0 < at_face <= 2 * min(deepest_mm, inside_mm) and spot_drill(at_face, setting.case, grade) is not None
         spot_mm = at_face if spotted else min(DIMPLE_SHARE * first.diameter_mm, deepest_mm, 2 * inside_mm)
-        found.append(_spot(spot_mm, spotted, rim_because, side, setting.group, grade))
+        found.append(_spot(spot_mm, spotted, rim_because, side, setting.case, grade))
     if rim_mm > 0 and (threaded or ((too_heavy or too_thin) and found)) and not spotted:
         why = "the counterbore takes the spot's cone away" if floor else "no spot drill makes it"
         if too_heavy and not floor:
@@ -66,7 +67,7 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
             why = "an end mill leaves the edge sharp"
         elif first.tool.material == "carbide" and not floor:
             why = "a carbide drill starts without a spot: a 90 degree cone would meet its corners first"
-        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting.group, grade))
+        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting.case, grade))
     return tuple(found)
 
 
@@ -96,14 +97,14 @@ def _insert_thread(works: Sequence[Work], side: Side) -> Work | None:
     )
 
 
-def _insert_entrance(thread: Work, side: Side, group: str, grade: Grade) -> Work:
+def _insert_entrance(thread: Work, side: Side, case: HoleCase, grade: Grade) -> Work:
     """The 120 degree entrance to the insert thread's major diameter, as the insert's standard has it."""
     assert thread.step is not None
     assert thread.step.thread is not None
     spec = thread.step.thread.spec
     limits = countersink_mm(spec.nominal.mm, spec.pitch_mm)
     rim_mm = (limits.min_mm + (limits.max_mm or limits.min_mm)) / 2
-    tool = countersink(rim_mm, COUNTERSINK_DEG, group, grade)
+    tool = countersink(rim_mm, COUNTERSINK_DEG, case, grade)
     because = (
         f"the entrance of a wire insert: 120 degrees, {limits.min_mm:.2f} to {limits.max_mm or limits.min_mm:.2f} mm, to "
         "the major diameter of the insert thread and not of the screw"
@@ -132,18 +133,18 @@ def _rim(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side, flats
     return widest_mm + 2 * edge_mm, f"breaks the edge by {edge_mm:g} mm in the same stroke"
 
 
-def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, group: str, grade: Grade) -> Work:
-    tool = spot_drill(rim_mm, group, grade)
+def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, case: HoleCase, grade: Grade) -> Work:
+    tool = spot_drill(rim_mm, case, grade)
     if tool is None:  # a dimple is never larger than the largest spot drill
         rim_mm = 20.0
-        tool = spot_drill(rim_mm, group, grade)
+        tool = spot_drill(rim_mm, case, grade)
     assert tool is not None
     why = because if is_chamfer else "a dimple to start the drill; the chamfer is made by another tool or not wanted"
     reason = Reason(f"spot: {tool.size} to Ø{rim_mm:.2f} mm", f"the drill starts true; {why}", "SPOT", (COMMON_PRACTICE,))
     return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
 
 
-def _chamfer(rim_mm: float, because: str, side: Side, group: str, grade: Grade) -> Work:
-    tool = countersink(rim_mm, SPOT_ANGLE_DEG, group, grade)
+def _chamfer(rim_mm: float, because: str, side: Side, case: HoleCase, grade: Grade) -> Work:
+    tool = countersink(rim_mm, SPOT_ANGLE_DEG, case, grade)
     reason = Reason(f"chamfer: {tool.size} to Ø{rim_mm:.2f} mm", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
     return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))

@@ -34,7 +34,7 @@ def with_far_edges(works: Sequence[Work], setting: Setting) -> list[Work]:
         because = "the drawing asks for no chamfer there: burr and edge are taken off at the bench, before the gauge goes in"
         return _told(found, edge, f"broken {BY_HAND}", because, COMMON_PRACTICE)
     rim_mm = THREAD_CHAMFER * edge.diameter_mm
-    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.group, setting.cutter)
+    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.case, setting.cutter)
     because = "a little over the thread, as on the near side: no burr stands up"
     reason = Reason(f"far edge: chamfered to Ø{rim_mm:.2f} mm", because, FAR_EDGE, (_SHOPS_OWN,))
     chamfer = Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=Side.FAR, reasons=(reason, *setting.cutter.reasons))

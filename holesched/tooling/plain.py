@@ -156,7 +156,7 @@ def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
         message = f"The countersink Ø{step.diameter.named} has no angle; 82, 90, 100 and 120 degrees are in use."
         notes = (Note("COUNTERSINK-ANGLE-MISSING", Severity.ASK, message, "Give its angle.", "Planned with 90 degrees."),)
     grade = setting.cutter
-    tool = countersink(step.diameter.mm, angle_deg, setting.group, grade)
+    tool = countersink(step.diameter.mm, angle_deg, setting.case, grade)
     because = f"{angle_deg:g} degrees as called for; the angle is part of the tool"
     reason = Reason(f"countersink: {tool.size}", because, "COUNTERSINK-ANGLE", step.cites or (FROM_THE_DRAWING,))
     work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason, *grade.reasons))

@@ -15,10 +15,13 @@ from holesched.reports.open_points import open_points
 from holesched.reports.overloads import overloads
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import Machine, Shop
+from holesched.shop.model import Machine, Preferences, Shop
 from holesched.units import LengthUnit
 
-WEAK = Shop(machine=Machine(spindle_power_kw=1.5, spindle_torque_nm=12.0, axis_thrust_n=2000.0, thread_milling=False))
+WEAK = Shop(
+    preferences=Preferences(cutters_in="mm"),
+    machine=Machine(spindle_power_kw=1.5, spindle_torque_nm=12.0, axis_thrust_n=2000.0, thread_milling=False),
+)
 CALLOUTS = (
     "1 1/2-6 UNC-2B THRU",
     "Ø.500 THRU ⌴Ø.812 ↧.5",

@@ -47,7 +47,7 @@ def test_a_large_hole_before_a_thread_is_milled_to_the_middle_of_its_limits() ->
     job = planned("2.250-12 UN-2B THRU")
     assert work(job) == [("drill", 14.0), ("drill", 20.0), ("mill", 55.09), ("thread mill", pytest.approx(57.15))]
     milled = next(cut for cut in cuts(job).cuts if cut.step.kind is StepKind.MILL)
-    assert milled.step.tool.diameter_mm == 25.0  # 0.6 x 55.09 = 33.05: the largest there is
+    assert milled.step.tool.diameter_mm == 25.4  # 0.6 x 55.09 = 33.05: the largest inch one there is
     assert milled.step.fit is not None
     assert milled.step.fit.hole_mm == 55.09
     assert any(reason.rule == "O30" for reason in milled.step.reasons)
