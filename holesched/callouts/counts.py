@@ -6,10 +6,10 @@ import re
 from dataclasses import replace
 
 from holesched.callouts.depths import pilot_depth
+from holesched.callouts.deviations import deviation
 from holesched.callouts.draft import PROCESSES, Draft, Reading
 from holesched.callouts.drawing_notes import note_end
 from holesched.callouts.model import Depth, Kind, Tolerance
-from holesched.callouts.sizes import deviation
 from holesched.callouts.tokens import Number
 from holesched.units import MM_PER_INCH
 

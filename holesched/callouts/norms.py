@@ -47,6 +47,8 @@ _OF_THREADS = {
     "ba": r"BS 93",
 }
 """Standards of the threads themselves (from memory): they say of a thread what its designation says already."""
+_GENERAL = re.compile(r"(?:PER |NACH )?(?:DIN |EN )*ISO (?:2768|22081)(?:-[12])?(?: ?- ?[fmcv][HKL]?(?![A-Za-z]))?")
+"""General tolerances: of the sizes that have none, as the title block says too."""
 _ROW = re.compile(r",? ?(?i:REIHE|ROW|R) ?(?P<row>[1-6])(?![0-9.])")
 _OPENINGS = (
     (re.compile(r"(?:PER )?DIN 974"), Kind.COUNTERBORE, "SHCS"),
@@ -68,7 +70,11 @@ def standard(r: Reading, start: int) -> bool:
     if "6411" in text:
         problem = "a centre hole (ISO 6411) is not planned here"
         raise t.fail(problem, start, norm.end(), "Plan it at turning or grinding.", "HOLE-CENTRE")
-    t.move(start + len(norm[0].rstrip(" -")))
+    general = _GENERAL.match(t.text, start)
+    t.move(general.end() if general is not None else start + len(norm[0].rstrip(" -")))
+    if general is not None:
+        r.remarks.append(general[0].strip())
+        return True
     if _HEXAGON.match(text):
         problem = f"{text} is for hexagon heads: its diameters are not in the tables here"
         hint = "Write the diameter, and the depth or SF; DIN 974-1 is for cylinder heads."

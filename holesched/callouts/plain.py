@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import re
 
+from holesched.callouts.deviations import limits_of_size, out_of_scale
 from holesched.callouts.model import Callout, Depth, Element, Kind, Side, Span, Tolerance
 from holesched.callouts.normalise import Folded
-from holesched.callouts.sizes import limits_of_size, out_of_scale
 from holesched.callouts.threadcalls import is_insert_thread
 from holesched.callouts.tokens import Number, thread_at
 from holesched.units import LengthUnit

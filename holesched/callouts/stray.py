@@ -25,23 +25,20 @@ def stray_number(r: Reading) -> bool:
         t.move(number.end)
         return True  # 60 SQ: its word is refused
     draft = r.current
-    if (
-        draft is not None
-        and not r.fresh
-        and (pitch_before(r, draft, number) or _depth(r, draft, number) or _angle(r, draft, number))
-    ):
+    of_step = draft if draft is not None and (not r.fresh or _alone(r, draft, number)) else None
+    if of_step is not None and any(rule(r, of_step, number) for rule in (pitch_before, _depth, _angle)):
         return True
-    if (
-        draft is not None
-        and draft.last == "thread"
-        and t.skip_blanks(number.end) >= len(t.text)
-        and _depth(r, draft, number)
-    ):
-        return True  # M6, 12
     if draft is not None and draft.depth is not None and t.text[:start].rstrip()[-1:] == "/":
         problem = f"{draft.depth.mm or 0:g}/{number.text}: two depths for one step"
         raise t.fail(problem, start, number.end, "Write DRILL and its depth for the drilled hole.", "DEPTH-TWICE")
     raise t.fail(f"{number.text}: what is this number?", start, number.end, "Write Ø, ↧, X or the word that belongs to it.")
+
+
+def _alone(r: Reading, draft: Draft, number: Number) -> bool:
+    """M6, 12 at the end of the text; Ø11, t = 6.8: what may still belong to the step before a separator."""
+    t = r.tokens
+    last = draft.last == "thread" and t.skip_blanks(number.end) >= len(t.text)
+    return last or _DEPTH_LETTER.search(t.text, 0, number.start) is not None
 
 
 def _depth(r: Reading, draft: Draft, number: Number) -> bool:
@@ -50,7 +47,8 @@ def _depth(r: Reading, draft: Draft, number: Number) -> bool:
     start = number.start
     letter = draft.diameter is not None and _DEPTH_LETTER.search(t.text, 0, start) is not None
     behind_size = _directly_behind_size(r, draft, start)
-    if draft.depth is not None or not (draft.thread is not None or letter or behind_size):
+    long = draft.thread is not None and draft.thread.length_mm is not None
+    if draft.depth is not None or long or not (draft.thread is not None or letter or behind_size):
         return False
     sentence, hint = f"{number.text} stands without a sign or word: read as the depth.", "Write ↧ or DEEP with it."
     if behind_size:

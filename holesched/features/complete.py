@@ -315,14 +315,17 @@ def _unnamed_step(work: Completion) -> None:
     """Ø6.6, Ø11 ↧6.4: a wider, shallower diameter without a process may be a counterbore or a drilled step."""
     plain = [e for e in work.callout.elements if e.kind is Kind.DRILL and not e.stated and e.diameter is not None]
     for first, second in pairwise(plain):
-        if first.diameter is None or second.diameter is None or first.side is not second.side:
+        if first.diameter is None or second.diameter is None:
             continue
         wider, narrower = (second, first) if second.diameter.mm > first.diameter.mm else (first, second)
         narrow_mm, wide_mm = sorted((first.diameter.mm, second.diameter.mm))
         if wider.tolerance is not None and narrow_mm >= BEFORE_REAMING * wide_mm:
             continue  # Ø12 H7 ↧25, Ø11.8 ↧30: drilled for the reamer
+        through = narrower.depth is None or narrower.depth.through
+        if first.side is not second.side and not through:
+            continue
         deep = wider.depth.mm if wider.depth is not None else None
-        deeper = narrower.depth is None or narrower.depth.through or (narrower.depth.mm or 0.0) > (deep or 0.0)
+        deeper = through or (narrower.depth is not None and (narrower.depth.mm or 0.0) > (deep or 0.0))
         if deep is not None and deeper:
             sentence = "A second diameter without a word for it: a counterbore with a flat bottom, or a drilled step?"
             hint = "Write CBORE or DRILL before it."

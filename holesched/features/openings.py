@@ -13,6 +13,8 @@ from holesched.units import MM_PER_INCH
 
 SPOTFACE_RULE = Cite("ASME Y14.5", "2018", "spotface without a depth: the least that cleans up", Standing.FROM_MEMORY)
 
+OF_A_LEG = 45.0
+"""Degrees of a chamfer between its leg and the face; few countersinks include so little. Common practice, no source."""
 THREAD_CHAMFER = 1.05
 """Rim of a thread's chamfer over its diameter (1.0 to 1.05 by DIN 76-1, from memory)."""
 NARROWEST_CHAMFER_MM = 0.1
@@ -89,6 +91,11 @@ def countersink(work: Completion, element: Element) -> Feature | None:
         angle = 82.0 if diameter.label.endswith("in") or "/" in diameter.label else 90.0
         sentence = "The countersink has no angle: 82°, 90°, 100° and 120° are all in use."
         work.note("CALLOUT-ANGLE-MISSING", Severity.ASK, sentence, element.span, "Write its angle.", f"{angle:g}°")
+    if angle == OF_A_LEG and "INCL" not in work.callout.text.upper():
+        sentence = f"{angle:g}° is the angle of a chamfer's leg; a countersink has its included angle: {2 * angle:g}°?"
+        hint = f"Write {2 * angle:g}°, or {angle:g}° INCLUDED."
+        work.note("CALLOUT-ANGLE-DOUBTFUL", Severity.ASK, sentence, element.span, hint, f"{2 * angle:g}°")
+        angle *= 2
     if not 30 <= angle <= 150:
         sentence = f"{angle:g}° is no angle of a countersink."
         work.note("CHECK-ANGLE", Severity.REFUSED, sentence, element.span, "82°, 90°, 100° and 120° are in use.")

@@ -122,3 +122,14 @@ def test_thread_and_drill_behind_a_slash() -> None:
     (tap,) = hole.features
     assert tap.pilot_depth is not None
     assert (tap.depth.mm, tap.pilot_depth.mm) == (10.0, 14.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "deviations"), [("M6 x 12+2", (0.0, 2.0)), ("M6 x 12 +2/0", (0.0, 2.0)), ("M6x12±0.5", (-0.5, 0.5))]
+)
+def test_a_deviation_behind_a_threads_length_is_that_of_its_depth(text: str, deviations: tuple[float, float]) -> None:
+    callout = read_callout(text, "mm").callout
+    assert callout is not None
+    (tap,) = callout.elements
+    assert tap.depth is not None
+    assert (tap.depth.mm, tap.depth.tolerance_mm) == (12.0, deviations)

@@ -67,3 +67,19 @@ def test_a_drill_without_its_depth_beside_a_blind_thread_is_asked(text: str) -> 
 def test_other_drills_beside_a_thread_are_not(text: str) -> None:
     _, notes, _ = build_callout(text, "mm", 30.0)
     assert "CALLOUT-PILOT-DEPTH" not in {note.code for note in notes}
+
+
+@pytest.mark.parametrize("text", ["Ø6.6/Ø11 ↧6.8 FAR SIDE", "Ø6.6 THRU, FAR SIDE Ø11 ↧6.8", "Ø6.6 THRU, Ø11 ↧6.8"])
+def test_a_wider_diameter_without_a_word_is_asked_on_either_side(text: str) -> None:
+    assert "CALLOUT-STEP-UNNAMED" in {note.code for note in build_callout(text, "mm", 30.0)[1] if note.is_question}
+
+
+@pytest.mark.parametrize(
+    ("text", "angle_deg", "asked"),
+    [("Ø9 CSK Ø18 X 45°", 90.0, True), ("Ø9 CSK Ø18 X 45° INCLUDED", 45.0, False), ("Ø9 CSK Ø18 X 90°", 90.0, False)],
+)
+def test_45_degrees_of_a_countersink_may_be_those_of_its_leg(text: str, angle_deg: float, asked: bool) -> None:
+    hole, notes, _ = build_callout(text, "mm", 30.0)
+    assert hole is not None
+    assert [feature.angle_deg for feature in hole.features] == [None, angle_deg]
+    assert ("CALLOUT-ANGLE-DOUBTFUL" in {note.code for note in notes}) is asked
