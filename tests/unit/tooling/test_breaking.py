@@ -109,6 +109,22 @@ def test_what_every_shop_taps_every_day_is_tapped(callout: str, workpiece: str) 
     assert steps(planned(callout, workpiece))[1].step.process == "cut"
 
 
+@pytest.mark.parametrize(("lot", "process"), [(None, "hand set"), (10, "hand set"), (11, "cut"), (5000, "cut")])
+def test_a_tiny_thread_in_tough_metal_is_tapped_by_hand_in_a_few_parts(lot: int | None, process: str) -> None:
+    """Where it comes near to breaking and no thread is milled; common practice, no source. A lot takes the machine."""
+    job = explain("M2 ↧4", Shop(machine=Machine(thread_milling=False)), ReadOptions("mm", "304", 10.0, lot=lot))
+    assert steps(job)[1].step.process == process
+    for calm in ("M2.5 ↧5", "M2 THRU"):
+        job = explain(calm, Shop(machine=Machine(thread_milling=False)), ReadOptions("mm", "304", 10.0, lot=lot))
+        assert steps(job)[1].step.process == "cut"
+
+
+def test_a_shop_that_forms_does_so_in_a_lot_of_tiny_threads() -> None:
+    forming = Shop(preferences=Preferences(prefer_forming=True))
+    job = explain("M2 THRU", forming, ReadOptions("mm", "304", 4.0, lot=5000))
+    assert steps(job)[1].step.process == "form"
+
+
 @pytest.mark.parametrize(
     "shop", [Shop(Machine(thread_milling=False)), Shop(Machine(thread_milling=False), Preferences(tap_by_hand=True))]
 )
