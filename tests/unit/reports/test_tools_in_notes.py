@@ -65,7 +65,8 @@ def test_a_load_names_its_tool_as_the_tool_list_does(unit: LengthUnit) -> None:
     machined = {name for name in named if re.match(r"[a-z0-9°-]+ ?[a-z ]* \S*\d", name)}
     assert len(machined) > 5
     assert machined <= titles
-    assert any(("15 mm (0.5906 in)" if unit == "in" else "drill 15") in name for name in named)
+    metric = r"(?:drill|countersink) [\d.]+" + (r" mm \([\d.]+ in\)" if unit == "in" else "")
+    assert any(re.search(f"{metric}$", name) for name in named)
 
 
 def test_no_note_of_an_inch_job_gives_a_size_without_its_unit() -> None:
@@ -76,10 +77,9 @@ def test_no_note_of_an_inch_job_gives_a_size_without_its_unit() -> None:
 
 
 def test_explain_does_so_too() -> None:
-    job = explain("Ø15 mm ↧30 mm", WEAK, ReadOptions("in", "4140", 38.1))
-    text = explained(job)
-    assert "drill 15 mm (0.5906 in): " in text
-    assert "Ø0.591 in (15 mm) is a standard drill" in text
+    text = explained(explain("Ø8 mm ↧80 mm", Shop(), ReadOptions("in", "4140", 101.6)))
+    assert "drill 8 mm (0.3150 in): 10.0 diameters deep." in text
+    assert "Ø0.315 in (8 mm) is a standard drill" in text
 
 
 def test_a_spot_drill_is_not_taken_for_a_drill_of_its_size() -> None:
