@@ -114,9 +114,10 @@ def wanted_speeds(thread: Milled, material: Material, machine: Machine) -> tuple
 
 
 def tooth_feed_mm(mill: ThreadMill, material: Material) -> float:
-    """Feed of a tooth at the cutting edge, mm: the cutter's, times the sub-group's factor, between 0.01 and 0.08; of a
-    cutter one tooth high, whose chips are thinner than its feed, twice as much."""
-    least, most = ((1 + mill.one_tooth) * bound for bound in (LEAST_FEED_MM, MOST_FEED_MM))
+    """Feed of a tooth at the cutting edge, mm: the cutter's, times the sub-group's factor, between 0.01 and 0.08; twice as
+    much where the teeth are inserts, or the cutter is one tooth high and its chips are thinner than its feed."""
+    more = 2 if mill.one_tooth or mill.inserts else 1
+    least, most = more * LEAST_FEED_MM, more * MOST_FEED_MM
     return min(max(mill.feed_mm_per_tooth * hss_feed_factor(material.subgroup), least), most)
 
 

@@ -29,6 +29,8 @@ class ThreadMill:
     cite: Cite
     one_tooth: bool = False
     """Whether it is one tooth high, so that it goes round once for each pitch."""
+    inserts: bool = False
+    """Whether its teeth are inserts in a steel body, `teeth` of them around it: solid carbide ends at about 20 mm."""
 
 
 def milled_major_mm(geometry: ThreadGeometry) -> float:
@@ -59,8 +61,9 @@ def thread_mill(major_mm: float, minor_mm: float, profile: str = "60deg", pitch_
     return ThreadMill(
         diameter_mm=round(floor(largest_mm / step_mm + 1e-9) * step_mm, 2),
         teeth=int(row["teeth"]),
-        length_mm=pitch_mm if one_tooth else major_mm * float(row["length_d"]),
+        length_mm=pitch_mm if one_tooth else min(major_mm * float(row["length_d"]), float(row["longest_mm"])),
         feed_mm_per_tooth=float(row["feed"]),
         cite=source.cite(),
         one_tooth=one_tooth,
+        inserts=row["body"] == "inserts",
     )

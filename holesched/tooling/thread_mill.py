@@ -32,7 +32,7 @@ def mill_tool(geometry: ThreadGeometry, mill: ThreadMill, treatment: str) -> Too
         treatment=treatment,
         flutes=mill.teeth,
         pitch_mm=spec.pitch_mm,
-        name=f"{'one-tooth ' if mill.one_tooth else ''}{angle}{taper}thread mill",
+        name=f"{'one-tooth ' if mill.one_tooth else ''}{angle}{taper}thread mill{' with inserts' if mill.inserts else ''}",
     )
 
 
@@ -57,8 +57,10 @@ def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> Thr
         "THREAD-MILL-SIZE",
         (mill.cite,),
     )
-    material = Reason("thread mill material: carbide", "thread mills of these sizes are carbide", "THREAD-MILL-MATERIAL",
-                      (COMMON_PRACTICE,))  # fmt: skip
+    made = (
+        "above about 20 mm a steel body with carbide inserts" if mill.inserts else "thread mills of these sizes are carbide"
+    )
+    material = Reason("thread mill material: carbide", made, "THREAD-MILL-MATERIAL", (COMMON_PRACTICE,))
     notes = tuple(
         Note(rule.verdict, Severity.WATCH, f"{geometry.spec.designation}: {rule.because}.", cite=rule.cite)
         for rule in watches(case, given, book)

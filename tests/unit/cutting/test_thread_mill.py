@@ -110,6 +110,35 @@ def test_a_coarse_thread_of_its_kind_gets_a_smaller_cutter() -> None:
 
 
 @pytest.mark.parametrize(
+    ("major", "pitch", "inserts", "longest_mm"),
+    [
+        (20, 2.5, False, 40),
+        (30, 3.5, False, 45),
+        (33, 3.5, False, 45),
+        (36, 4, True, 30),
+        (64, 6, True, 40),
+        (100, 6, True, 40),
+    ],
+)
+def test_no_solid_thread_mill_is_larger_than_20_mm(major: float, pitch: float, inserts: bool, longest_mm: float) -> None:
+    """Above it inserts of 15 to 40 mm in a steel body, and so more levels. Common practice, no source."""
+    mill = thread_mill(major, major - 1.0825 * pitch)
+    assert mill is not None
+    assert (mill.inserts, mill.length_mm) == (inserts, longest_mm)
+    assert (mill.diameter_mm > 20) == inserts
+    made = mill_thread(Milled(major, pitch, major - 1.0825 * pitch, 96.0), material("C45"), Machine())
+    assert made is not None
+    assert made.levels == -(-96 // longest_mm)
+
+
+def test_no_solid_cutter_of_a_trapezoidal_profile_is_larger_than_20_mm() -> None:
+    for major in range(16, 120):
+        mill = thread_mill(float(major), major - 4.0, "30deg", 4.0)
+        assert mill is not None
+        assert (mill.diameter_mm > 20) == mill.inserts, major
+
+
+@pytest.mark.parametrize(
     ("workpiece", "pitch", "length", "passes"),
     [
         ("C45", 1.25, 12.0, 1),
@@ -145,7 +174,7 @@ def test_a_risky_tap_names_the_thread_mill_and_its_time() -> None:
 
 
 def test_the_whole_step_of_a_large_thread() -> None:
-    """M36x4, cutter 21.6: the centre's circle has a radius of (36 - 21.6) / 2 = 7.2, its half circles 3.6. Geometry."""
+    """M36x4, cutter 21.6, two inserts: the centre's circle has a radius of (36 - 21.6) / 2 = 7.2, half circles 3.6. Geometry."""
     step = milled()
     assert step.milling is not None
     assert step.milling.cutter_mm == 21.6
@@ -154,7 +183,7 @@ def test_the_whole_step_of_a_large_thread() -> None:
     assert step.surface_m_per_min == pytest.approx(pi * 21.6 * step.spindle_rpm / 1000)
     assert step.feed_mm_per_min == step.milling.centre_feed_mm_per_min == step.feed_mm_per_rev * step.spindle_rpm
     assert step.milling.edge_feed_mm_per_min == pytest.approx(step.feed_mm_per_min * 36 / 14.4)
-    assert step.chip_load_mm == pytest.approx(step.milling.edge_feed_mm_per_min / step.spindle_rpm / 5)
+    assert step.chip_load_mm == pytest.approx(step.milling.edge_feed_mm_per_min / step.spindle_rpm / 2)
     turns = step.milling.passes * step.milling.levels
     assert step.time_min == pytest.approx(turns * centre_path_mm(36, 21.6) / step.feed_mm_per_min, rel=0.02)
     assert step.tool_life_holes is not None
@@ -183,9 +212,9 @@ def test_a_left_hand_thread_is_milled_downwards() -> None:
 
 
 def test_limits_of_the_machine_hold_for_the_centres_feed() -> None:
-    step = milled(machine=Machine(feed_max_mm_per_min=50.0, spindle_max_rpm=500.0))
+    step = milled(machine=Machine(feed_max_mm_per_min=25.0, spindle_max_rpm=500.0))
     assert step.spindle_rpm == 500
-    assert step.feed_mm_per_min <= 50
+    assert step.feed_mm_per_min <= 25
     assert [reason.rule for reason in step.clamps] == ["CLAMP-SPINDLE-MAX", "CLAMP-FEED-MAX"]
 
 
@@ -269,7 +298,7 @@ def test_a_set_that_nobody_turns_is_milled_and_what_no_helix_makes_stands_as_too
     assert hole.cut_plan is not None
     last = hole.cut_plan.cuts[-1]
     assert last.step.kind is StepKind.THREAD_MILL
-    assert last.step.tool.name == "one-tooth 30 degree thread mill"
+    assert last.step.tool.name == "one-tooth 30 degree thread mill with inserts"
     assert last.step.reasons[0].rule == "P37"
     assert not any(cut.overload for cut in hole.cut_plan.cuts)
     facts = dict(card_facts(hole, Show("mm"), SourceList()))

@@ -368,11 +368,11 @@ def test_above_55_hrc_without_a_thread_mill_nothing_is_planned_but_the_hole() ->
 
 
 def test_above_m30_the_thread_is_milled() -> None:
-    """Cutter 0.6 of 36 = 21.6 mm; the tip lies one pitch under the thread."""
+    """Cutter 0.6 of 36 = 21.6 mm, with inserts; the tip lies one pitch under the thread."""
     made = plan(tap("M36x4-6H", 40), workpiece="C45", thickness_mm=80)
     milled = one(made, StepKind.THREAD_MILL)
     assert kinds(made) == ["spot", "drill", "drill", "countersink", "thread mill"]
-    assert (milled.tool.size, milled.tool.material, milled.tool.flutes) == ("21.6 x P4", "carbide", 5)
+    assert (milled.tool.size, milled.tool.material, milled.tool.flutes) == ("21.6 x P4", "carbide", 2)
     assert (milled.diameter_mm, milled.depth_mm, milled.tip_mm) == (36, 40, 44)
     assert codes(made) == ["THREAD-MILLED"]
     assert [reason.rule for reason in milled.reasons[:4]] == ["P23", "THREAD-MILL-SIZE", "THREAD-MILL-MATERIAL", "G10"]
@@ -409,8 +409,8 @@ def test_a_hole_too_shallow_for_a_tap_may_be_milled() -> None:
     ("text", "size", "name"),
     [
         ("1 1/4-7 UNC-2B", "19 x 7 TPI", "thread mill"),
-        ("G1 1/4", "25.1 x 11 TPI", "55 degree thread mill"),
-        ("M42x2-6H", "25.2 x P2", "thread mill"),
+        ("G1 1/4", "25.1 x 11 TPI", "55 degree thread mill with inserts"),
+        ("M42x2-6H", "25.2 x P2", "thread mill with inserts"),
     ],
 )
 def test_pitch_and_angle_are_part_of_the_thread_mill(text: str, size: str, name: str) -> None:
@@ -423,7 +423,7 @@ def test_a_taper_thread_too_heavy_to_tap_is_milled_with_a_cutter_of_its_form() -
     Common practice, no source."""
     made = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80, torque={"1 1/4-11.5 NPT": 2.0})
     milled = one(made, StepKind.THREAD_MILL)
-    assert milled.tool.name == "1:16 taper thread mill"
+    assert milled.tool.name == "1:16 taper thread mill with inserts"
     assert milled.tool.size.endswith("x 11.5 TPI NPT")
     assert {"THREAD-MILL-TAPER", "PIPE-STOP-BY-GAUGE"} <= set(codes(made))
     (stop,) = [note for note in made.notes if note.code == "PIPE-STOP-BY-GAUGE"]
