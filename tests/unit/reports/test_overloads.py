@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from holesched.notes import CellRef
+from holesched.notes import CellRef, Note, Severity
 from holesched.pipeline import explain, plan_schedule
 from holesched.reports import REPORTS, process_sheet, setup_sheet
 from holesched.reports.base import RunStamp
@@ -14,11 +14,11 @@ from holesched.reports.html import render
 from holesched.reports.open_points import open_points
 from holesched.reports.overloads import STAMP, overloads
 from holesched.reports.sheet_json import job_json
-from holesched.reports.show import Show
+from holesched.reports.show import Show, count
 from holesched.reports.tool_list import tables
 from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleRow
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import Machine, Preferences, Shop
+from holesched.shop.model import Machine, Shop
 
 SMALL = Shop(machine=Machine(spindle_power_kw=3.0, spindle_torque_nm=20.0, axis_thrust_n=2500.0, thread_milling=False))
 """A drilling machine's spindle: 20 N m. The 1-11.5 NPT below takes more than ten times that in quenched 42CrMo4."""
@@ -71,10 +71,9 @@ def test_it_stands_before_everything_else(report, heavy: JobPlan, stamp: RunStam
     first = made.index("Do not run as it stands")
     assert first < made.index("Cautions")
     assert first < made.index("<h2")
-    by_hand = len([key for key in heavy_steps(heavy) if key in steps_by_hand(heavy)])
-    told = (
-        f"{len(heavy_steps(heavy)) - by_hand} steps over the machine's limits, {by_hand} hand tap over what a person turns"
-    )
+    by_hand = len(heavy_steps(heavy) & steps_by_hand(heavy))
+    machined = count(len(heavy_steps(heavy)) - by_hand, "step")
+    told = f"{machined} over the machine's limits, {count(by_hand, 'hand tap')} over what a person turns"
     assert f"{told}: not released" in made.replace("&#39;", "'")
     assert "More than the machine gives or a person turns. Do not run as it stands:" in made
 
@@ -136,15 +135,24 @@ def test_the_taps_of_a_set_that_nobody_can_turn_stand_together() -> None:
 
 
 def test_what_a_person_turns_and_what_a_tap_bears_is_said_apart(stamp: RunStamp) -> None:
-    by_hand = Shop(Machine(thread_milling=False), Preferences(tap_by_hand=True))
-    turned = explain("Tr40x7 THRU", Shop(Machine(thread_milling=False)), ReadOptions(material="C45", thickness_mm=40.0))
-    breaks = explain("M1.6 ↧4", by_hand, ReadOptions(material="316L", thickness_mm=40.0))
-    assert {note.code for cut in breaks.holes[0].cuts for note in cut.overload} == {"TAP-BREAKS"}
+    shop = Shop(Machine(thread_milling=False))
+    turned = explain("Tr40x7 THRU", shop, ReadOptions(material="C45", thickness_mm=40.0))
+    note = Note("TAP-BREAKS", Severity.WATCH, "M3: it would break.", "Mill it.")
+    broken = tuple(
+        replace(
+            operation,
+            targets=tuple(
+                replace(target, cut=replace(target.cut, overload=(note,))) if target.cut.overload else target
+                for target in operation.targets
+            ),
+        )
+        for operation in turned.operations
+    )
     for job, first, status in (
         (turned, "More than a person turns.", "3 hand taps over what a person turns: not released"),
-        (breaks, "More than the tap bears.", " over what it bears: not released"),
+        (replace(turned, operations=broken), "More than the tap bears.", "3 taps over what it bears: not released"),
     ):
-        made = render(process_sheet.REPORT.template, process_sheet.build(job, by_hand, stamp), stamp)
+        made = render(process_sheet.REPORT.template, process_sheet.build(job, shop, stamp), stamp)
         assert first in made
         assert status in made
         assert "More than the machine gives" not in made
