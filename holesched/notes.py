@@ -97,6 +97,8 @@ class Note:
     ref: CellRef | None = None
     cite: Cite | None = None
     also: tuple[CellRef, ...] = ()
+    rule: str = ""
+    """The row of the rules that says it; "" where none does."""
 
     @property
     def is_question(self) -> bool:

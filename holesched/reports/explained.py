@@ -230,7 +230,8 @@ def _notes(title: str, notes: Iterable[Note], severity: Severity, show: Show) ->
     for number, note in enumerate(mine, start=1):
         cell = (note.text,)
         first, *rest = show.running(note.message, cell).splitlines() or [""]
-        yield f"  {number}. {first}  [{note.code}{f'; {note.cite}' if note.cite else ''}]"
+        said_by = ", ".join(filter(None, (note.code, note.rule)))
+        yield f"  {number}. {first}  [{said_by}{f'; {note.cite}' if note.cite else ''}]"
         yield from (f"     {line}" for line in rest)
         if note.suggestion:
             yield f"     suggestion: {show.running(note.suggestion, cell)}"

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from holesched.errors import BadTable
-from holesched.notes import Reason, Rejected
+from holesched.notes import Note, Reason, Rejected, Severity
 from holesched.tables import Table, table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.rule_rows import WATCH, Range, Ranges, Rule, is_of, read_rule, within
@@ -188,6 +188,11 @@ def _not_asked(value: str, winner: str) -> Rejected:
 def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:
     """The rows that leave a note for the shop, in the table's order."""
     return tuple(_fired(WATCH, case, given, book))
+
+
+def watch_note(rule: Rule, names: str) -> Note:
+    """What a row says to the shop of the features that are named."""
+    return Note(rule.verdict, Severity.WATCH, f"{names}: {rule.because}.", cite=rule.cite, rule=rule.id)
 
 
 @cache

@@ -12,7 +12,7 @@ from holesched.tables import table
 from holesched.tooling.case import HoleCase
 from holesched.tooling.cutters import flutes
 from holesched.tooling.model import Chamfer, StepKind, Tool
-from holesched.tooling.rules import RuleBook, Verdict, decide, watches
+from holesched.tooling.rules import RuleBook, Verdict, decide, watch_note, watches
 from holesched.tooling.tap_limit import tap_limit
 
 COMPARED = "COMPARED"
@@ -73,7 +73,8 @@ def process_note(verdict: Verdict, designation: str, coolant: str, *, taper: boo
     better = next((lost for lost in verdict.struck if lost.asked.verdict == "thread mill"), None)
     if better is not None:
         message = f"{designation}: a thread mill would be better: {better.asked.because}; but {better.by.because}."
-        return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", "Thread-mill it where the shop can.")
+        suggestion = "Thread-mill it where the shop can."
+        return Note("TAP-THREAD-MILL", Severity.WATCH, f"{message} A tap is planned.", suggestion, rule=better.asked.id)
     return None
 
 
@@ -132,10 +133,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
         by_hand=process == "hand set",
         name=name,
     )
-    notes = tuple(
-        Note(rule.verdict, Severity.WATCH, f"{spec.designation}: {rule.because}.", cite=rule.cite)
-        for rule in watches(case, frozenset(given), book)
-    )
+    notes = tuple(watch_note(rule, spec.designation) for rule in watches(case, frozenset(given), book))
     notes = notes if limit_note is None else (limit_note, *notes)
     taps = hand_set(tool, case, frozenset(given), book) if process == "hand set" else (tool,)
     if len(taps) > 1:

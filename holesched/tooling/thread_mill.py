@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
+from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.standards.thread_mills import ThreadMill, milled_major_mm, thread_mill
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, Tool
-from holesched.tooling.rules import RuleBook, decide, watches
+from holesched.tooling.rules import RuleBook, decide, watch_note, watches
 from holesched.tooling.tap import ThreadChoice
 
 THREAD_MILL = "thread mill"
@@ -61,8 +61,5 @@ def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> Thr
         "above about 20 mm a steel body with carbide inserts" if mill.inserts else "thread mills of these sizes are carbide"
     )
     material = Reason("thread mill material: carbide", made, "THREAD-MILL-MATERIAL", (COMMON_PRACTICE,))
-    notes = tuple(
-        Note(rule.verdict, Severity.WATCH, f"{geometry.spec.designation}: {rule.because}.", cite=rule.cite)
-        for rule in watches(case, given, book)
-    )
+    notes = tuple(watch_note(rule, geometry.spec.designation) for rule in watches(case, given, book))
     return ThreadChoice(tool, 0.0, END_P, (cutter, material, treatment.reason), notes)

@@ -10,7 +10,7 @@ from holesched.callouts.model import Kind
 from holesched.notes import COMMON_PRACTICE, Note, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.tooling.model import OPENING, StepKind, ToolStep
-from holesched.tooling.rules import watches
+from holesched.tooling.rules import watch_note, watches
 from holesched.tooling.setting import Setting, name_of
 from holesched.tooling.surroundings import WHOLE
 
@@ -31,9 +31,7 @@ def wall_notes(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep], setting
     case = replace(setting.case, hole="through" if through else "blind")
     given = frozenset((DRILLING,)) if any(step.kind is StepKind.DRILL for step in opened) else frozenset[str]()
     notes = [
-        Note(rule.verdict, Severity.WATCH, f"{names}: {rule.because}.", cite=rule.cite)
-        for rule in watches(case, given, setting.book)
-        if any(of == "given" for of, _ in rule.words)
+        watch_note(rule, names) for rule in watches(case, given, setting.book) if any(of == "given" for of, _ in rule.words)
     ]
     if through and "slanted exit" in setting.case.wall:
         widest_mm = max(step.diameter_mm for step in steps if step.through)

@@ -6,10 +6,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from holesched.callouts.model import Kind
-from holesched.notes import Note, Severity
+from holesched.notes import Note
 from holesched.resolve.model import ResolvedStep
 from holesched.tooling.rule_rows import Rule
-from holesched.tooling.rules import watches
+from holesched.tooling.rules import watch_note, watches
 from holesched.tooling.setting import Setting, name_of
 
 CUTTING, REAMING = "cutting", "reaming"
@@ -24,7 +24,4 @@ def without_thread_notes(steps: Sequence[ResolvedStep], setting: Setting) -> lis
         for rule in watches(setting.case, frozenset((done,)), setting.book) if step.kind is not Kind.TAP else ():
             if any(of == "given" for of, _ in rule.words):
                 found.setdefault(rule, []).append(name_of(step))
-    return [
-        Note(rule.verdict, Severity.WATCH, f"{', '.join(dict.fromkeys(names))}: {rule.because}.", cite=rule.cite)
-        for rule, names in found.items()
-    ]
+    return [watch_note(rule, ", ".join(dict.fromkeys(names))) for rule, names in found.items()]

@@ -66,3 +66,9 @@ def test_an_inch_callout_is_in_inches_unless_mm_are_asked_for() -> None:
     assert " in (" not in asked
     assert "= drilled depth   25.40 mm" in asked
     assert " in/min" not in text("M8x1.25-6H ↧16")
+
+
+def test_what_a_row_of_the_rules_watches_is_told_with_its_id() -> None:
+    """So that a shop that wants it otherwise finds the row to change."""
+    said = text("M6 ↧18", material="C45")
+    assert "[TAP-DEEP, W10; common practice, no source]" in said
