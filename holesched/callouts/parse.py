@@ -190,8 +190,13 @@ _THOUSANDTHS = re.compile(r"[0-9]?\.[0-9]{3,}")
 
 def _out_of_reason(callout: Callout) -> bool:
     """A diameter over 3 in, or over 24 in where a size is written to thousandths; a thread over 8 diameters deep, a hole
-    over 4 in and 12 diameters (common practice)."""
+    over 4 in and 12 diameters, a circle over 24 in and 60 diameters (common practice)."""
     widest_mm = 609.6 if _THOUSANDTHS.search(callout.text) else 76.2
+    hole_mm = max(
+        (e.thread.nominal.mm if e.thread else e.diameter.mm if e.diameter else 0.0 for e in callout.elements), default=0.0
+    )
+    if callout.circle is not None and callout.circle.diameter_mm > max(609.6, 60 * hole_mm):
+        return True
     for element in callout.elements:
         depth = element.depth.mm if element.depth else None
         if element.diameter is not None and element.diameter.mm > widest_mm:

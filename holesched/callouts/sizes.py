@@ -14,6 +14,7 @@ from holesched.callouts.model import Kind, Tolerance
 from holesched.callouts.screws import HEADS
 from holesched.callouts.tokens import Number
 from holesched.notes import COMMON_PRACTICE, Severity
+from holesched.standards import threads
 
 
 def size(r: Reading) -> bool:
@@ -143,6 +144,12 @@ def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> No
     """A number with no sign is a diameter where THRU or a depth follows and it can be no number of holes; else asked."""
     t = r.tokens
     shown = draft.diameter.label if draft.diameter else number.text
+    if (thread := _thread_meant(r, number)) is not None:
+        end = thread.end
+        sentence = f"{t.text[start:end]}: a thread {number.text}-{thread.text}, or a hole {number.text} wide?"
+        hint = f"Write {number.text}-{thread.text} and its class, or Ø{number.text} ↧{thread.text}."
+        r.ask("CALLOUT-THREAD-DOUBTFUL", sentence, start, end, hint, f"Ø{shown}, {thread.text} deep")
+        return
     if draft.tolerance is not None and t.meaning() in PROCESSES:
         return
     if (signed := _SIGNED.match(t.text, t.position)) is not None:  # no number of holes has a deviation
@@ -172,6 +179,20 @@ def _ask_about_plain(r: Reading, draft: Draft, number: Number, start: int) -> No
         return
     sentence = f"{number.text} stands without a sign or word: the diameter of a hole?"
     r.ask("CALLOUT-DIAMETER-DOUBTFUL", sentence, start, number.end, f"Write Ø{shown}, or what it is.", f"Ø{shown}")
+
+
+def _thread_meant(r: Reading, number: Number) -> Number | None:
+    """1/4x20, 1/4 20: the number behind a fraction, if it is the threads per inch of a listed thread."""
+    t = r.tokens
+    x = t.check("x")
+    other = t.number_at(t.skip_blanks(x.end())) if x is not None else t.number_at(t.position)
+    if not number.fraction or number.marked or other is None or not other.text.isdigit() or other.marked:
+        return None
+    if t.meaning(t.skip_blanks(other.end)) == "depth":
+        return None
+    found = threads.recognise(f"{number.text}-{other.text}", 0, "in")
+    spec = threads.complete(found[0]).spec if found is not None else None
+    return other if spec is not None and spec.series in ("UNC", "UNF", "UNEF") else None
 
 
 def _set_size(r: Reading, draft: Draft, number: Number) -> None:

@@ -160,3 +160,20 @@ def test_a_letter_or_a_sign_behind_may_be_the_diameter_sign(text: str) -> None:
     assert hole.diameter is not None
     assert (hole.diameter.mm, hole.depth) == (8.0, Depth(20.0))
     assert [note.is_question for note in reading.notes] == [True]
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"), [("1/4x20", True), ("1/4 x 20", True), ("1/4 x 12", False), ("1/2 x 13 DEEP", False)]
+)
+def test_a_fraction_before_threads_per_inch_is_asked(text: str, asked: bool) -> None:
+    """ASME B1.1 lists 1/4-20 and 1/2-13; there is no 1/4-12."""
+    reading = read_callout(text, "mm")
+    assert ("CALLOUT-THREAD-DOUBTFUL" in {note.code for note in reading.notes}) is asked
+
+
+def test_a_circle_out_of_all_reason_is_not_in_inches() -> None:
+    reading = read_callout("6X M8 ↧20 ON 80 BC", "in")
+    assert reading.callout is not None
+    assert reading.callout.circle is not None
+    assert reading.callout.circle.diameter_mm == 80.0
+    assert "CALLOUT-UNIT-DOUBTFUL" in {note.code for note in reading.notes}
