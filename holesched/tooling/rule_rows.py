@@ -145,11 +145,14 @@ def read_rule(row: Mapping[str, str], where: str) -> Rule:
     try:
         ranges = tuple((name, _range(row[name])) for name in RANGES if row.get(name))
         rank = _rank(row["rank"]) if row["effect"] == "choose" else 0
-        standing = Standing(row["standing"])
         if row["decides"] in FIGURES:
             figure_in(row["verdict"], FIGURES[row["decides"]])
     except ValueError as problem:
         raise BadTable(str(problem), where) from problem
+    standing = next((each for each in Standing if each.value == row["standing"]), None)
+    if standing is None:
+        standings = "; ".join(each.value for each in Standing)
+        raise BadTable(f"'{row['standing']}' is no standing", where, f"Write one of: {standings}.")
     materials = tuple(entry.strip() for entry in row.get("material", "").split("|") if entry.strip())
     cite = Cite(row["source"], standing=standing)
     return Rule(

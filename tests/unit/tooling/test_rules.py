@@ -331,7 +331,7 @@ def test_a_shop_adds_rows_and_overrides_them_by_id() -> None:
         ("S1,process,choose,cut,1,sideways,,,,,,,,,,,,because,,shop's own", "is no hole"),
         ("S1,process,choose,cut,1,,,,,400,,,,,,,,because,,shop's own", "no range"),
         ("S1,process,choose,cut,high,,,,,,,,,,,,,because,,shop's own", "high"),
-        ("S1,process,choose,cut,1,,,,,,,,,,,,,because,,hearsay", "hearsay"),
+        ("S1,process,choose,cut,1,,,,,,,,,,,,,because,,hearsay", "'hearsay' is no standing. Write one of: published;"),
         ("S1,process,choose,cut,1,,,,,,,,,,,,,a,,shop's own\nS1,process,choose,cut,1,,,,,,,,,,,,,b,,shop's own", "S1"),
     ],
 )
