@@ -248,7 +248,10 @@ def _not_in_crib(steps: Sequence[ToolStep], shop: Shop) -> list[Note]:
     wanted = [step.tool for step in steps if step.tool.shoulder is None] if shop.crib else []
     return [
         Note(
-            "TOOL-NOT-IN-CRIB", Severity.WATCH, f"{tool.name} {tool.size} ({tool.material}) is not in the crib.", "Order it."
+            "TOOL-NOT-IN-CRIB",
+            Severity.WATCH,
+            f"{tool.name.partition(', ')[0]} {tool.size} ({tool.material}) is not in the crib.",
+            "Order it.",
         )
         for tool in dict.fromkeys(wanted)
         if not _in_crib(tool, shop)

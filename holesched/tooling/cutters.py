@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from math import ceil
@@ -32,17 +32,21 @@ STRAIGHT = "straight"
 RELIEVED = "relieved-neck"
 AUTO = "auto"
 BY_DRAWING = "by the drawing"
+AS_SOLD = "as sold"
+_GROUND = re.compile(r",? *(\d+) degree point$")
 SHOPS_OWN = Cite("shop file", place="drill_material", standing=Standing.SHOP)
 _SIZE_STEP_MM = 0.005
 
 
 @dataclass(frozen=True, slots=True)
 class Grade:
-    """A tool's material and treatment with the reasons for both."""
+    """A tool's material and treatment, and a drill's point, with the reasons for them."""
 
     material: str
     treatment: str
     reasons: tuple[Reason, ...]
+    point: str = AS_SOLD
+    """What is done to a drill's point, in the rules' words."""
 
 
 def flutes(tool: str, diameter_mm: float, group: str) -> int:
@@ -63,9 +67,11 @@ def _flutes() -> Mapping[str, tuple[tuple[str, float, float, int], ...]]:
     return found
 
 
-def point_angle_deg(material: str) -> float:
-    """The usual point angle of a drill of that material. Common practice, no source; raises KeyError for another."""
-    return _point_angles()[material]
+def point_angle_deg(grade: Grade) -> float:
+    """The point angle of a drill: the one that the rules have ground, else the usual one of its material. Common practice,
+    no source; raises KeyError for a material that no drill is of."""
+    ground = _GROUND.search(grade.point)
+    return float(ground[1]) if ground is not None else _point_angles()[grade.material]
 
 
 @cache
@@ -96,7 +102,9 @@ def may_be_carbide(case: HoleCase, shop: Shop, book: RuleBook) -> bool:
 def graded(material: str, reason: Reason, case: HoleCase, book: RuleBook) -> Grade:
     """A drill material with the treatment the rules give it."""
     treatment = decide("drill treatment", case, frozenset((material,)), book)
-    return Grade(material, treatment.value, (reason, treatment.reason))
+    point = decide("drill point", case, frozenset((material,)), book)
+    reasons = (reason, treatment.reason) if point.value == AS_SOLD else (reason, treatment.reason, point.reason)
+    return Grade(material, treatment.value, reasons, point.value)
 
 
 def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
@@ -109,11 +117,13 @@ def cutter_grade(case: HoleCase, book: RuleBook) -> Grade:
 
 def drill(size: Size, grade: Grade, group: str, shop: Shop) -> Tool:
     """A twist drill of that size."""
-    return _drill(size, grade.material, grade.treatment, group, shop.oversize(size.mm, grade.material).expected_mm)
+    dubbed = "" if grade.point == AS_SOLD else _GROUND.sub("", grade.point)
+    oversize_mm = shop.oversize(size.mm, grade.material).expected_mm
+    return _drill(size, grade.material, grade.treatment, point_angle_deg(grade), dubbed, group, oversize_mm)
 
 
 @lru_cache(maxsize=1024)
-def _drill(size: Size, material: str, treatment: str, group: str, oversize_mm: float) -> Tool:
+def _drill(size: Size, material: str, treatment: str, point_deg: float, dubbed: str, group: str, oversize_mm: float) -> Tool:
     return Tool(
         kind=StepKind.DRILL,
         diameter_mm=size.mm,
@@ -121,10 +131,16 @@ def _drill(size: Size, material: str, treatment: str, group: str, oversize_mm: f
         material=material,
         treatment=treatment,
         flutes=flutes("drill", size.mm, group),
-        point_angle_deg=point_angle_deg(material),
+        point_angle_deg=point_deg,
         oversize_mm=oversize_mm,
-        name="drill",
+        name=f"drill, {dubbed}" if dubbed else "drill",
     )
+
+
+def renamed(tool: Tool, name: str) -> Tool:
+    """The same tool by another name, with what stands behind its first one kept: "drill, lips dubbed"."""
+    _, comma, further = tool.name.partition(", ")
+    return replace(tool, name=f"{name}{comma}{further}")
 
 
 def cutters_in(hole_type: HoleType, shop: Shop) -> LengthUnit:

@@ -150,13 +150,13 @@ def _made(
     return drills, *finishing(hole, Size(main.diameter_mm, main.tool.size), way, setting)
 
 
-def end_point_mm(size_mm: float, way: Way | None, material: str, setting: Setting) -> float:
+def end_point_mm(size_mm: float, way: Way | None, grade: Grade, setting: Setting) -> float:
     """Height of the drill's point under a blind hole that is opened this way: none under a milled one."""
     if way is not None and way.how == MILL:
         return 0.0
     if way is None or way.drilled:
-        return point_length_mm(size_mm, point_angle_deg(material))
-    return point_length_mm(drill_before(size_mm, way, setting).mm, point_angle_deg(setting.grade.material))
+        return point_length_mm(size_mm, point_angle_deg(grade))
+    return point_length_mm(drill_before(size_mm, way, setting).mm, point_angle_deg(setting.grade))
 
 
 def _before(hole: Work, way: Way, grade: Grade, setting: Setting) -> Work:

@@ -81,7 +81,7 @@ def _room_under(depth_mm: float, drill: Size, setting: Setting) -> tuple[float, 
     if setting.thickness_mm is None or why is None:
         return full_mm, None
     deepest_mm = setting.thickness_mm - setting.shop.preferences.wall_warning_mm + CLOSE_MM - depth_mm
-    point_mm = point_length_mm(drill.mm, point_angle_deg(setting.grade.material))
+    point_mm = point_length_mm(drill.mm, point_angle_deg(setting.grade))
     ends_mm = (point_mm, 0.0) if is_flat_allowed(setting) else (point_mm,)
     ways = ((room_mm, end_mm) for end_mm in ends_mm for room_mm in (full_mm, REAMER_LEAD_MM))
     room_mm = next((room_mm for room_mm, end_mm in ways if room_mm + end_mm <= deepest_mm), REAMER_LEAD_MM)

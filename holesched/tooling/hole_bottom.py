@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from holesched.notes import Note, Reason, Severity
+from holesched.tooling.cutters import renamed
 from holesched.tooling.depth import CLOSE_MM, wall_note
 from holesched.tooling.model import FLAT_DEG, DepthBudget, StepKind
 from holesched.tooling.rules import decide
@@ -60,7 +61,7 @@ def finished_flat(works: tuple[Work, ...], why: Reason) -> tuple[Work, ...]:
     main = max((work for work in works if work.kind is StepKind.DRILL), key=lambda work: work.diameter_mm)
     assert main.depth_mm is not None
     first = replace(main, depth_mm=main.depth_mm - main.lead_mm)
-    tool = replace(main.tool, point_angle_deg=FLAT_DEG, name="flat-ended drill")
+    tool = replace(renamed(main.tool, "flat-ended drill"), point_angle_deg=FLAT_DEG)
     flat = replace(main, tool=tool, lead_mm=0.0, fit=None, from_mm=first.depth_mm or 0.0, reasons=(why,))
     pilots = tuple(
         replace(work, depth_mm=min(work.depth_mm or 0.0, main.depth_mm - work.lead_mm))

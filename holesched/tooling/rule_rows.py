@@ -26,6 +26,7 @@ DECISIONS = (
     "thread mill treatment",
     "drill material",
     "drill treatment",
+    "drill point",
     "reamer material",
     "reamer flutes",
     "cutter material",

@@ -30,7 +30,7 @@ NEEDED = ("decides", "verdict")
 OFF = "off"
 OWN_RANK = "500"
 """Above every standard row."""
-FREE_WORDS = ("tap treatment", "drill treatment", "thread mill treatment", "coolant", WATCH, *FIGURES)
+FREE_WORDS = ("tap treatment", "drill treatment", "drill point", "thread mill treatment", "coolant", WATCH, *FIGURES)
 """Decisions whose verdict may be any text or number of the shop's; all others must be one that the planning knows."""
 _LARGEST_BYTES = 1_000_000
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.standards import drill_sizes
+from holesched.tooling.cutters import renamed
 from holesched.tooling.depth import CLOSE_MM, point_length_mm
 from holesched.tooling.hole_bottom import TOO_THIN
 from holesched.tooling.model import FLAT_DEG, Shoulder, StepKind, ToolStep
@@ -98,7 +99,7 @@ def _merged(first: ToolStep, second: ToolStep) -> ToolStep:
     length_mm = round(first.tip_mm - _shoulder_mm(first, second), 6)
     shoulder = Shoulder(wide_mm, _angle_deg(second), length_mm, LENGTH_OVER_MM)
     with_it = replace(second, coolant="", coolant_reasons=(), limit=None)  # the drill's own hold for both
-    return replace(first, tool=replace(first.tool, name=STEP_DRILL, shoulder=shoulder), also=with_it)
+    return replace(first, tool=replace(renamed(first.tool, STEP_DRILL), shoulder=shoulder), also=with_it)
 
 
 def _verdict(both: ToolStep, steps: Sequence[ToolStep], setting: Setting) -> Verdict:

@@ -199,7 +199,7 @@ def _blind_thread(
         full_thread_mm=step.depth_mm or 0.0,
         nominal_mm=geometry.spec.nominal.mm,
         pitch_mm=geometry.spec.pitch_mm,
-        point_mm=end_point_mm(drill.size.mm, drill.way, drill.grade.material, setting),
+        point_mm=end_point_mm(drill.size.mm, drill.way, drill.grade, setting),
         clearance_p=clearance_p + (0.0 if still else FLOAT_P),
         spare_p=clearance_p - preferences.tip_clearance_pitches,
         wall_mm=preferences.wall_warning_mm,
