@@ -12,7 +12,7 @@ from functools import cache
 from holesched.notes import COMMON_PRACTICE, Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import npt
-from holesched.standards.threads.base import ThreadGeometry
+from holesched.standards.threads.base import ThreadGeometry, without_j
 from holesched.tables import table
 from holesched.units import MM_PER_INCH
 
@@ -287,10 +287,11 @@ def gauges_for(geometry: ThreadGeometry) -> tuple[Gauge, ...]:
         own = _plugs_by_pitch(geometry)
     unheld = _unheld(rule.cite.standard)
     end += unheld if own == (None, None) else _source_of(rule)
-    gauges = [_plug(GO_THREAD, spec.designation, geometry.pitch.min_mm, rule.cite, rule.go + end, own[0])]
+    thread = without_j(spec.designation)
+    gauges = [_plug(GO_THREAD, thread, geometry.pitch.min_mm, rule.cite, rule.go + end, own[0])]
     if geometry.pitch.max_mm is not None:
         most = geometry.pitch.max_mm
-        gauges.append(_plug(NOT_GO_THREAD, spec.designation, most, rule.cite, rule.not_go + end, own[1]))
+        gauges.append(_plug(NOT_GO_THREAD, thread, most, rule.cite, rule.not_go + end, own[1]))
     own_plain = _class_z(geometry.minor) if rule is _B12_RULE else (None, None)
     plain = _plain_pair(
         geometry.minor, spec.designation, "minor diameter", geometry.cites[0], own_plain, "; gauge of class Z", unheld

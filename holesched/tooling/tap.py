@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Severity
-from holesched.standards.threads.base import ThreadGeometry
+from holesched.standards.threads.base import ThreadGeometry, without_j
 from holesched.standards.threads.insert_depths import DEPTH_CITE, MALE_CENTRE_TO_MM
 from holesched.tables import table
 from holesched.tooling.case import HoleCase
@@ -121,7 +121,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     tool = Tool(
         kind=StepKind.TAP,
         diameter_mm=geometry.basic_major_mm,
-        size=spec.name,
+        size=without_j(spec.name),
         material=material,
         treatment=treatment,
         flutes=flutes(form, geometry.basic_major_mm, case.group),

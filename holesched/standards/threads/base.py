@@ -149,3 +149,9 @@ class ThreadStandard(Protocol):
     def geometry(self, spec: ThreadSpec) -> ThreadGeometry:
         """Limits of the thread. Raises KeyError only for a spec that `complete` never gave."""
         ...
+
+
+def without_j(designation: str) -> str:
+    """The Unified thread whose tap and thread plugs make and prove an internal UNJ thread, which differs from it by its
+    minor diameter alone (ASME B1.15, from memory); another thread is its own."""
+    return designation.replace(" UNJ", " UN")
