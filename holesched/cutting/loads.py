@@ -113,7 +113,8 @@ def tap_chip(cut: Cut, hole_mm: float) -> float | None:
     if tool.flute_form == "forming":
         return None
     height = tap_formulas.thread_height_mm(cut.diameter_mm, hole_mm)
-    return tap_formulas.tap_chip_mm(height, tool.chamfer.threads if tool.chamfer else 2.5, max(tool.flutes, 1))
+    teeth = max(tool.flutes, 1) / (2 if tool.every_other_tooth else 1)
+    return tap_formulas.tap_chip_mm(height, tool.chamfer.threads if tool.chamfer else 2.5, teeth)
 
 
 _DOUBTED = ("K2", "K3", "S1", "S2", "S3")

@@ -78,6 +78,8 @@ def _circumstances(cut: Cut, material: Material) -> list[str]:
     if cut.depth_ratio is not None:
         found.append(f"{cut.depth_ratio:.1f} D deep")
     found.append("blind" if cut.is_blind else "through")
+    if step.tool.every_other_tooth:
+        found.append("every other tooth")
     if step.tool.flute_form != "forming":
         found.append(f"{material.chip} chips")
     return found

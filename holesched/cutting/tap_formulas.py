@@ -12,10 +12,11 @@ def thread_height_mm(major_mm: float, hole_mm: float) -> float:
     return (major_mm - hole_mm) / 2
 
 
-def tap_chip_mm(height_mm: float, chamfer_threads: float, flutes: int) -> float:
+def tap_chip_mm(height_mm: float, chamfer_threads: float, flutes: float) -> float:
     """Chip thickness of one chamfer tooth h_c = h / (n_ch z), mm, measured along the radius.
 
-    Geometry: a chamfer of n_ch threads takes the height in n_ch turns, z teeth share each turn.
+    Geometry: a chamfer of n_ch threads takes the height in n_ch turns, z teeth share each turn (half as
+    many where every other tooth is left out).
     """
     return height_mm / (chamfer_threads * flutes)
 

@@ -124,6 +124,8 @@ class Tool:
     oversize_mm: float = 0.0
     name: str = ""
     """For people: "drill", "90 degree spot drill", "spiral-point tap" ..."""
+    every_other_tooth: bool = False
+    """Of taps only: whether every other tooth of its thread is left out (an interrupted-thread tap)."""
     by_hand: bool = False
     """Turned by hand and never by the spindle."""
     shoulder: Shoulder | None = None

@@ -17,6 +17,7 @@ DECISIONS = (
     "process",
     "flute form",
     "helix",
+    "tap teeth",
     "chamfer",
     "tap material",
     "tap treatment",

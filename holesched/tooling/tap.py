@@ -25,6 +25,8 @@ HAND_SET = ("taper A", "plug C", "bottoming E")
 DEEPER = ("first of the set", "second of the set", "finishing of the set")
 """How the names end of the taps of a trapezoidal set, which each cut deeper than the one before."""
 HAND_SET_CITE = Cite("Machinery's Handbook", "26th edition", "taps, chamfer length")
+EVERY_OTHER = "every other tooth"
+"""The rules' verdict for an interrupted-thread tap."""
 CENTRE, NO_CENTRE = "male centre", "no male centre"
 """What the name of a small tap says of its point: in an open through hole as such taps usually are, else without one."""
 
@@ -103,13 +105,18 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
 
     form = decided("flute form")
     helix = decided("helix") if form == "spiral-flute" else ""
+    teeth = decide("tap teeth", case, frozenset(given), book)
+    every_other = teeth.value == EVERY_OTHER
+    if every_other:  # that a tap has all its teeth is no news
+        given.add(teeth.value)
+        reasons.append(teeth.reason)
     chamfer = chamfers()[decided("chamfer")]
     material = decided("tap material")
     treatment = decided("tap treatment")
     limit, limit_reason, limit_note = tap_limit(geometry, decided("tap limit"))
     reasons.append(limit_reason)
     spec = geometry.spec
-    name = _name(form, helix, process, spec.left_hand)
+    name = _name("interrupted-thread" if every_other else form, helix, process, spec.left_hand)
     centre_mm = 0.0
     open_beyond = case.hole == "through"
     by_hand_through = process == "hand set" and open_beyond
@@ -124,12 +131,13 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
         size=without_j(spec.name),
         material=material,
         treatment=treatment,
-        flutes=flutes(form, geometry.basic_major_mm, case.group),
+        flutes=flutes("interrupted" if every_other else form, geometry.basic_major_mm, case.group),
         flute_form=form,
         chamfer=chamfer,
         pitch_mm=spec.pitch_mm,
         limit=limit,
         left_hand=spec.left_hand,
+        every_other_tooth=every_other,
         by_hand=process == "hand set",
         name=name,
     )

@@ -6,11 +6,16 @@ pitches of run-out below (common practice, no source).
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from tooling_samples import codes, one, plan, size, step, tap
 
 from holesched.callouts.model import Kind
 from holesched.notes import Severity
+from holesched.pipeline import explain
+from holesched.schedule.model import ReadOptions
+from holesched.shop.model import Preferences, Shop
 from holesched.tooling.model import StepKind, ToolPlan
 
 PITCH_27, PITCH_18 = 25.4 / 27, 25.4 / 18
@@ -87,3 +92,42 @@ def test_a_parallel_pipe_thread_goes_through_and_is_proved_by_a_taper_gauge() ->
     assert one(made, StepKind.TAP).through
     assert "PIPE-GAUGE" in codes(made)
     assert not {"PIPE-GAUGE", "PIPE-STOP-BY-GAUGE"} & set(codes(plan(tap("G1/4"), workpiece="C45")))
+
+
+@pytest.mark.parametrize(
+    ("callout", "workpiece", "interrupted"),
+    [
+        ("1/4-18 NPT", "304", True),
+        ("Rc 3/8", "Cu-ETP", True),
+        ("1/2-14 NPT", "EN AW-6082", True),
+        ("1/8-27 NPT", "304", False),  # small ones are stocked with all their teeth
+        ("1/4-18 NPT", "C45", False),
+        ("1/4-18 NPT", "EN-GJL-250", False),
+        ("G1/4 ↧12", "304", False),  # parallel
+    ],
+)
+def test_a_taper_tap_has_every_other_tooth_where_metal_sticks_to_it(callout: str, workpiece: str, interrupted: bool) -> None:
+    """Common practice, no source."""
+    (hole,) = explain(callout, Shop(), ReadOptions("mm", workpiece, 60.0)).holes
+    assert hole.cut_plan is not None
+    tap = hole.cut_plan.cuts[-1].step
+    assert tap.tool.every_other_tooth == interrupted
+    assert tap.tool.name == ("interrupted-thread tap" if interrupted else tap.tool.name)
+    assert tap.tool.flutes % 2 == 1 or not interrupted
+    assert ("I20" in {reason.rule for reason in tap.reasons}) == interrupted
+
+
+def test_every_other_tooth_takes_twice_the_chip_and_less_torque(tmp_path: Path) -> None:
+    """The chip by geometry: 5 flutes with every other tooth cut as 2.5, 4 with all their teeth as 4."""
+    rules = tmp_path / "own.csv"
+    rules.write_text("id,effect,decides,verdict\nI20,off,,\n")
+    taps = []
+    for shop in (Shop(), Shop(preferences=Preferences(rules=str(rules)))):
+        (hole,) = explain("1/4-18 NPT", shop, ReadOptions("mm", "304", 60.0)).holes
+        assert hole.cut_plan is not None
+        taps.append(hole.cut_plan.cuts[-1])
+    interrupted, whole = taps
+    assert interrupted.chip_load_mm is not None
+    assert whole.chip_load_mm is not None
+    assert interrupted.chip_load_mm / whole.chip_load_mm == pytest.approx(4 / 2.5)
+    assert (interrupted.torque_nm or 0) < (whole.torque_nm or 0)
