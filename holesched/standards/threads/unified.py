@@ -165,7 +165,7 @@ def _limits(spec: ThreadSpec, engagement_in: float | None) -> ThreadGeometry:
         notes.append("Special thread: limits computed by the formulas of ASME B1.1 for an engagement of 9 pitches.")
     if j_form:
         notes.append(
-            "UNJ: least minor diameter D - 0.97428 P, else as UN class 3B, its tap and thread plugs too (B1.15, from memory)."
+            "UNJ: least minor diameter D - 0.97428 P, else as UN class 3B, tap and thread plugs too (B1.15, from memory)."
         )
     if limits.minor_in != limits.minor_other_in:
         low, high = limits.minor_other_in
