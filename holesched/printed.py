@@ -100,8 +100,7 @@ def summary(job: JobPlan) -> str:
 def _time(job: JobPlan) -> str:
     """Minutes a part; where a step has no depth, and so no time, what is known of them."""
     total = f"{job.time.total_min:.1f} min a part"
-    whole = all(cut.time_min > 0 for hole in job.holes for cut in hole.cuts)
-    return total if whole else f"more than {total}: not every depth is known"
+    return total if job.time.is_whole else f"more than {total}: not every depth is known"
 
 
 def plain(text: str) -> str:

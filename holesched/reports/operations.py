@@ -55,6 +55,10 @@ class OperationRow:
         return len(self.lines) <= LINES_TOGETHER
 
 
+MORE_THAN = "more than "
+"""Before a time in which that of some step is missing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Times:
     """Minutes for one part, as text."""
@@ -103,12 +107,13 @@ def place_of(operation: Operation, tool: Tool) -> str:
 
 def times(time: JobTime, show: Show) -> Times:
     """The job's times for one part."""
+    least = "" if time.is_whole else MORE_THAN
     return Times(
-        cutting=show.minutes(time.cutting_min),
+        cutting=least + show.minutes(time.cutting_min),
         positioning=show.minutes(time.positioning_min),
         tool_change=show.minutes(time.tool_change_min),
-        total=show.minutes(time.total_min),
-        at_machine=show.minutes(time.total_min - time.by_hand_min),
+        total=least + show.minutes(time.total_min),
+        at_machine=least + show.minutes(time.total_min - time.by_hand_min),
         by_hand=show.minutes(time.by_hand_min) if time.by_hand_min else "",
     )
 

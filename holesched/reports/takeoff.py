@@ -12,6 +12,7 @@ from holesched.reports.base import RunStamp
 from holesched.reports.html import render
 from holesched.reports.naming import show_of
 from holesched.reports.open_points import OpenPoints, open_points
+from holesched.reports.operations import MORE_THAN
 from holesched.reports.outputs import put_files
 from holesched.reports.show import NOT_KNOWN, Show, count, show_for
 from holesched.reports.takeoff_counts import GaugeSum, HoleSum, ToolSum, count_gauges, count_holes, count_tools, job_name
@@ -135,6 +136,7 @@ def build_takeoff(jobs: Sequence[JobPlan], shop: Shop, lot: int, stamp: RunStamp
     show = _show(jobs, shop)
     tools, holes, gauges = count_tools(jobs, lot, show), count_holes(jobs), count_gauges(jobs)
     minutes = sum(job.time.total_min for job in jobs)
+    least = "" if all(job.time.is_whole for job in jobs) else MORE_THAN
     fingerprint = sha256("".join(job.sha256 for job in jobs).encode()).hexdigest() if len(jobs) > 1 else jobs[0].sha256
     points = [(job, open_points(job, show_of(job, shop))) for job in jobs]
     groups = (
@@ -156,8 +158,8 @@ def build_takeoff(jobs: Sequence[JobPlan], shop: Shop, lot: int, stamp: RunStamp
         totals=(
             ("Holes, one part of each", str(read)),
             ("Holes for the lot", str(read * lot)),
-            ("Minutes, one part of each", show.minutes(minutes)),
-            ("Time for the lot", show.hours(minutes * lot)),
+            ("Minutes, one part of each", f"{least}{show.minutes(minutes)}"),
+            ("Time for the lot", f"{least}{show.hours(minutes * lot)}"),
             *((f"{heading} for the lot", _consumed(lines)) for _, heading, lines in groups),
             ("Gauges", str(len(gauges))),
         ),
@@ -217,6 +219,7 @@ def _materials(job: JobPlan) -> str:
 
 def _job_line(job: JobPlan, lot: int, show: Show) -> JobLine:
     rows, holes = job.ledger.rows, job.ledger.holes
+    least = "" if job.time.is_whole else MORE_THAN
     return JobLine(
         part=job_name(job),
         revision=job.header.revision,
@@ -227,8 +230,8 @@ def _job_line(job: JobPlan, lot: int, show: Show) -> JobLine:
         holes=f"{holes.read} = {holes.planned} + {holes.in_question}",
         tools=len(job.loading),
         questions=sum(note.is_question for note in job.notes),
-        per_part=show.minutes(job.time.total_min),
-        per_lot=show.hours(job.time.total_min * lot),
+        per_part=f"{least}{show.minutes(job.time.total_min)}",
+        per_lot=f"{least}{show.hours(job.time.total_min * lot)}",
     )
 
 

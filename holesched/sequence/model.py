@@ -110,6 +110,8 @@ class JobTime:
     positioning_min: float
     tool_change_min: float
     by_hand_min: float = 0.0
+    is_whole: bool = True
+    """False where some step has no depth, and so no time: the part takes longer than this."""
 
     @property
     def total_min(self) -> float:

@@ -120,7 +120,7 @@ def _operations(
     return tuple(operations)
 
 
-def _time(operations: Iterable[Operation]) -> JobTime:
+def _time(operations: Sequence[Operation]) -> JobTime:
     cutting = total = change = by_hand = 0.0
     for operation in operations:
         cuts_min = [(target.cut.step.tool.by_hand, target.quantity * target.cut.time_min) for target in operation.targets]
@@ -128,7 +128,8 @@ def _time(operations: Iterable[Operation]) -> JobTime:
         by_hand += sum(minutes for hand, minutes in cuts_min if hand)
         total += operation.time_min
         change += operation.change_min
-    return JobTime(cutting, total - cutting, change, by_hand)
+    whole = all(target.cut.time_min > 0 for operation in operations for target in operation.targets)
+    return JobTime(cutting, total - cutting, change, by_hand, whole)
 
 
 def _gauges(holes: Iterable[PlannedHole]) -> tuple[GaugeNeed, ...]:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from holesched.pipeline import explain, read_options
+from holesched.printed import summary
+from holesched.reports.base import RunStamp
 from holesched.reports.operations import times
-from holesched.reports.show import show_for
+from holesched.reports.show import Show, show_for
+from holesched.reports.takeoff import build_takeoff
+from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Preferences, Shop
 
@@ -42,3 +48,15 @@ def test_on_the_machine_there_is_none() -> None:
     job, shop = planned(by_hand=False)
     assert job.time.by_hand_min == 0
     assert times(job.time, show_for("mm", shop)).by_hand == ""
+
+
+def test_a_step_without_a_depth_makes_the_time_of_the_part_a_least() -> None:
+    """Through a part of unknown thickness: what is counted is the spot alone, and every sheet says that it is more."""
+    for thickness_mm, whole in ((None, False), (20.0, True)):
+        job = explain("M8 THRU", Shop(), ReadOptions("mm", "C45", thickness_mm))
+        assert job.time.is_whole == whole
+        said = (times(job.time, Show("mm")).total, summary(job).partition("time      ")[2])
+        assert [text.startswith("more than ") for text in said] == [not whole] * 2
+        takeoff = build_takeoff([job], Shop(), 10, RunStamp(date(2026, 1, 2), "x"))
+        (line,) = takeoff.jobs
+        assert [text.startswith("more than ") for text in (line.per_part, line.per_lot)] == [not whole] * 2
