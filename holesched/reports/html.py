@@ -8,9 +8,10 @@ from dataclasses import fields
 from functools import cache
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from holesched.reports.base import RunStamp
+from holesched.reports.sketch.ruler import BLANK
 from holesched.reports.sketch.svg import FONT
 from holesched.resources import template_bytes, template_text
 
@@ -32,12 +33,18 @@ def environment() -> Environment:
     made.filters["drawing"] = Markup
     made.filters["css_text"] = css_text
     made.filters["unbroken"] = unbroken
+    made.filters["with_box"] = with_box
     return made
 
 
 def unbroken(text: str) -> str:
     """A tool's title, whose figures keep their units on their line."""
     return re.sub(r"(?<=\d) (?=(?:mm|in)\b)", "\N{NO-BREAK SPACE}", text)
+
+
+def with_box(text: str) -> Markup:
+    """A sentence with an empty box where something is to be measured and written in."""
+    return escape(text).replace(BLANK, Markup('<span class="blank"></span>'))
 
 
 def css_text(text: str) -> Markup:

@@ -17,6 +17,8 @@ WALL_MM = 18.0
 ROW_MM, TICK_MM, GAP_MM = 3.2, 1.2, 1.2
 """Between rows of words or numbers, from the bar to the first row, and between two that stand side by side."""
 FULL_THREAD, POINT, WALL = "full thread", "point", "wall left"
+BLANK = "______"
+"""Where what is measured is written in; a sheet has a box there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,7 @@ def in_words(budget: DepthBudget, show: Show) -> str:
 def wall_in_words(wall_mm: float | None, wall_to: str, show: Show) -> str:
     """What is left under a tip, or room to write it in where the part's thickness is unknown."""
     if wall_mm is None:
-        return "thickness not given, material left under the tip: ______"
+        return f"thickness not given, material left under the tip: {BLANK}"
     if wall_mm <= 0:
         return f"PAST the {wall_to} by {show.short(-wall_mm)}"
     return f"{show.short(wall_mm)} left under the tip"

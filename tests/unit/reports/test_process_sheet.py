@@ -15,6 +15,7 @@ from holesched.pipeline import explain, read_options
 from holesched.reports import REPORTS, process_sheet, setup_sheet
 from holesched.reports.base import Report, RunStamp
 from holesched.reports.html import render
+from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
 from holesched.shop.model import Machine, ReportStyle, Shop
 
@@ -313,3 +314,15 @@ def test_a_job_without_a_tap_in_the_spindle_says_nothing_of_its_feed(stamp: RunS
     shop = Shop()
     job = explain("Ø8 THRU", shop, read_options(shop, material="C45", thickness_mm=20.0))
     assert process_sheet.build(job, shop, stamp).tap_feed == ""
+
+
+@pytest.mark.parametrize("callout", ["Ø5 H7 ↧12", "Ø2.5 ↧20", "M6 ↧12"])
+@pytest.mark.parametrize(("thickness_mm", "boxes"), [(None, 1), (40.0, 0)])
+def test_a_wall_that_nobody_knows_is_an_empty_box(
+    callout: str, thickness_mm: float | None, boxes: int, stamp: RunStamp
+) -> None:
+    job = explain(callout, Shop(), ReadOptions("mm", "CuZn39Pb3", thickness_mm))
+    report = process_sheet.REPORT
+    made = render(report.template, report.build(job, Shop(), stamp), stamp)
+    assert made.count('<span class="blank"></span>') == boxes
+    assert made.count("left under the tip") == 1
