@@ -174,7 +174,7 @@ def test_a_risky_tap_names_the_thread_mill_and_its_time() -> None:
 
 
 def test_the_whole_step_of_a_large_thread() -> None:
-    """M36x4, cutter 21.6, two inserts: the centre's circle has a radius of (36 - 21.6) / 2 = 7.2, half circles 3.6. Geometry."""
+    """M36x4, cutter 21.6, two inserts: the centre's circle has a radius of (36 - 21.6) / 2 = 7.2, arcs 3.6. Geometry."""
     step = milled()
     assert step.milling is not None
     assert step.milling.cutter_mm == 21.6
