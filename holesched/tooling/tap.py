@@ -121,7 +121,7 @@ def choose_tap(case: HoleCase, geometry: ThreadGeometry, process: str, book: Rul
     open_beyond = case.hole == "through"
     by_hand_through = process == "hand set" and open_beyond
     if "taper" not in case.thread and spec.nominal.mm <= MALE_CENTRE_TO_MM and not by_hand_through:
-        point, why = _point(spec.nominal.mm, open_beyond=open_beyond)
+        point, why = _point(open_beyond=open_beyond)
         centre_mm = spec.nominal.mm / 2 if point == CENTRE else 0.0
         name = f"{name}, {point}"
         reasons.append(why)
@@ -178,16 +178,17 @@ def _in_turn(taps: tuple[Tool, ...]) -> Reason:
     return Reason(f"taps in turn: {names}", because, IN_TURN, (HAND_SET_CITE, COMMON_PRACTICE))
 
 
-def _point(nominal_mm: float, *, open_beyond: bool) -> tuple[str, Reason]:
+def _point(*, open_beyond: bool) -> tuple[str, Reason]:
     """Whether a small tap has the male centre that such taps usually have, and why: it has where the hole is open beyond and
     its travel can be that much longer; else it is ordered without."""
-    usual = f"up to {MALE_CENTRE_TO_MM:g} mm plug taps are ground on a male centre, half a diameter long"
     if open_beyond:
-        point, so = CENTRE, "it goes ahead so far, and the tool's length is measured to its end"
+        point, because = CENTRE, f"usual up to {MALE_CENTRE_TO_MM:g} mm, half a diameter; the tool is measured to its end"
     else:
         point = NO_CENTRE
-        so = "the hole is not drilled for it: order the tap without one, or have it ground off before it is set"
-    because = f"{usual} ({nominal_mm / 2:.1f} mm here); {so}"
+        because = (
+            f"up to {MALE_CENTRE_TO_MM:g} mm taps have one, half a diameter long, and the hole is not drilled for it: order "
+            "the tap without, or have it ground off"
+        )
     return point, Reason(f"tap point: {point}", because, "TAP-CENTRE", (DEPTH_CITE, COMMON_PRACTICE))
 
 
