@@ -101,6 +101,7 @@ def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
         case.subgroup,
         case.hardness_hb,
         case.lot,
+        case.torque is None and case.breaking is None,
         (case.hole, case.wall, case.chip, case.thread, case.traits, case.machine, case.later, given),
     )
     return [rule for rule, ranges in still_open if not ranges or within(ranges, case)]
@@ -114,12 +115,13 @@ def _still_open(
     subgroup: str,
     hardness_hb: float,
     lot: int | None,
+    unreckoned: bool,
     said: tuple[str | frozenset[str], ...],
 ) -> tuple[tuple[Rule, Ranges], ...]:
     """The rows that workpiece, lot and words leave open, each with the ranges left: the holes of a job differ in size and
-    depth, hardly ever in what is said of them. `said` are the words of the columns of SAID."""
+    depth, hardly ever in what is said of them. `said` are the words of the columns of SAID; most holes are `unreckoned`."""
     words = {of: frozenset((word,)) if isinstance(word, str) else word for of, word in zip(SAID, said, strict=True)}
-    counts = {"hb": hardness_hb, "lot": lot}
+    counts: dict[str, float | None] = {"hb": hardness_hb, "lot": lot, **(dict.fromkeys(RECKONED) if unreckoned else {})}
     return tuple(
         (rule, tuple(each for each in rule.ranges if each[0] not in counts))
         for rule in book.by_decision.get(decides, ())
