@@ -216,10 +216,10 @@ def _fit(fit: TapDrillFit, show: Show) -> Iterator[str]:
 
 
 def _reason(reason: Reason, show: Show) -> Iterator[str]:
-    told = f"{show.reasoning(reason.decision)}: {show.reasoning(reason.because)}"
+    told = f"{show.running(reason.decision)}: {show.running(reason.because)}"
     yield f"  why   {told}  [{reason.rule}; {_sources(reason.cites)}]"
     for rejected in reason.rejected:
-        yield f"        not {show.reasoning(f'{rejected.candidate}: {rejected.because}')}  [{rejected.rule}]"
+        yield f"        not {show.running(f'{rejected.candidate}: {rejected.because}')}  [{rejected.rule}]"
 
 
 def _notes(title: str, notes: Iterable[Note], severity: Severity, show: Show) -> Iterator[str]:

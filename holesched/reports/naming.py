@@ -90,7 +90,7 @@ def _size(tool: Tool, show: Show) -> tuple[str, str]:
     """The size as the trade names it with its measure in the job's unit, and the measure in the other unit where one is
     needed: ("6.8", ""), ("#7 (0.2010 in)", "5.105 mm"), ("12 mm (0.4724 in)", ""), a metric tool's name in an inch job."""
     if tool.kind is StepKind.THREAD_MILL and show.unit == "in":
-        return tool.size.replace(" x", " mm x", 1), f"cutter {show.fine(tool.diameter_mm)} in"
+        return tool.sized, f"cutter {show.fine(tool.diameter_mm)} in"
     if tool.kind.makes_thread:
         return tool.size, ""
     sizes_mm = [float(each) for each in tool.size.split(" to ")] if tool.bare_mm else [tool.diameter_mm]

@@ -232,7 +232,7 @@ def _remarks(
         cells = tuple(note.text for note in group)
         said = [show.running(each, cells) for each in (text, assumed, shorter.get(group[0], suggestion))]
         if code.startswith(OF_TOOLS):
-            said[0] = show.reasoning(text)
+            said[0] = show.running(text)
         found.append(Remark(number, said[0], marked, said[1], said[2], source, ", ".join(words), f"{first}{more}"))
     return tuple(found)
 

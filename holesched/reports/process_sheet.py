@@ -188,7 +188,7 @@ def _order(job: JobPlan, show: Show) -> str:
     which = " and ".join(f"{numbers[0]} to {numbers[-1]}" for numbers in by_set_up if numbers)
     return (
         f"Operations {which} come first: they end with the taps nearest to breaking ({taps} of the torque that does it). "
-        f"{show.reasoning(why.because)[:1].upper()}{show.reasoning(why.because)[1:]} ({why.rule}); here "
+        f"{show.running(why.because)[:1].upper()}{show.running(why.because)[1:]} ({why.rule}); here "
         f"{count(more, 'tool change') if more else 'none'} more."
     )
 

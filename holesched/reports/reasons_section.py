@@ -90,6 +90,6 @@ def _line(about: str, sentences: Sequence[_Said], show: Show, listed: SourceList
     lost = [each for each in sentences if not each.decision]
     return ReasonLine(
         about,
-        tuple((show.reasoning(each.decision), f"{show.reasoning(each.text)}{listed.mark(each.cites)}") for each in chosen),
-        tuple(show.reasoning(each.text) for each in lost),
+        tuple((show.running(each.decision), f"{show.running(each.text)}{listed.mark(each.cites)}") for each in chosen),
+        tuple(show.running(each.text) for each in lost),
     )

@@ -41,7 +41,7 @@ def figures(cut: CutStep) -> tuple[Reason, ...]:
 
 def said(reason: Reason, listed: SourceList, show: Show) -> tuple[str, str]:
     """A reason as it is printed: (decision, because with its source numbers)."""
-    return show.reasoning(reason.decision), f"{show.reasoning(plainly(reason.because))}{listed.mark(reason.cites)}"
+    return show.running(reason.decision), f"{show.running(plainly(reason.because))}{listed.mark(reason.cites)}"
 
 
 def plainly(because: str) -> str:

@@ -32,16 +32,6 @@ _INCH_NAMES: Mapping[str, tuple[str, Callable[[float], float]]] = {
     "kW": ("hp", in_hp),
 }
 """Other units of an inch job than lengths and feeds: as they are written, and how they are reckoned."""
-_TOOLS = (
-    "tap drill|drill|pilot drill|drill in steps|drill before opening|drill before boring|drill before reaming|spot|"
-    "entrance|chamfer|countersink|counterbore|end mill|reamer"
-)
-_UNNAMED = (
-    re.compile(rf"(?P<tool>^(?:{_TOOLS}): \d+(?:\.\d+)?)(?= to Ø|$)"),
-    re.compile(r"(?P<tool>^thread mill: \d+(?:\.\d+)?)(?= x )"),
-    re.compile(r"(?P<tool>^\d+(?:\.\d+)?)(?=[,:] (?:inside|under|over|with the oversize|a hole)\b)"),
-)
-"""A tool that a reason names by its metric size alone: "tap drill: 6.8", and among those that lost "6.75: inside, ..."."""
 _IN_QUOTES = r"(?<!\w)'[^'\n]+'(?!\w)"
 
 
@@ -148,12 +138,6 @@ class Show:
 
     def _figures(self, text: str) -> str:
         return text if self.unit == "mm" else _METRIC.sub(_in_inches, text)
-
-    def reasoning(self, text: str) -> str:
-        """A reason's text as `running` does it, after a metric tool that it names has its unit too."""
-        for pattern in _UNNAMED if self.unit == "in" else ():
-            text = pattern.sub(r"\g<tool> mm", text)
-        return self.running(text)
 
     @property
     def length_unit(self) -> str:

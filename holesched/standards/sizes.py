@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from holesched.units import MM_PER_INCH
+
 
 @dataclass(frozen=True, slots=True)
 class Size:
@@ -14,8 +16,17 @@ class Size:
 
     @property
     def named(self) -> str:
-        """The name in a sentence: 6.8 mm; a number, letter, fraction or inch size is what it is."""
-        return f"{self.label} mm" if self.label.replace(".", "", 1).isdigit() else self.label
+        """The name in a sentence: 6.8 mm, 1 in; a number, letter, fraction or size with its unit is what it is."""
+        return with_unit(self.label, self.mm)
+
+
+def with_unit(label: str, mm: float) -> str:
+    """A size's label, or a span of them ("44 to 56", by its last), with its unit where it is a number alone."""
+    try:
+        number = float(label.rpartition(" to ")[2])
+    except ValueError:
+        return label
+    return f"{label} {'mm' if abs(number - mm) <= abs(MM_PER_INCH * number - mm) else 'in'}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,8 +38,8 @@ def by_engagement(
     wider = _wider_drill(geometry, window, fit, drill_material, shop) if diameters > LONG_D + 1e-9 else None
     if wider is None:
         return reason._replace(because=because, cites=cites)
-    beaten = [lost for lost in reason.rejected if lost.candidate != wider.label]
-    lost = Rejected(wider.label, "TAP-DRILL-ENGAGEMENT", _only_with_consent(geometry, wider, drill_material, shop))
+    beaten = [lost for lost in reason.rejected if lost.candidate != wider.named]
+    lost = Rejected(wider.named, "TAP-DRILL-ENGAGEMENT", _only_with_consent(geometry, wider, drill_material, shop))
     cites = cites if _long_class_max_mm(geometry) is None else (*cites, LONG_CITE)
     return reason._replace(because=because, cites=cites, rejected=(*beaten, lost))
 

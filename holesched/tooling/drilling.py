@@ -54,15 +54,15 @@ def drills_inside(
     for size in drill_sizes.in_window(limits.min_mm - 0.1, high):
         worst_mm = size.mm + shop.oversize(size.mm, drill_material).worst_mm
         if size.mm < limits.min_mm - 1e-9:
-            rejected.append(Rejected(size.label, "DRILL-WITHIN-LIMITS", f"under the smallest size {limits.min_mm:.3f} mm"))
+            rejected.append(Rejected(size.named, "DRILL-WITHIN-LIMITS", f"under the smallest size {limits.min_mm:.3f} mm"))
         elif worst_mm > high + 1e-9:
             because = f"with the oversize of {drill_material} up to {worst_mm:.3f} mm, over {high:.3f}"
-            rejected.append(Rejected(size.label, "DRILL-WITHIN-LIMITS", because))
+            rejected.append(Rejected(size.named, "DRILL-WITHIN-LIMITS", because))
         else:
             inside.append(size)
     inside.sort(key=lambda size: (size.label != nominal.label, abs(size.mm - nominal.mm), size.label))
     further = "inside, but further from the size called for"
-    beaten = [Rejected(size.label, "DRILL-WITHIN-LIMITS", further) for size in inside[1:]]
+    beaten = [Rejected(size.named, "DRILL-WITHIN-LIMITS", further) for size in inside[1:]]
     return tuple(inside), tuple(rejected + beaten)
 
 
@@ -164,7 +164,7 @@ def _before(hole: Work, way: Way, grade: Grade, setting: Setting) -> Work:
     blind_mm = None if hole.through else hole.depth_mm
     size = drill_before(hole.diameter_mm, way, setting, blind_mm)
     because = f"opened from there to {hole.diameter_mm:.4g} mm"
-    reason = Reason(f"drill before opening: {size.label}", because, "DRILL-BEFORE-OPENING", (COMMON_PRACTICE,))
+    reason = Reason(f"drill before opening: {size.named}", because, "DRILL-BEFORE-OPENING", (COMMON_PRACTICE,))
     drilled = _smaller(hole, size, reason, grade, setting)
     if way.how != MILL or blind_mm is None:
         return drilled

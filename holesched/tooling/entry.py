@@ -109,7 +109,7 @@ def _insert_entrance(thread: Work, side: Side, case: HoleCase, grade: Grade) -> 
         f"the entrance of a wire insert: 120 degrees, {limits.min_mm:.2f} to {limits.max_mm or limits.min_mm:.2f} mm, to "
         "the major diameter of the insert thread and not of the screw"
     )
-    reason = Reason(f"entrance: {tool.size} to Ø{rim_mm:.2f} mm", because, "INSERT-ENTRANCE", COUNTERSINK_CITES)
+    reason = Reason(f"entrance: {tool.sized} to Ø{rim_mm:.2f} mm", because, "INSERT-ENTRANCE", COUNTERSINK_CITES)
     return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
 
 
@@ -140,11 +140,11 @@ def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, case: HoleC
         tool = spot_drill(rim_mm, case, grade)
     assert tool is not None
     why = because if is_chamfer else "a dimple to start the drill; the chamfer is made by another tool or not wanted"
-    reason = Reason(f"spot: {tool.size} to Ø{rim_mm:.2f} mm", f"the drill starts true; {why}", "SPOT", (COMMON_PRACTICE,))
+    reason = Reason(f"spot: {tool.sized} to Ø{rim_mm:.2f} mm", f"the drill starts true; {why}", "SPOT", (COMMON_PRACTICE,))
     return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
 
 
 def _chamfer(rim_mm: float, because: str, side: Side, case: HoleCase, grade: Grade) -> Work:
     tool = countersink(rim_mm, SPOT_ANGLE_DEG, case, grade)
-    reason = Reason(f"chamfer: {tool.size} to Ø{rim_mm:.2f} mm", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
+    reason = Reason(f"chamfer: {tool.sized} to Ø{rim_mm:.2f} mm", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
     return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))

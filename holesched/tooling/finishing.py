@@ -56,7 +56,7 @@ def finished(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None) -
         notes += [] if wall is None else [wall]
     tool, whys = reamer(step.diameter, _limit(step), setting.case, setting.book)
     fit = Reason(
-        f"reamer: {step.diameter.label} {tool.limit}".rstrip(),
+        f"reamer: {step.diameter.named} {tool.limit}".rstrip(),
         _fit_because(step, "a stock reamer of"),
         "REAM-FIT",
         step.cites or (COMMON_PRACTICE,),
@@ -130,7 +130,7 @@ def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
     if pilot is not None:
         size = standard_size(pilot.diameter) or pilot.diameter
         left_mm = step.diameter.mm - hole(size)
-        reason = Reason(f"drill before reaming: {size.label}", "the callout states its drill", "REAM-DRILL-STATED", (cite,))
+        reason = Reason(f"drill before reaming: {size.named}", "the callout states its drill", "REAM-DRILL-STATED", (cite,))
         if left_mm >= low_mm / 2 and off(size) <= high_mm:
             return size, reason, None
         message = (
@@ -150,8 +150,8 @@ def _ream_drill(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None
         f"makes about {hole(best):.2f} mm and leaves {step.diameter.mm - hole(best):.2f} mm to the reamer; "
         f"{_allowance(low_mm, high_mm)} is usual"
     )
-    rejected = tuple(Rejected(size.label, "REAM-DRILL", f"leaves {step.diameter.mm - hole(size):.2f} mm") for size in others)
-    return best, Reason(f"drill before reaming: {best.label}", because, "REAM-DRILL", (cite,), rejected), None
+    rejected = tuple(Rejected(size.named, "REAM-DRILL", f"leaves {step.diameter.mm - hole(size):.2f} mm") for size in others)
+    return best, Reason(f"drill before reaming: {best.named}", because, "REAM-DRILL", (cite,), rejected), None
 
 
 def _allowance(low_mm: float, high_mm: float) -> str:
@@ -189,7 +189,7 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
         setting,
         depth_mm=None if pilot is None else pilot.depth_mm,
         through=step.through if pilot is None else pilot.through,
-        reasons=(Reason(f"{way.how} before boring: {size.label}{way.unit}", because, "BORE-DRILL", (COMMON_PRACTICE,)),),
+        reasons=(Reason(f"{way.how} before boring: {size.named}", because, "BORE-DRILL", (COMMON_PRACTICE,)),),
         way=way,
     )
     notes = list(drilled.notes)
@@ -207,7 +207,7 @@ def bored(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None = Non
         side=step.side,
         reasons=(
             Reason(
-                f"bore: {step.diameter.label}",
+                f"bore: {step.diameter.named}",
                 _fit_because(step, "bored to"),
                 "BORE-FIT",
                 step.cites or (COMMON_PRACTICE,),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
@@ -10,7 +9,7 @@ from enum import Enum
 from holesched.callouts.model import Side
 from holesched.notes import Note, Reason
 from holesched.resolve.model import ResolvedHole, ResolvedStep
-from holesched.standards.sizes import Size
+from holesched.standards.sizes import Size, with_unit
 
 TAPER_REAMER = "1:16 taper reamer"
 """Name of the reamer that goes before a taper pipe tap."""
@@ -24,8 +23,6 @@ FAR_FACE = "far face"
 """What lies beyond the wall under a blind hole, where nothing comes from there."""
 FLAT_DEG = 180.0
 """Point angle of a flat-ended drill."""
-_IN_MM = re.compile(r"(?:\d+(?:\.\d+)? to )?(\d+(?:\.\d+)?)")
-"""A size that may be a diameter in mm, or two of them: 6.8, 44 to 56."""
 
 
 class StepKind(Enum):
@@ -136,8 +133,14 @@ class Tool:
     @property
     def bare_mm(self) -> bool:
         """Whether its size is its diameter in mm, written without the unit."""
-        found = _IN_MM.fullmatch(self.size)
-        return found is not None and abs(float(found[1]) - self.diameter_mm) < 5e-4
+        return self.sized == f"{self.size} mm"
+
+    @property
+    def sized(self) -> str:
+        """Its size with the unit where that is a number alone: 6.8 mm, 1 in, 7.1 mm x 16 TPI, #7, M8x1.25."""
+        if self.kind is StepKind.THREAD_MILL:
+            return self.size.replace(" x", " mm x", 1)
+        return with_unit(self.size, self.diameter_mm)
 
     @property
     def called(self) -> str:
@@ -145,7 +148,7 @@ class Tool:
         name for the tool in that place."""
         name = (self.name or self.kind.value).partition(", ")[0]
         second = "" if self.shoulder is None else f" / {self.shoulder.diameter_mm:.4g} mm"
-        return f"{name} {self.size}{' mm' if self.bare_mm else ''}{second}"
+        return f"{name} {self.sized}{second}"
 
     @property
     def widest_mm(self) -> float:

@@ -67,11 +67,6 @@ class Way:
     reason: Reason
 
     @property
-    def unit(self) -> str:
-        """What stands behind a size: a drill is called by its size alone."""
-        return "" if self.drilled else " mm"
-
-    @property
     def drilled(self) -> bool:
         """Whether a drill makes its diameter."""
         return self.how == DRILL
@@ -124,14 +119,14 @@ def smaller_drills(size_mm: float, material: str, setting: Setting) -> list[tupl
     if size_mm > PILOT_FROM_MM and material != "carbide":
         pilot = drill_sizes.nearest(round(PILOT_SHARE * size_mm), usual)
         because = f"a drill over {PILOT_FROM_MM:g} mm follows a pilot about as large as its web: less thrust, truer hole"
-        found.append((pilot, Reason(f"pilot drill: {pilot.label}", because, "DRILL-PILOT", (COMMON_PRACTICE,))))
+        found.append((pilot, Reason(f"pilot drill: {pilot.named}", because, "DRILL-PILOT", (COMMON_PRACTICE,))))
         first_mm = pilot.mm
     steps = min(setting.reckoned.heavy.get(size_mm, 0), MOST_STEPS - 1) + 1
     for number in range(1, steps):
         step_mm = sqrt(first_mm**2 + number / steps * (size_mm**2 - first_mm**2))
         size = drill_sizes.nearest(round(step_mm, 1), usual)
         because = f"in {steps} steps that each take about as much away: in fewer the machine has not enough torque or thrust"
-        found.append((size, Reason(f"drill in steps: {size.label}", because, "DRILL-STEPS", (COMMON_PRACTICE,))))
+        found.append((size, Reason(f"drill in steps: {size.named}", because, "DRILL-STEPS", (COMMON_PRACTICE,))))
     return found
 
 
@@ -157,7 +152,7 @@ def _mill_size(mill: Tool, hole: Work) -> Reason:
     because = f"the largest up to {OF_FINISHED:g} of the hole: the fewest rings and turns, and the stiffest"
     if mill.name.startswith(RELIEVED):
         because += f"; its flutes are shorter than the {hole.depth_mm or 0:.4g} mm of the hole, so its neck is relieved"
-    return Reason(f"end mill: {mill.size}", because, "MILL-SIZE", (cite_of("cutter_sizes.csv"),))
+    return Reason(f"end mill: {mill.sized}", because, "MILL-SIZE", (cite_of("cutter_sizes.csv"),))
 
 
 def finishing(hole: Work, before: Size, way: Way, setting: Setting) -> tuple[tuple[Work, ...], tuple[Note, ...]]:

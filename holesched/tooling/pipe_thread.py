@@ -104,7 +104,7 @@ def reamed_hole(case: HoleCase, geometry: ThreadGeometry, setting: Setting) -> t
         return None
     size = drill_sizes.by_label(found.drill.label) or drill_sizes.nearest(found.drill.mm)
     because = "before the taper reamer, which opens the hole 1:16; the minor diameter changes along the hole"
-    return size, Reason(f"tap drill: {size.label}", because, "TAP-DRILL-TAPER-REAMED", (found.cite,)), verdict.reason
+    return size, Reason(f"tap drill: {size.named}", because, "TAP-DRILL-TAPER-REAMED", (found.cite,)), verdict.reason
 
 
 def reamer_work(step: ResolvedStep, geometry: ThreadGeometry, why: Reason, setting: Setting) -> Work:

@@ -78,7 +78,7 @@ def _as_called(step: ResolvedStep, size: Size, setting: Setting) -> Reason:
     if size.label != step.diameter.label:
         called = f"Ø{name} is meant for {size.label}, the drill of {size.mm:.3f} mm"
     because = f"{called}; its hole comes out about {size.mm + over.expected_mm:.2f} mm"
-    return Reason(f"drill: {size.label}", because, "DRILL-AS-CALLED", (over.cite,))
+    return Reason(f"drill: {size.named}", because, "DRILL-AS-CALLED", (over.cite,))
 
 
 def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Planned:
@@ -100,7 +100,7 @@ def _within_limits(step: ResolvedStep, limits: Limits, setting: Setting) -> Plan
                 f"with its oversize it makes {inside[0].mm + over.expected_mm:.3f} mm, at worst "
                 f"{inside[0].mm + over.worst_mm:.3f} mm, inside {limits.min_mm:.3f} to {limits.max_mm:.3f} mm"
             )
-            reason = Reason(f"drill: {inside[0].label}", because, "DRILL-WITHIN-LIMITS", (*step.cites, over.cite), rejected)
+            reason = Reason(f"drill: {inside[0].named}", because, "DRILL-WITHIN-LIMITS", (*step.cites, over.cite), rejected)
             planned = drill_work(step, inside[0], grade, setting)
             return Planned(with_reasons(planned.works, (reason,)), planned.notes)
     message = f"No drill holds {step.diameter.named} within {limits.min_mm:.3f} to {limits.max_mm:.3f} mm: it is finished."
@@ -132,7 +132,7 @@ def flat_feature(step: ResolvedStep, setting: Setting) -> Planned:
     if kind is StepKind.SPOTFACE and setting.slanted:
         tool = without_pilot(tool)
         because += f"; first of all, for the drill to start on a flat; {IN_SOLID}"
-    reason = Reason(f"{kind.value}: {size.label}", because, FLAT_CUTTER, step.cites or (FROM_THE_DRAWING,))
+    reason = Reason(f"{kind.value}: {size.named}", because, FLAT_CUTTER, step.cites or (FROM_THE_DRAWING,))
     work = Work(kind, tool, step, size.mm, depth_mm=depth_mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), tuple(notes))
 
@@ -158,7 +158,7 @@ def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
     grade = setting.cutter
     tool = countersink(step.diameter.mm, angle_deg, setting.case, grade)
     because = f"{angle_deg:g} degrees as called for; the angle is part of the tool"
-    reason = Reason(f"countersink: {tool.size}", because, "COUNTERSINK-ANGLE", step.cites or (FROM_THE_DRAWING,))
+    reason = Reason(f"countersink: {tool.sized}", because, "COUNTERSINK-ANGLE", step.cites or (FROM_THE_DRAWING,))
     work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), notes)
 

@@ -134,7 +134,7 @@ def _why(both: ToolStep, verdict: Verdict) -> Reason:
     if second.step is None:  # the shop's own chamfer: its reason would be lost with its tool
         because += f"; {second.reasons[0].because.partition('; ')[0]}"
     because += f"; its tip is {shoulder.length_mm:.2f} mm beyond its shoulder"
-    decision = f"step drill: {both.tool.size} and Ø{shoulder.diameter_mm:.4g} mm"
+    decision = f"step drill: {both.tool.sized} and Ø{shoulder.diameter_mm:.4g} mm"
     return Reason(decision, because, rule, (*cites, DIN), rejected)
 
 

@@ -184,7 +184,7 @@ def _chosen(
     because = f"{_hole(best)} inside {fit.window_mm[0]:.3f} to {fit.window_mm[1]:.3f} mm: {fit.percent:.0f} % of thread"
     because = f"{because}; {_why(best, legal, aim, on_chart)}"
     rule = "TAP-DRILL-FORMING" if forming else "TAP-DRILL-WINDOW"
-    reason = Reason(f"tap drill: {best.size.label}", because, rule, (*cites, best.over.cite), rejected)
+    reason = Reason(f"tap drill: {best.size.named}", because, rule, (*cites, best.over.cite), rejected)
     return best.size, fit, reason
 
 
@@ -198,7 +198,7 @@ def check_tap_drill(
     low, high = fit.window_mm
     over = shop.oversize(size.mm, drill_material)
     reason = Reason(
-        f"tap drill: {size.label}", "the callout states its drill", "TAP-DRILL-STATED", (*geometry.cites, over.cite)
+        f"tap drill: {size.named}", "the callout states its drill", "TAP-DRILL-STATED", (*geometry.cites, over.cite)
     )
     if geometry.taper or (size.mm >= low - 1e-9 and fit.hole_mm <= high + 1e-9):
         return fit, reason, None
@@ -301,23 +301,23 @@ def _against(
     """Why one drill lost."""
     low, high = candidate.window
     if candidate.size.mm < low - 1e-9:
-        return Rejected(candidate.size.label, "TAP-DRILL-SMALL", f"under the smallest minor diameter {low:.3f} mm")
+        return Rejected(candidate.size.named, "TAP-DRILL-SMALL", f"under the smallest minor diameter {low:.3f} mm")
     if not candidate.legal:
         because = f"with the oversize of {drill_material} its hole is {candidate.hole_mm:.3f} mm, over {high:.3f} mm"
         carbide = shop.oversize(candidate.size.mm, "carbide")
         if drill_material != "carbide" and candidate.size.mm + carbide.worst_mm <= high:
             because = f"{because}; legal in carbide ({candidate.size.mm + carbide.expected_mm:.3f} mm)"
-        return Rejected(candidate.size.label, "TAP-DRILL-OVERSIZE", because)
+        return Rejected(candidate.size.named, "TAP-DRILL-OVERSIZE", because)
     if not candidate.in_crib and best.in_crib:
-        return Rejected(candidate.size.label, "TAP-DRILL-CRIB", "not in the crib")
+        return Rejected(candidate.size.named, "TAP-DRILL-CRIB", "not in the crib")
     if candidate.place > max(best.place, 1 if aim == LARGEST_ODD else 0):
-        return Rejected(candidate.size.label, "TAP-DRILL-SERIES", "inside, but of a series kept less for this thread")
+        return Rejected(candidate.size.named, "TAP-DRILL-SERIES", "inside, but of a series kept less for this thread")
     if best.safe and not candidate.safe:
         because = f"inside as expected, but at worst {candidate.worst_mm:.3f} mm, over {high:.3f} mm"
-        return Rejected(candidate.size.label, "TAP-DRILL-WORST", because)
+        return Rejected(candidate.size.named, "TAP-DRILL-WORST", because)
     if aim == STANDARD_TABLE:
-        return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but further from {target_mm:.3f} mm")
-    return Rejected(candidate.size.label, "TAP-DRILL-AIM", f"inside, but not the {aim.partition(' ')[0]} size")
+        return Rejected(candidate.size.named, "TAP-DRILL-AIM", f"inside, but further from {target_mm:.3f} mm")
+    return Rejected(candidate.size.named, "TAP-DRILL-AIM", f"inside, but not the {aim.partition(' ')[0]} size")
 
 
 def _by_chart_only(geometry: ThreadGeometry, drill_material: str, shop: Shop) -> tuple[Size, TapDrillFit, Reason] | Note:
@@ -328,7 +328,7 @@ def _by_chart_only(geometry: ThreadGeometry, drill_material: str, shop: Shop) ->
         return Note("TAP-DRILL-NONE", Severity.ASK, message, "State the drill in the callout.")
     size, cite = chart
     because = "the chart's drill for a straight hole before the taper tap; the minor diameter changes along the hole"
-    reason = Reason(f"tap drill: {size.label}", because, "TAP-DRILL-CHART", (cite,))
+    reason = Reason(f"tap drill: {size.named}", because, "TAP-DRILL-CHART", (cite,))
     return size, fit_of(geometry, size, drill_material, shop=shop), reason
 
 

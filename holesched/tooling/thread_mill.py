@@ -51,7 +51,7 @@ def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> Thr
     treatment = decide("thread mill treatment", case, given, book)
     tool = mill_tool(geometry, mill, treatment.value)
     cutter = Reason(
-        f"thread mill: {tool.size}",
+        f"thread mill: {tool.sized}",
         f"{tool.diameter_mm / geometry.basic_major_mm:.2f} of the thread's diameter: it goes into the hole and leaves the "
         f"flanks whole; {_teeth(mill)}",
         "THREAD-MILL-SIZE",

@@ -5,9 +5,12 @@ from __future__ import annotations
 import sample_job
 
 from holesched.notes import CellRef
+from holesched.pipeline import explain
 from holesched.reports.html import unbroken
 from holesched.reports.naming import TAGS_SHOWN, diameter_name, place, tag_runs, tag_text, tool_name
 from holesched.reports.show import Show
+from holesched.schedule.model import ReadOptions
+from holesched.shop.model import Shop
 from holesched.standards.sizes import Size
 from holesched.tooling.model import StepKind, Tool
 
@@ -87,3 +90,20 @@ def test_a_figure_in_a_title_keeps_its_unit_on_its_line() -> None:
     assert unbroken("drill 12 mm (0.4724 in)") == "drill 12\u00a0mm (0.4724\u00a0in)"
     assert unbroken("thread mill 7.1 mm x 16 TPI") == "thread mill 7.1\u00a0mm x 16 TPI"
     assert unbroken("drill in steps") == "drill in steps"
+
+
+def test_a_whole_inch_is_no_millimetre() -> None:
+    """The trade's label of a drill of one inch is "1"; so is that of a drill of one millimetre."""
+    assert [Size(25.4, "1").named, Size(1.0, "1").named, Size(50.8, "2").named] == ["1 in", "1 mm", "2 in"]
+    drill = sample_job.drill(25.4, "1")
+    assert drill.called == "drill 1 in"
+    assert tool_name(drill, Show("in")).title == "drill 1.0000 in"
+
+
+def test_reasons_of_an_inch_job_read_a_whole_inch_as_such() -> None:
+    job = explain("Ø1.0000 THRU", Shop(), ReadOptions("in", "6061-T6", 12.7))
+    decisions = {reason.decision for hole in job.holes for cut in hole.cuts for reason in cut.step.reasons}
+    assert "drill: 1 in" in decisions
+    assert not any(
+        "1 mm" in Show("in").running(decision).partition(" to ")[0] for decision in decisions if "drill" in decision
+    )

@@ -109,12 +109,12 @@ def test_running_text_of_an_inch_job_is_in_inches_first(text: str, expected: str
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        ("spot: 12 to Ø10.00 mm", "spot: 0.472 in (12 mm) to Ø0.394 in (10.00 mm)"),
-        ("tap drill: 4.2", "tap drill: 0.165 in (4.2 mm)"),
-        ("end mill: 16", "end mill: 0.630 in (16 mm)"),
-        ("thread mill: 7.1 x 16 TPI", "thread mill: 0.280 in (7.1 mm) x 16 TPI"),
-        ("7.8: inside, but of a series kept less", "0.307 in (7.8 mm): inside, but of a series kept less"),
-        ("8.15, with the oversize it is 8.200 mm", "0.321 in (8.15 mm), with the oversize it is 0.3228 in (8.200 mm)"),
+        ("spot: 12 mm to Ø10.00 mm", "spot: 0.472 in (12 mm) to Ø0.394 in (10.00 mm)"),
+        ("tap drill: 4.2 mm", "tap drill: 0.165 in (4.2 mm)"),
+        ("end mill: 16 mm", "end mill: 0.630 in (16 mm)"),
+        ("thread mill: 7.1 mm x 16 TPI", "thread mill: 0.280 in (7.1 mm) x 16 TPI"),
+        ("7.8 mm: inside, but of a series kept less", "0.307 in (7.8 mm): inside, but of a series kept less"),
+        ("8.15 mm, with the oversize it is 8.200 mm", "0.321 in (8.15 mm), with the oversize it is 0.3228 in (8.200 mm)"),
         # no lengths, or lengths that have their unit
         ("tap drill: 5/16", "tap drill: 5/16"),
         ("pecks: 2", "pecks: 2"),
@@ -128,10 +128,10 @@ def test_running_text_of_an_inch_job_is_in_inches_first(text: str, expected: str
         ("Ø.531 in is meant, over 0.531 in", "Ø.531 in is meant, over 0.531 in"),
     ],
 )
-def test_a_metric_tool_in_a_reason_has_its_unit(text: str, expected: str) -> None:
-    """A tool named by its metric size alone: nobody may take 4.2 for inches."""
-    assert INCH.reasoning(text) == expected
-    assert MM.reasoning(text) == text
+def test_a_metric_tool_in_a_reason_is_shown_in_inches_first(text: str, expected: str) -> None:
+    """A tool is named with its unit: nobody may take 4.2 for inches."""
+    assert INCH.running(text) == expected
+    assert MM.running(text) == text
 
 
 def test_a_callout_in_running_text_is_left_as_it_was_written() -> None:
@@ -182,7 +182,7 @@ def test_no_reason_of_an_inch_job_gives_a_length_without_its_unit(callout: str, 
     job = explain(callout, shop, read_options(shop, unit="in", material=material, thickness_mm=38.1))
     (plan,) = [hole.cut_plan for hole in job.holes if hole.cut_plan is not None]
     texts = [
-        INCH.reasoning(text)
+        INCH.running(text)
         for cut in plan.cuts
         for reason in (*cut.step.reasons, *cut.reasons, *cut.clamps)
         for text in (reason.decision, reason.because, *(f"{lost.candidate}: {lost.because}" for lost in reason.rejected))

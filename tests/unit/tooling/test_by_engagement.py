@@ -40,7 +40,7 @@ def test_the_window_widens_with_the_length(depth_mm: float, window: str) -> None
 def test_a_long_thread_names_the_larger_drill_and_whose_consent_it_needs() -> None:
     """Calculated: drill 6.9 makes 6.950, 65 % of thread; 7H of M8 reaches 6.982 (ISO 965-1, Table 3: TD1 335 um)."""
     [lost] = over_the_class(made(16.0))
-    assert lost.candidate == "6.9"
+    assert lost.candidate == "6.9 mm"
     assert lost.because.startswith("a hole of about 6.950 mm, 65 % of thread, would suit the length")
     assert "over the class's 6.912 mm" in lost.because
     assert "drawing's owner" in lost.because

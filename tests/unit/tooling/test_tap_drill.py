@@ -80,7 +80,7 @@ def test_the_shop_knows_how_far_its_own_drills_cut() -> None:
 def test_a_drill_legal_in_carbide_may_fail_in_steel() -> None:
     """M6 and 5.1 mm: 5.12 mm in carbide, 5.15 to 5.18 in high-speed steel, on or over the limit of 5.153 mm (ISO 965-2)."""
     _, _, reason = choose_tap_drill(geometry("M6x1-6H"), "HSS-Co")  # type: ignore[misc]
-    (larger,) = [lost for lost in reason.rejected if lost.candidate == "5.1"]
+    (larger,) = [lost for lost in reason.rejected if lost.candidate == "5.1 mm"]
     assert larger.rule == "TAP-DRILL-WORST"
     assert label("M6x1-6H", "HSS-Co", aim=LARGEST) == "5"
     assert label("M6x1-6H", "carbide", aim=LARGEST) == "5.1"
