@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from holesched.standards.thread_mills import TRAPEZOIDAL
+from holesched.tooling.chamfer import on_circle
 from holesched.tooling.model import StepKind, TapDrillFit, ToolStep
 
 _HOLLOW = (StepKind.DRILL, StepKind.MILL, StepKind.BORE, StepKind.COUNTERBORE, StepKind.SPOTFACE, StepKind.REAM)
@@ -71,7 +72,7 @@ def cut_of(step: ToolStep, before: Sequence[ToolStep]) -> Cut:
         diameter = thread.basic_major_mm if thread else step.diameter_mm
     elif step.kind in _OWN_SIZE:
         diameter = step.tool.diameter_mm
-    elif step.kind is StepKind.MILL:
+    elif step.kind is StepKind.MILL or on_circle(step.tool):
         diameter = step.diameter_mm
     else:
         diameter = min(step.diameter_mm, step.tool.diameter_mm) or step.tool.diameter_mm

@@ -115,7 +115,7 @@ def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep,
     minutes = helix.edge_path_mm() * helix.inner / formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     time, life, timed = _time(cut, material, minutes, machine)
     reasons = [
-        _speed_reason(base, data, found, start, material),
+        mill_speed_reason("end mill", base, data, found, start, material),
         _feed_reason(cut, helix, running, data),
         _path_reason(helix),
         *mean_torque_reason(running),
@@ -171,12 +171,13 @@ def _running(
     return clamp(wanted, machine, lambda feed: _loads(helix, material, feed, tool.flutes))
 
 
-def _speed_reason(
-    base: Speeds, data: OperationData, found: Sequence[Correction], start: float, material: Material
+def mill_speed_reason(
+    tool: str, base: Speeds, data: OperationData, found: Sequence[Correction], start: float, material: Material
 ) -> Reason:
+    """The drill's range, of which milling takes its share, and everything that changed it."""
     why = "; ".join(
         [
-            f"end mill of carbide in {material.subgroup} ({subgroup_data(material.subgroup).title}): {base.low:.3g} to "
+            f"{tool} of carbide in {material.subgroup} ({subgroup_data(material.subgroup).title}): {base.low:.3g} to "
             f"{base.high:.3g} m/min for drills, x{data.speed[1]:g} for the mill",
             *(f"x{each.speed:.2f} {each.because}" for each in found if each.speed != 1),
         ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from holesched.cutting.circle_step import circle_step
 from holesched.cutting.geometry import Cut, cut_of
 from holesched.cutting.hand_step import hand_step
 from holesched.cutting.helix_step import helix_step
@@ -14,6 +15,7 @@ from holesched.cutting.turning import Turning, turning_of
 from holesched.notes import Note
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
+from holesched.tooling.chamfer import on_circle
 from holesched.tooling.model import StepKind, ToolStep
 
 
@@ -57,9 +59,11 @@ class Trial:
 
 
 def made_aside(cut: Cut, material: Material, shop: Shop) -> Made | None:
-    """A step that runs on a helix or is made by hand; None for what the spindle turns on the hole's axis."""
+    """A step that runs on a helix or a circle, or is made by hand; None for what the spindle turns on the hole's axis."""
     if cut.kind is StepKind.THREAD_MILL:
         return Made(*milled_step(cut, material, shop.machine))
+    if on_circle(cut.step.tool):
+        return Made(*circle_step(cut, material, shop.machine))
     if cut.kind is StepKind.MILL:
         return Made(*helix_step(cut, material, shop.machine))
     if cut.step.tool.by_hand:

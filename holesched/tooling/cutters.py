@@ -24,6 +24,9 @@ SPOT_ANGLE_DEG = 90.0
 FINE_SPOT_MM = 2.5
 """A smaller cone is not spotted with the large drill that serves the other holes: its web is as wide as the hole. Common
 practice, no source."""
+OF_FLANK = 0.6
+"""The widest chamfer of a chamfer mill over its radius: its nose is blunt and its corner stays out. Common practice, no
+source."""
 OF_FINISHED = 0.6
 """An end mill on a helix, at most, over the hole it makes: from solid metal it then leaves no core standing, and chips get
 past it. Common practice, no source."""
@@ -211,6 +214,24 @@ def countersink(needed_mm: float, angle_deg: float, case: HoleCase, grade: Grade
         flutes=flutes("countersink", size.mm, case.group),
         point_angle_deg=angle_deg,
         name=f"{angle_deg:g} degree countersink",
+    )
+
+
+def chamfer_mill(width_mm: float, case: HoleCase, book: RuleBook) -> Tool | None:
+    """The smallest chamfer mill whose flank makes a chamfer of that width on a circle, whatever its rim; None above all."""
+    sizes = (each.size for each in _sold("chamfer mill", case.cutters_in))
+    size = next((size for size in sizes if width_mm <= OF_FLANK * size.mm / 2), None)
+    if size is None:
+        return None
+    return Tool(
+        kind=StepKind.COUNTERSINK,
+        diameter_mm=size.mm,
+        size=size.label,
+        material="carbide",
+        treatment=decide("drill treatment", case, frozenset(("carbide",)), book).value,
+        flutes=flutes("chamfer mill", size.mm, case.group),
+        point_angle_deg=SPOT_ANGLE_DEG,
+        name=f"{SPOT_ANGLE_DEG:g} degree chamfer mill",
     )
 
 

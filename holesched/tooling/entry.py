@@ -10,8 +10,9 @@ from holesched.notes import COMMON_PRACTICE, Cite, Reason
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.insert_depths import COUNTERSINK_CITES, COUNTERSINK_DEG, countersink_mm
 from holesched.tooling.case import HoleCase
+from holesched.tooling.chamfer import because_of, chamfer_work
 from holesched.tooling.cones import NEARLY_MM
-from holesched.tooling.cutters import SPOT_ANGLE_DEG, Grade, countersink, spot_drill
+from holesched.tooling.cutters import Grade, countersink, spot_drill
 from holesched.tooling.model import OPENING, StepKind
 from holesched.tooling.setting import Setting, on_side
 from holesched.tooling.work import Work
@@ -67,7 +68,7 @@ def entry_works(works: Sequence[Work], steps: Sequence[ResolvedStep], side: Side
             why = "an end mill leaves the edge sharp"
         elif first.tool.material == "carbide" and not floor:
             why = "a carbide drill starts without a spot: a 90 degree cone would meet its corners first"
-        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, setting.case, grade))
+        found.append(_chamfer(rim_mm, f"{rim_because}; {why}", side, works, setting))
     return tuple(found)
 
 
@@ -144,7 +145,7 @@ def _spot(rim_mm: float, is_chamfer: bool, because: str, side: Side, case: HoleC
     return Work(StepKind.SPOT, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
 
 
-def _chamfer(rim_mm: float, because: str, side: Side, case: HoleCase, grade: Grade) -> Work:
-    tool = countersink(rim_mm, SPOT_ANGLE_DEG, case, grade)
-    reason = Reason(f"chamfer: {tool.sized} to Ø{rim_mm:.2f} mm", because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE))
-    return Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=side, reasons=(reason, *grade.reasons))
+def _chamfer(rim_mm: float, because: str, side: Side, works: Sequence[Work], setting: Setting) -> Work:
+    work = chamfer_work(rim_mm, side, works, setting)
+    decision = f"chamfer: {work.tool.sized} to Ø{rim_mm:.2f} mm"
+    return because_of(Reason(decision, because, "CHAMFER", (SPOT_UNDER_CARBIDE, COMMON_PRACTICE)), work)

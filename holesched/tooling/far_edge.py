@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from holesched.callouts.model import Side
 from holesched.notes import COMMON_PRACTICE, Cite, Reason, Standing
-from holesched.tooling.cutters import SPOT_ANGLE_DEG, countersink
+from holesched.tooling.chamfer import because_of, chamfer_work
+from holesched.tooling.cutters import SPOT_ANGLE_DEG
 from holesched.tooling.entry import THREAD_CHAMFER
 from holesched.tooling.model import BACK_CHAMFER, OPENING, StepKind
 from holesched.tooling.setting import Setting
@@ -34,10 +35,9 @@ def with_far_edges(works: Sequence[Work], setting: Setting) -> list[Work]:
         because = "the drawing asks for no chamfer there: burr and edge are taken off at the bench, before the gauge goes in"
         return _told(found, edge, f"broken {BY_HAND}", because, COMMON_PRACTICE)
     rim_mm = THREAD_CHAMFER * edge.diameter_mm
-    tool = countersink(rim_mm, SPOT_ANGLE_DEG, setting.case, setting.cutter)
     because = "a little over the thread, as on the near side: no burr stands up"
     reason = Reason(f"far edge: chamfered to Ø{rim_mm:.2f} mm", because, FAR_EDGE, (_SHOPS_OWN,))
-    chamfer = Work(StepKind.COUNTERSINK, tool, None, rim_mm, side=Side.FAR, reasons=(reason, *setting.cutter.reasons))
+    chamfer = because_of(reason, chamfer_work(rim_mm, Side.FAR, found, setting))
     return [*found, _from_within(chamfer, found, setting)]
 
 

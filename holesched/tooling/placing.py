@@ -11,6 +11,7 @@ from holesched.callouts.model import Side
 from holesched.notes import Reason
 from holesched.tables import cite_of, table
 from holesched.tooling.case import HoleCase
+from holesched.tooling.chamfer import contact_mm, on_circle
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import point_length_mm
 from holesched.tooling.far_face import beyond_mm, past_reason, slope_mm
@@ -69,9 +70,10 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
     fed_from_mm = start_mm
     tip_mm: float | None
     if work.kind in CONES:
-        depth_mm: float | None = start_mm + point_length_mm(work.diameter_mm, work.tool.point_angle_deg or 90.0)
+        wide_mm = contact_mm(work.tool) if on_circle(work.tool) else work.diameter_mm
+        depth_mm: float | None = start_mm + point_length_mm(wide_mm, work.tool.point_angle_deg or 90.0)
         tip_mm = depth_mm
-        fed_from_mm += touch_mm(work, before)
+        fed_from_mm += 0.0 if on_circle(work.tool) else touch_mm(work, before)
     else:
         fed_from_mm = max(start_mm, work.from_mm)
         depth_mm = None if work.depth_mm is None else work.depth_mm + slope_mm(work, setting)

@@ -35,6 +35,7 @@ DECISIONS = (
     "room under a tool",
     "opening",
     "start of milling",
+    "wide chamfer",
     "stepped hole",
     "most torque by hand",
     "most of the machine",

@@ -1,0 +1,158 @@
+"""The parameters of a chamfer that a small chamfer mill cuts on a circle: path, passes, speed, both feeds, load and time.
+
+The mill goes down beside the hole's axis, in on a half circle, once round, and out again; each pass takes a part of the
+chamfer's width, the last the whole rim.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, pi, radians, tan
+
+from holesched.cutting import formulas
+from holesched.cutting.clamp import Running, Wanted, clamp
+from holesched.cutting.corrections import of_coolant, of_material, product
+from holesched.cutting.feeds import feed_share
+from holesched.cutting.geometry import Cut
+from holesched.cutting.helix_step import mill_speed_reason
+from holesched.cutting.life import edge_life
+from holesched.cutting.loads import WEAR, Loads
+from holesched.cutting.lookup import CALCULATED, between
+from holesched.cutting.model import CutStep
+from holesched.cutting.reasons import mean_torque_reason
+from holesched.cutting.run_step import run_step
+from holesched.cutting.speeds import OperationData, drill_speeds, feed_points, operation
+from holesched.cutting.thread_mill import centre_path_mm, milling_power_kw
+from holesched.cutting.time import StepTime
+from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
+from holesched.shop.model import Machine
+from holesched.standards.materials import Material
+from holesched.tooling.chamfer import contact_mm
+from holesched.tooling.model import StepKind
+
+MOST_WIDTH_MM = 2.5
+"""Widest part of a chamfer that one pass takes. Common practice, no source."""
+POWER_CITE = Cite("mean power of milling the chamfer away, kc V / t", standing=Standing.CALCULATED)
+
+
+@dataclass(frozen=True, slots=True)
+class Rim:
+    """A chamfer from a hole to its rim by a mill that cuts with a diameter of its own; mm, the angle is the included one."""
+
+    rim_mm: float
+    hole_mm: float
+    cutter_mm: float
+    angle_deg: float
+
+    @property
+    def width_mm(self) -> float:
+        """On the radius."""
+        return (self.rim_mm - self.hole_mm) / 2
+
+    @property
+    def passes(self) -> int:
+        """Turns, each wider than the one before."""
+        return max(1, ceil(self.width_mm / MOST_WIDTH_MM - 1e-9))
+
+    @property
+    def inner(self) -> float:
+        """The circle of the mill's centre over the rim."""
+        return (self.rim_mm - self.cutter_mm) / self.rim_mm
+
+    @property
+    def volume_mm3(self) -> float:
+        """What the last turn, the heaviest, takes away: a ring of the triangle's section less that of the turn before."""
+        before = self.width_mm * (self.passes - 1) / self.passes
+        section = (self.width_mm**2 - before**2) / 2 / tan(radians(self.angle_deg / 2))
+        return section * pi * (self.rim_mm - self.width_mm)
+
+
+def circle_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
+    """The step's parameters and what the shop must look at."""
+    step, tool = cut.step, cut.step.tool
+    rim = Rim(cut.diameter_mm, cut.bored_mm, contact_mm(tool), tool.point_angle_deg or 90.0)
+    data, base = operation(StepKind.MILL, "carbide"), drill_speeds(tool, material.subgroup)
+    found = (*of_material(material), *of_coolant(material, machine))
+    factor, _ = product(found)
+    low, start, high = (
+        speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)
+    )
+    running = _running(cut, rim, data, material, machine, (start, high))
+    centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
+    minutes = rim.passes * centre_path_mm(rim.rim_mm, rim.cutter_mm) / centre
+    time = None if step.travel_mm is None else _time(step.travel_mm + step.start_mm, minutes, machine)
+    life, life_reason = edge_life(material, tool.diameter_mm, minutes)
+    reasons = [
+        mill_speed_reason("chamfer mill", base, data, found, start, material),
+        _feed_reason(rim, running, tool.flutes, data),
+        _path_reason(rim),
+        *mean_torque_reason(running),
+        *step.coolant_reasons,
+        *([Reason(f"time: {time.minutes * 60:.1f} s a hole", time.told(), "CUT-TIME", (CALCULATED,))] if time else []),
+        life_reason,
+    ]
+    made = run_step(
+        step,
+        (low, start, high),
+        running,
+        machine,
+        cutter_mm=rim.cutter_mm,
+        chip_load_mm=running.feed_mm_per_rev / rim.inner / tool.flutes,
+        time=time,
+        life=life,
+        reasons=reasons,
+    )
+    return made, list(running.notes)
+
+
+def _running(
+    cut: Cut, rim: Rim, data: OperationData, material: Material, machine: Machine, speeds: tuple[float, float]
+) -> Running:
+    """Speed and feed of the mill's centre inside the machine's limits."""
+    (start, high), tool = speeds, cut.step.tool
+    tooth = between(feed_points(data.feed), tool.diameter_mm) * feed_share(material)
+    wanted = Wanted(
+        tool.called,
+        formulas.spindle_rpm(start, rim.cutter_mm),
+        round(tooth * tool.flutes * rim.inner, 3),
+        rigid_feed=False,
+        high_rpm=formulas.spindle_rpm(high, rim.cutter_mm),
+        remedy="Mill it in more passes",
+        limit=cut.step.limit,
+    )
+    return clamp(wanted, machine, lambda feed: _loads(rim, material, feed, tool.flutes))
+
+
+def _loads(rim: Rim, material: Material, centre_feed_mm_per_rev: float, teeth: int) -> Loads:
+    """Mean torque in the last turn, worn; it does not depend on the speed."""
+    tooth = centre_feed_mm_per_rev / rim.inner / teeth
+    turn = pi * (rim.rim_mm - rim.cutter_mm) / centre_feed_mm_per_rev
+    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, tooth)
+    torque = WEAR * formulas.torque_at_power_nm(milling_power_kw(kc, rim.volume_mm3, turn), 1.0)
+    because = (
+        f"{rim.volume_mm3:.0f} mm3 in the last turn at kc {kc:.0f} N/mm2, normal wear {WEAR:g}; a tooth's peak is higher"
+    )
+    return Loads(torque, None, because, (POWER_CITE, *material.cites))
+
+
+def _feed_reason(rim: Rim, running: Running, teeth: int, data: OperationData) -> Reason:
+    centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
+    because = (
+        f"{running.feed_mm_per_rev / rim.inner / teeth:.3f} mm a tooth, {teeth} teeth; the centre runs on the smaller "
+        f"circle, x{rim.inner:.3f}"
+    )
+    return Reason(f"feed of the mill's centre: {centre:.0f} mm/min", because, "CUT-CHAMFER-FEED", (data.cite,))
+
+
+def _path_reason(rim: Rim) -> Reason:
+    turns = "1 turn" if rim.passes == 1 else f"{rim.passes} turns at growing radius"
+    because = (
+        f"the mill cuts the rim with its diameter of {rim.cutter_mm:.4g} mm; {rim.width_mm:.2f} mm wide: {turns}, in and "
+        "out on half circles, counter-clockwise: climb milled"
+    )
+    decision = f"path of the mill's centre: radius {(rim.rim_mm - rim.cutter_mm) / 2:.3f} mm"
+    return Reason(decision, because, "CUT-CHAMFER-PATH", (CALCULATED, COMMON_PRACTICE))
+
+
+def _time(deep_mm: float, minutes: float, machine: Machine) -> StepTime:
+    return StepTime(60 * minutes, retract_s=2 * deep_mm / (machine.rapid_mm_per_min / 60))
