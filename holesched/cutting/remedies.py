@@ -48,8 +48,6 @@ def remedies_of(cut: Cut, material: Material, machine: Machine) -> tuple[str, ..
         left = index if way is None else _index(way.cut, material, way.hole_mm)
         if way is not None and left <= (1 - _WORTH) * index:
             found.append(f"{way.told}: then {100 * left:.0f} %.")
-    if cut.is_taper:
-        found.append("Back the tap off to break its chips, and make the last turns by hand to the gauge.")
     milled = _milled(cut, material, machine)
     found += [milled] if milled else []
     if not found:
