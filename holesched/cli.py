@@ -32,8 +32,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(encoding="utf-8", errors="replace")
     options = parser().parse_args(arguments)
     for name in ("SIGTERM", "SIGHUP"):  # a kill or a closed terminal tidies up as Ctrl-C does
-        if hasattr(signal, name) and threading.current_thread() is threading.main_thread():
-            signal.signal(getattr(signal, name), signal.default_int_handler)
+        which = getattr(signal, name, None)
+        if which is None or threading.current_thread() is not threading.main_thread():
+            continue
+        if signal.getsignal(which) is not signal.SIG_IGN:  # who started it with nohup wants it to outlive the terminal
+            signal.signal(which, signal.default_int_handler)
     commands = {"sheet": _sheet, "check": _check, "explain": _explain, "takeoff": _takeoff, "shop-sample": _shop_sample}
     try:
         return commands[options.command](options)

@@ -9,6 +9,7 @@ import shutil
 import signal
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -252,11 +253,17 @@ def test_a_write_protected_folder(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", ["SIGINT", "SIGTERM", "SIGHUP"])
 def test_signals_tidy_up_as_an_interrupt_does(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], name: str
+    request: pytest.FixtureRequest,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    name: str,
 ) -> None:
-    """Ctrl-C, a kill and a closed terminal while a file is renamed into place."""
+    """Ctrl-C, a kill and a closed terminal while a file is renamed into place; a test run in the background ignores some."""
     if not hasattr(signal, name):
         pytest.skip("no such signal on this system")
+    request.addfinalizer(partial(signal.signal, getattr(signal, name), signal.getsignal(getattr(signal, name))))
+    signal.signal(getattr(signal, name), signal.default_int_handler)
     arguments = ["sheet", str(FOLDER / "bearing_housing.xlsx"), "--out", str(tmp_path / "out"), "--format", "json"]
     real = os.replace
 
