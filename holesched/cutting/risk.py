@@ -17,7 +17,7 @@ WATCH_FROM, CHANGE_FROM = 0.25, 0.5
 twice the estimate, as the rules have it too. From memory."""
 BREAKS_FROM = 1.0
 """From here a worn tap breaks: the step is not to be run as it stands."""
-HELD_FROM = 0.8
+HELD_FROM, HELD_FROM_DOUBTED = 0.8, 0.5
 """From here a thread that is tapped by hand is a question: the estimate is good to 40 %, and the rules mill it where a shop
 can. Common practice, no source."""
 ELSEWHERE = "Or have the thread milled where that is done, or ask for a larger one."
@@ -59,7 +59,7 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
     if risk.index >= BREAKS_FROM:
         remedies = " ".join((*risk.remedies, ELSEWHERE))
         return Note(TAP_BREAKS, Severity.WATCH, f"{message}: not to be run as it stands.", remedies, cite=_cite())
-    if cut.step.tool.by_hand and risk.index * (2 if risk.may_be_twice else 1) >= HELD_FROM:
+    if cut.step.tool.by_hand and risk.index >= (HELD_FROM_DOUBTED if risk.may_be_twice else HELD_FROM):
         message += "" if risk.may_be_twice else ", and the estimate is good to 40 %"
         remedies = " ".join((*risk.remedies, ELSEWHERE))
         return Note(

@@ -46,6 +46,8 @@ from holesched.tooling.work import Work
 
 LARGER_DRILL = "larger drill"
 """What the rules are told of a tap that has been reckoned with the larger drill that its load called for."""
+TOO_MUCH_TO_FORM = "too much to form"
+"""What they are told where forming with the usual drill would come too near to breaking the tap."""
 CHIP_ROOM_MM = 1.0
 """Least room under a tap's chamfer where the depth is ours to set, for chips. Common practice, no source."""
 
@@ -61,6 +63,15 @@ def tapped(step: ResolvedStep, geometry: ThreadGeometry, setting: Setting, pilot
         return planned
     again = _made(step, geometry, setting, pilot, frozenset((TOO_THIN,)))
     return again if not _wall_asked(again) and is_room(again.works, setting) else planned
+
+
+def _learnt(case: HoleCase, taken: tuple[float, ...], setting: Setting) -> frozenset[str]:
+    """What the rules are told of a thread whose tap has been reckoned twice, with the usual drill and with the larger one:
+    what was too much to form with the first is so still."""
+    if len(taken) < 2:
+        return frozenset()
+    first = decide("process", replace(case, breaking=taken[0]), frozenset(), setting.book)
+    return frozenset((LARGER_DRILL,) if "form" in first.possible else (LARGER_DRILL, TOO_MUCH_TO_FORM))
 
 
 def _wall_asked(planned: Planned) -> bool:
@@ -85,7 +96,7 @@ def _made(
     drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
     taken = setting.reckoned.tap_breaking.get(geometry.spec.designation, ())
-    given |= {LARGER_DRILL} if len(taken) > 1 else frozenset()
+    given |= _learnt(case, taken, setting)
     process = decide("process", case, given, setting.book)
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = hole_before(case, geometry, setting, pilot, process.value)

@@ -174,6 +174,22 @@ def test_a_forming_tap_is_told_by_what_a_cutting_one_would_take() -> None:
     assert lost["form"] == "P59"
 
 
+@pytest.mark.parametrize(
+    ("callout", "workpiece"),
+    [("M1.6 ↧3", "S355J2"), ("M1.6 ↧3", "X12CrS13"), ("#6-32 UNC ↧7", "C60"), ("#6-32 UNC ↧7", "X8CrNiS18-9")],
+)
+@pytest.mark.parametrize("lot", [None, 5000])
+def test_what_was_too_much_to_form_is_not_formed_because_a_larger_drill_eased_the_cutting_tap(
+    callout: str, workpiece: str, lot: int | None
+) -> None:
+    forming = Shop(preferences=Preferences(prefer_forming=True))
+    _, last = steps(explain(callout, forming, ReadOptions("mm", workpiece, 40.0, lot=lot)))
+    assert last.step.process in ("cut", "thread mill")
+    assert last.risk is None or last.risk.index < 1
+    lost = {each.candidate: each.rule for each in reason(last, "process").rejected}
+    assert lost["form"] in ("P59", "P63")
+
+
 def test_no_trapezoidal_thread_is_cut_with_a_carbide_tap() -> None:
     """In hardened work no set is turned by hand and no tap made: it is milled, and asked about where none is milled."""
     _, milled = steps(planned("Tr20x4 THRU", "hardened-45-55"))

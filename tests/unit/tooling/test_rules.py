@@ -24,7 +24,7 @@ from holesched.tooling.rule_rows import DECISIONS, WATCH, Range, Rule, is_of
 from holesched.tooling.rules import QUIET, Verdict, decide, rule_book, standard_rules, watches
 from holesched.tooling.step_drill import NO_TIME_SAVED, OTHER_SIDE, PECKED
 from holesched.tooling.tap import NONE, chamfers
-from holesched.tooling.tapping import LARGER_DRILL
+from holesched.tooling.tapping import LARGER_DRILL, TOO_MUCH_TO_FORM
 from holesched.tooling.thread_mill import THREAD_MILL
 
 BOOK = standard_rules()
@@ -201,7 +201,7 @@ def said_beside(what: str) -> list[frozenset[str]]:
         words = (PECKED, OTHER_SIDE, TOO_THIN, TOO_HEAVY, NO_TIME_SAVED)
         return [frozenset((word,)) for word in words] + [frozenset()]
     if what == "process":
-        return [frozenset((word,)) for word in (TOO_THIN, LARGER_DRILL)] + [frozenset()]
+        return [frozenset((word,)) for word in (TOO_THIN, LARGER_DRILL, TOO_MUCH_TO_FORM)] + [frozenset()]
     if what == "coolant supply":
         return [frozenset(words) for words in product(("emulsion", "no emulsion"), ("carbide drill", "steel drill", "form"))]
     if what == "drill material":
