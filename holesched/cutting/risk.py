@@ -53,21 +53,19 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
     a hand set near to it, whether another thread will do."""
     if risk.band == "calm":
         return None
-    share = f"{risk.index * 100:.0f} %"
-    message = f"{cut.step.tool.size}: when worn, the tap takes about {share} of the torque that breaks it"
-    message += f"; {risk.may_be_twice}" if risk.may_be_twice else ""
+    size, remedies = cut.step.tool.size, " ".join(risk.remedies)
+    takes = f"when worn, the tap takes about {risk.index * 100:.0f} % of the torque that breaks it"
+    takes += f"; {risk.may_be_twice}" if risk.may_be_twice else ""
     if risk.index >= BREAKS_FROM:
-        remedies = " ".join((*risk.remedies, ELSEWHERE))
-        return Note(TAP_BREAKS, Severity.WATCH, f"{message}: not to be run as it stands.", remedies, cite=_cite())
+        message = f"{size}: {takes}: not to be run as it stands."
+        return Note(TAP_BREAKS, Severity.WATCH, message, f"{remedies} {ELSEWHERE}", cite=_cite())
     if cut.step.tool.by_hand and risk.index >= (HELD_FROM_DOUBTED if risk.may_be_twice else HELD_FROM):
-        message += "" if risk.may_be_twice else ", and the estimate is good to 40 %"
-        remedies = " ".join((*risk.remedies, ELSEWHERE))
-        return Note(
-            "TAP-RISK-BY-HAND", Severity.ASK, f"{message}.", remedies, "Tapped by hand, with new taps.", cite=_cite()
-        )
-    if risk.band == CHANGE:
-        message += "; change something before it goes into a part of value"
-    return Note("TAP-RISK", Severity.WATCH, f"{message}.", " ".join(risk.remedies), cite=_cite())
+        takes += "" if risk.may_be_twice else ", and the estimate is good to 40 %"
+        message = f"{size}, by hand, is near to breaking its tap: {takes}."
+        assumed = "Tapped by hand, with new taps."
+        return Note("TAP-RISK-BY-HAND", Severity.ASK, message, f"{remedies} {ELSEWHERE}", assumed, cite=_cite())
+    takes += "; change something before it goes into a part of value" if risk.band == CHANGE else ""
+    return Note("TAP-RISK", Severity.WATCH, f"{size}: {takes}.", remedies, cite=_cite())
 
 
 def _circumstances(cut: Cut, material: Material) -> list[str]:

@@ -138,6 +138,7 @@ def test_a_hand_set_near_to_breaking_is_a_question(shop: Shop) -> None:
     (asked,) = [note for note in job.holes[0].notes if note.code.startswith("TAP-RISK")]
     assert asked.code == "TAP-RISK-BY-HAND"
     assert asked.is_question
+    assert asked.message.startswith("M2x0.4, by hand, is near to breaking its tap: when worn, the tap takes about 89 % ")
     assert asked.message.endswith("of the torque that breaks it, and the estimate is good to 40 %.")
     assert asked.suggestion.endswith("Or have the thread milled where that is done, or ask for a larger one.")
     larger = planned("M3 ↧6", "X5CrNi18-10", shop)
