@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
@@ -228,7 +227,7 @@ def _hole_type(name: str, gathered: _Type, unit: LengthUnit) -> HoleType:
 def _counted_by_size(types: Sequence[HoleType]) -> tuple[HoleType, ...]:
     """The types, each with the number of holes that the same drills make: of its thread, or of its smallest diameter."""
     sizes = [_size_key(each) for each in types]
-    counts = Counter[tuple[object, ...]]()
+    counts = dict.fromkeys(sizes, 0)
     for each, size in zip(types, sizes, strict=True):
         counts[size] += each.quantity
     return tuple(replace(each, of_its_size=counts[size]) for each, size in zip(types, sizes, strict=True))
@@ -239,7 +238,7 @@ _HOLES = (Kind.TAP, Kind.DRILL, Kind.REAM, Kind.BORE)
 
 def _size_key(hole_type: HoleType) -> tuple[object, ...]:
     features = hole_type.hole.features
-    smallest = min((feature for feature in features if feature.kind in _HOLES), key=_diameter_mm, default=features[0])
+    smallest = min([feature for feature in features if feature.kind in _HOLES], key=_diameter_mm, default=features[0])
     pitch_mm = smallest.thread.pitch_mm if smallest.thread is not None else None
     return hole_type.material.strip().upper(), smallest.kind, round(smallest.diameter.mm, 6), pitch_mm
 

@@ -14,7 +14,7 @@ from holesched.tooling.setting import Setting
 def blind_ends(steps: Sequence[ToolStep], setting: Setting) -> tuple[BlindEnd, ...]:
     """The end of what comes deepest from each face, where that is no thread's hole; none around a hole that goes through."""
     parts = [part for step in steps for part in step.parts if part.kind in OPENING and not part.tool.cuts_back]
-    if any(part.through for part in parts):
+    if any(part.through for part in parts) or not any(part.step is not None and part.step.thread is None for part in parts):
         return ()
     reach_mm = dict(zip((Side.NEAR, Side.FAR), reaches_mm(steps), strict=True))
     found = []

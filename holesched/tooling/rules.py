@@ -86,15 +86,15 @@ class RuleBook:
 
 def decide(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> Verdict:
     """The verdict on one decision, with everything that lost. Raises BadTable when no row leaves a verdict standing."""
-    verdict = _verdict(decides, tuple([rule.id for rule in _fired(decides, case, given, book)]), book)
+    verdict = _verdict(decides, _fired(decides, case, given, book), book)
     if verdict is None:
         raise BadTable(f"no rule leaves a {decides} for {case.told()}", "rules", "Add a row that chooses one, of rank 0.")
     return verdict
 
 
-def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> list[Rule]:
-    """The rows that fire, in the table's order."""
-    still_open = _still_open(
+def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[str, ...]:
+    """The ids of the rows that fire, in the table's order."""
+    still_open, ranged = _still_open(
         book,
         decides,
         case.group,
@@ -104,7 +104,8 @@ def _fired(decides: str, case: HoleCase, given: frozenset[str], book: RuleBook) 
         case.torque is None and case.breaking is None,
         (case.hole, case.wall, case.chip, case.thread, case.traits, case.machine, case.later, given),
     )
-    return [rule for rule, ranges in still_open if not ranges or within(ranges, case)]
+    shut = [rule_id for rule_id, ranges in ranged if not within(ranges, case)]
+    return tuple([rule_id for rule_id in still_open if rule_id not in shut]) if shut else still_open
 
 
 @lru_cache(maxsize=8192)
@@ -117,18 +118,21 @@ def _still_open(
     lot: int | None,
     unreckoned: bool,
     said: tuple[str | frozenset[str], ...],
-) -> tuple[tuple[Rule, Ranges], ...]:
-    """The rows that workpiece, lot and words leave open, each with the ranges left: the holes of a job differ in size and
-    depth, hardly ever in what is said of them. `said` are the words of the columns of SAID; most holes are `unreckoned`."""
+) -> tuple[tuple[str, ...], tuple[tuple[str, Ranges], ...]]:
+    """The ids of the rows that workpiece, lot and words leave open, and the ranges that are left of some: the holes of a job
+    differ in size and depth, hardly ever in what is said of them. `said` are the words of the columns of SAID; most holes
+    are `unreckoned`."""
     words = {of: frozenset((word,)) if isinstance(word, str) else word for of, word in zip(SAID, said, strict=True)}
     counts: dict[str, float | None] = {"hb": hardness_hb, "lot": lot, **(dict.fromkeys(RECKONED) if unreckoned else {})}
-    return tuple(
-        (rule, tuple(each for each in rule.ranges if each[0] not in counts))
+    rows = [
+        rule
         for rule in book.by_decision.get(decides, ())
         if not rule.materials or any(is_of(subgroup, group, entry) for entry in rule.materials)
         if all(not wanted.isdisjoint(words[column]) for column, wanted in rule.words)
         if all(column not in counts or span.holds(counts[column]) for column, span in rule.ranges)
-    )
+    ]
+    left = ((rule.id, tuple(each for each in rule.ranges if each[0] not in counts)) for rule in rows)
+    return tuple(rule.id for rule in rows), tuple((rule_id, ranges) for rule_id, ranges in left if ranges)
 
 
 @lru_cache(maxsize=8192)
@@ -189,7 +193,7 @@ def _not_asked(value: str, winner: str) -> Rejected:
 
 def watches(case: HoleCase, given: frozenset[str], book: RuleBook) -> tuple[Rule, ...]:
     """The rows that leave a note for the shop, in the table's order."""
-    return tuple(_fired(WATCH, case, given, book))
+    return tuple([book.by_id[rule_id] for rule_id in _fired(WATCH, case, given, book)])
 
 
 def watch_note(rule: Rule, names: str) -> Note:
