@@ -234,7 +234,9 @@ def _sides(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep]) -> list[Not
         f"{', '.join(map(name_of, turned)) or 'Chamfer of the far edge'}: made from the far side{' too' if both else ''}."
     )
     cut_back = {Kind.COUNTERBORE, Kind.SPOTFACE, Kind.COUNTERSINK}
-    back = ", or cut it from the near face with a tool that cuts back" if cut_back.issuperset(s.kind for s in turned) else ""
+    through = any(step.through for step in drawn)
+    by_back = through and cut_back.issuperset(step.kind for step in turned)
+    back = ", or cut it from the near face with a tool that cuts back" if by_back else ""
     return [Note("SECOND-SETUP", Severity.WATCH, message, f"The part is turned over for it, set-up 2{back}.")]
 
 
@@ -250,7 +252,7 @@ def _not_in_crib(steps: Sequence[ToolStep], shop: Shop) -> list[Note]:
         Note(
             "TOOL-NOT-IN-CRIB",
             Severity.WATCH,
-            f"{tool.name.partition(', ')[0]} {tool.size} ({tool.material}) is not in the crib.",
+            f"{tool.called} ({tool.material}) is not in the crib.",
             "Order it.",
         )
         for tool in dict.fromkeys(wanted)

@@ -210,6 +210,14 @@ def test_no_tool_cuts_a_thread_from_behind() -> None:
     assert said.suggestion == "The part is turned over for it, set-up 2."
 
 
+@pytest.mark.parametrize("through", [True, False])
+def test_a_head_is_cut_from_behind_only_through_a_hole(through: bool) -> None:
+    hole_step = step(Kind.DRILL, size(9), 20.0, through=through)
+    made = plan(hole_step, step(Kind.COUNTERBORE, size(15), 8.0, side=Side.FAR), thickness_mm=60)
+    (said,) = [note for note in made.notes if note.code == "SECOND-SETUP"]
+    assert ("cuts back" in said.suggestion) == through
+
+
 def test_a_spotface_follows_its_drill_and_a_missing_depth_is_assumed() -> None:
     """The pilot of its cutter runs in the drilled hole. Common practice, no source."""
     made = plan(step(Kind.SPOTFACE, size(20), None), step(Kind.DRILL, size(9), through=True))
@@ -488,6 +496,7 @@ def test_tools_missing_from_the_crib_are_named() -> None:
     assert codes(plan(tap(M8, 16), shop=shop)) == []
     made = plan(tap("M6x1-6H", 12), shop=shop)
     assert codes(made) == ["TOOL-NOT-IN-CRIB", "TOOL-NOT-IN-CRIB"]
+    assert made.notes[0].message == "drill 5 mm (HSS-Co) is not in the crib.", "a metric size on an inch sheet has its unit"
 
 
 def test_what_is_remembered_for_a_shop_is_not_another_shops() -> None:
