@@ -130,7 +130,16 @@ def how_good(material: Material) -> tuple[float, str]:
 
 
 def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
-    """A tap's torque in a hole of that size, with everything that raises it.
+    """A tap's torque in a hole of that size, with everything that raises it, in words."""
+    torque, sharp, parts = tap_torque(cut, material, hole_mm)
+    factors = (f"sharp {figure(sharp)} N·m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
+    because = f"{'; '.join(factors)}; {how_good(material)[1]}"
+    because += "" if cut.step.tool.by_hand else ": compare with the spindle's load meter"
+    return Loads(torque, None, because, (TAP_MODEL, cite_of("cutting_tap_load.csv")), factors)
+
+
+def tap_torque(cut: Cut, material: Material, hole_mm: float) -> tuple[float, float, list[tuple[float, str]]]:
+    """A worn tap's torque in a hole of that size, N m, that of a sharp one whose chips do not pack, and what raises it.
 
     A forming tap is reckoned from a cutting tap with three flutes and a 2.5-thread chamfer at 75 % of thread, because its
     own larger hole displaces the same metal.
@@ -147,10 +156,7 @@ def tap_loads(cut: Cut, material: Material, hole_mm: float) -> Loads:
     torque = sharp
     for value, _ in parts:
         torque *= value
-    factors = (f"sharp {figure(sharp)} N·m", *(f"x{value:.3g} {why}" for value, why in parts if value != 1))
-    because = f"{'; '.join(factors)}; {how_good(material)[1]}"
-    because += "" if tool.by_hand else ": compare with the spindle's load meter"
-    return Loads(torque, None, because, (TAP_MODEL, cite_of("cutting_tap_load.csv")), factors)
+    return torque, sharp, parts
 
 
 _SHARES = tuple(zip(DEEPER, ("first-of-set", "second-of-set", "finishing-of-set"), strict=True))
@@ -159,6 +165,11 @@ _SHARES = tuple(zip(DEEPER, ("first-of-set", "second-of-set", "finishing-of-set"
 def _shared(cut: Cut) -> list[tuple[float, str]]:
     """Each tap of a trapezoidal set cuts deeper than the one before, and takes its share of the chip."""
     return [tap_load(share) for which, share in _SHARES if cut.step.tool.name.endswith(which)]
+
+
+def chips_pack(cut: Cut, material: Material) -> bool:
+    """Whether its chips raise a tap's torque."""
+    return bool(_packing(cut, material))
 
 
 def _packing(cut: Cut, material: Material) -> list[tuple[float, str]]:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from holesched.cutting import tap_formulas
 from holesched.cutting.geometry import Cut
-from holesched.cutting.loads import PACKING_FROM, tap_loads
+from holesched.cutting.loads import PACKING_FROM, chips_pack, tap_torque
 from holesched.cutting.lookup import figure, life_holes, tap_load
 from holesched.cutting.milled_step import milled_of
 from holesched.cutting.thread_mill import mill_thread
@@ -40,11 +40,12 @@ def breaking_torque(cut: Cut) -> tuple[float, list[str]]:
     return breaking, parts
 
 
-def remedies_of(cut: Cut, material: Material, machine: Machine) -> tuple[str, ...]:
+def remedies_of(cut: Cut, material: Material, machine: Machine, index: float) -> tuple[str, ...]:
     """Another drill, less thread, a forming tap, a thread mill: only what lowers the risk and can be had; never what a rule
     strikes for this hole, nor for a thread tapped by hand what needs the machine. Where nothing else does, a new tap."""
-    index, found = _index(cut, material), []
-    for way in (_larger_hole(cut), _less_thread(cut), _forming_tap(cut, material)):
+    found = []
+    against_chips = (_less_thread(cut), _forming_tap(cut, material)) if chips_pack(cut, material) else ()
+    for way in (_larger_hole(cut), *against_chips):
         left = index if way is None else _index(way.cut, material, way.hole_mm)
         if way is not None and left <= (1 - _WORTH) * index:
             found.append(f"{way.told}: then {100 * left:.0f} %.")
@@ -58,7 +59,7 @@ def remedies_of(cut: Cut, material: Material, machine: Machine) -> tuple[str, ..
 
 def _index(cut: Cut, material: Material, hole_mm: float | None = None) -> float:
     """A tap's torque over what breaks it, in a hole of that size."""
-    return tap_loads(cut, material, hole_mm or cut.hole_mm).torque_nm / breaking_torque(cut)[0]
+    return tap_torque(cut, material, hole_mm or cut.hole_mm)[0] / breaking_torque(cut)[0]
 
 
 def _larger_hole(cut: Cut) -> _Way | None:

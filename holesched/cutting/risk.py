@@ -33,7 +33,7 @@ def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> Tap
     takes = f"takes {figure(load.torque_nm)} N·m worn, breaks at about {figure(breaking)} N·m"
     twice = told if doubt > 1 else ""
     factors = (takes, *parts, *_circumstances(cut, material), *([twice] if twice else []))
-    remedies = () if band == "calm" else remedies_of(cut, material, machine)
+    remedies = () if band == "calm" else remedies_of(cut, material, machine, index)
     return TapRisk(index, band, breaking, factors, remedies, twice)
 
 
