@@ -32,7 +32,7 @@ from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.alternatives import alternatives, step_drilled, thread_step
 from holesched.tooling.choose import draft_tools, in_words
-from holesched.tooling.model import NOT_RECKONED, Reckoned
+from holesched.tooling.reckoned import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.shop_rules import rules_of
 from holesched.tooling.step_drill import NO_TIME_SAVED

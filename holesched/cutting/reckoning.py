@@ -9,8 +9,10 @@ from holesched.cutting.lookup import tap_load
 from holesched.cutting.model import Loaded
 from holesched.cutting.trial import Trial
 from holesched.shop.model import Machine
-from holesched.tooling.model import Reckoned, StepKind
+from holesched.standards.materials import Material
+from holesched.tooling.model import StepKind
 from holesched.tooling.opening import MOST_HALVINGS, MOST_STEPS, TOO_HEAVY
+from holesched.tooling.reckoned import Reckoned
 from holesched.tooling.rules import RuleBook
 
 _FLATS = (StepKind.COUNTERBORE, StepKind.SPOTFACE)
@@ -22,11 +24,11 @@ def reckon(trial: Trial, known: Reckoned, book: RuleBook) -> Reckoned:
     The taps first: where they call for another plan, nothing else of this one counts. Threads are told of once or twice,
     drills, counterbores and bars only so often, so that planning ends.
     """
-    machine, taps = trial.shop.machine, trial.loads(StepKind.TAP)
-    torque = _tap_torque(taps, book)
+    machine, material, taps = trial.shop.machine, trial.material, trial.loads(StepKind.TAP)
+    torque = _tap_torque(taps, material, book)
     if known.tap_torque:  # told once, and once more where another hole makes it more than all of the torque
         torque = {name: share for name, share in torque.items() if share >= 1 > known.tap_torque.get(name, 0.0)}
-    breaking = _tap_breaking(taps, known, book)
+    breaking = _tap_breaking(taps, material, known, book)
     by_hand = _too_heavy_by_hand(taps) - known.too_heavy_by_hand
     if torque or breaking or by_hand:
         return replace(
@@ -57,7 +59,7 @@ def _too_heavy_by_hand(taps: Sequence[Loaded]) -> frozenset[str]:
     return frozenset(step.thread.spec.designation for step in heavy if step is not None and step.thread is not None)
 
 
-def _tap_torque(taps: Sequence[Loaded], book: RuleBook) -> dict[str, float]:
+def _tap_torque(taps: Sequence[Loaded], material: Material, book: RuleBook) -> dict[str, float]:
     """What a cutting tap would take of the spindle's torque, by its thread's designation, where some rule asks for it; a
     forming tap takes a known multiple of a cutting tap's. Of a hand set likewise the share of what a person turns."""
     shares: dict[str, float] = {}
@@ -67,12 +69,14 @@ def _tap_torque(taps: Sequence[Loaded], book: RuleBook) -> dict[str, float]:
             continue
         name = thread.spec.designation
         cutting = share / tap_load("forming")[0] if cut.step.process == "form" else share
-        if book.asks_for("torque", cutting, cut.step.process):
+        if book.asks_for("torque", cutting, cut.step.process, material):
             shares[name] = max(shares.get(name, 0.0), cutting)
     return shares
 
 
-def _tap_breaking(taps: Sequence[Loaded], known: Reckoned, book: RuleBook) -> dict[str, tuple[float, ...]]:
+def _tap_breaking(
+    taps: Sequence[Loaded], material: Material, known: Reckoned, book: RuleBook
+) -> dict[str, tuple[float, ...]]:
     """What a cutting tap would take of the torque that breaks it, by its thread's designation, where some rule asks for it:
     once, and once more where a rule asks for another process although the larger drill has been taken."""
     shares: dict[str, tuple[float, ...]] = {}
@@ -84,8 +88,8 @@ def _tap_breaking(taps: Sequence[Loaded], known: Reckoned, book: RuleBook) -> di
         if cut.step.process == "form":
             share *= tap_load("forming-core")[0] / tap_load("forming")[0]
         before = known.tap_breaking.get(name, ())
-        wanted = ("process",) if before else ()
-        if len(before) < 2 and name not in shares and book.asks_for("breaking", share, cut.step.process, *wanted):
+        wanted = "process" if before else ""
+        if len(before) < 2 and name not in shares and book.asks_for("breaking", share, cut.step.process, material, wanted):
             shares[name] = (*before, share)
     return shares
 

@@ -9,7 +9,8 @@ from holesched.notes import COMMON_PRACTICE, Reason
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import NOT_RECKONED, Alternative, Reckoned, ToolPlan, ToolStep
+from holesched.tooling.model import Alternative, ToolPlan, ToolStep
+from holesched.tooling.reckoned import NOT_RECKONED, Reckoned
 from holesched.tooling.rule_rows import Rule
 from holesched.tooling.rules import NOT_ASKED, RuleBook, book_of
 from holesched.tooling.step_drill import SEPARATE, STEP_DRILL

@@ -138,9 +138,13 @@ def machine_words(shop: Shop) -> frozenset[str]:
 
 def later_words(hole: Hole, remarks: Iterable[str]) -> frozenset[str]:
     """What is done to the part after its threads, in the table's words."""
-    text = " ".join(remarks).upper()
     words = {"coating"} if hole.coating is not None else set()
-    return frozenset(words | {"heat treatment"} if any(word in text for word in _HEAT_WORDS) else words)
+    return frozenset(words | {"heat treatment"} if any(map(_is_before_heat, remarks)) else words)
+
+
+def _is_before_heat(remark: str) -> bool:
+    text = remark.upper()
+    return any(word in text for word in _HEAT_WORDS)
 
 
 def job_case(shop: Shop, lot: int | None) -> HoleCase:

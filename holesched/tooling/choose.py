@@ -25,11 +25,12 @@ from holesched.tooling.far_face import within_room
 from holesched.tooling.finishing import bored, finished
 from holesched.tooling.floors import floor_notes
 from holesched.tooling.guards import guard_notes
-from holesched.tooling.model import NOT_RECKONED, Reckoned, Tool, ToolPlan, ToolStep
+from holesched.tooling.model import Tool, ToolPlan, ToolStep
 from holesched.tooling.placing import placed
 from holesched.tooling.plain import cone_feature, drill_feature, ended_flat, flat_feature
 from holesched.tooling.reach import reach_notes
 from holesched.tooling.ream_last import reamed_last
+from holesched.tooling.reckoned import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.setting import Planned, Setting, at_hole, floor_mm, name_of, on_side
 from holesched.tooling.step_drill import with_step_drills

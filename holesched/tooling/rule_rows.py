@@ -99,10 +99,14 @@ class Rule:
 
     def fires(self, case: HoleCase, given: frozenset[str] = frozenset()) -> bool:
         """Whether every condition holds for the hole, with the earlier decisions `given`."""
-        if self.materials and not any(is_of(case.subgroup, case.group, entry) for entry in self.materials):
+        if not self.speaks_of(case.subgroup, case.group):
             return False
         said = all(not wanted.isdisjoint(given if of == "given" else case.words(of)) for of, wanted in self.words)
         return said and within(self.ranges, case)
+
+    def speaks_of(self, subgroup: str, group: str) -> bool:
+        """Whether the row is for a material."""
+        return not self.materials or any(is_of(subgroup, group, entry) for entry in self.materials)
 
     def strikes(self, verdict: str) -> bool:
         """Whether a row that says never speaks of this verdict; * stands for any text."""

@@ -13,9 +13,10 @@ from functools import cache, lru_cache
 
 from holesched.errors import BadTable
 from holesched.notes import Note, Reason, Rejected, Severity
+from holesched.standards.materials import Material
 from holesched.tables import Table, table
 from holesched.tooling.case import HoleCase
-from holesched.tooling.rule_rows import WATCH, Range, Ranges, Rule, is_of, read_rule, within
+from holesched.tooling.rule_rows import WATCH, Range, Ranges, Rule, read_rule, within
 
 CONTESTED = ("process", "flute form", "tap material", "tap treatment", "drill material")
 """Decisions whose ranks measure how strongly a row speaks, so that a close runner-up is worth a word."""
@@ -68,14 +69,15 @@ class RuleBook:
     reckoned: tuple[tuple[str, Range, Rule], ...] = ()
     """The rows that hang on what a tap takes, as (torque or breaking, range, row)."""
 
-    def asks_for(self, column: str, share: float, process: str, *decides: str) -> bool:
-        """Whether a row, of those that decide what is named or of all, fires at what a tap takes (torque: of the spindle's;
-        breaking: of what breaks it). A row that strikes another process than the tap's changes nothing."""
+    def asks_for(self, column: str, share: float, process: str, material: Material, decides: str = "") -> bool:
+        """Whether a row for the material, of those that `decides` names or of all, fires at what a tap takes (torque: of the
+        spindle's; breaking: of what breaks it). A row that strikes another process than the tap's changes nothing."""
         return any(
             of == column
             and span.holds(share)
-            and (not decides or rule.decides in decides)
+            and decides in ("", rule.decides)
             and (rule.effect != "never" or rule.strikes(process))
+            and rule.speaks_of(material.subgroup, material.group)
             for of, span, rule in self.reckoned
         )
 
@@ -127,7 +129,7 @@ def _still_open(
     rows = [
         rule
         for rule in book.by_decision.get(decides, ())
-        if not rule.materials or any(is_of(subgroup, group, entry) for entry in rule.materials)
+        if rule.speaks_of(subgroup, group)
         if all(not wanted.isdisjoint(words[column]) for column, wanted in rule.words)
         if all(column not in counts or span.holds(counts[column]) for column, span in rule.ranges)
     ]

@@ -11,7 +11,8 @@ from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.tooling.case import HoleCase
 from holesched.tooling.cutters import Grade
-from holesched.tooling.model import NOT_RECKONED, DepthBudget, Reckoned
+from holesched.tooling.model import DepthBudget
+from holesched.tooling.reckoned import NOT_RECKONED, Reckoned
 from holesched.tooling.rules import RuleBook
 from holesched.tooling.surroundings import Surroundings, surroundings
 from holesched.tooling.work import Work

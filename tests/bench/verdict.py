@@ -26,7 +26,7 @@ from holesched.schedule.model import JobHeader, ReadOptions, Schedule, ScheduleR
 from holesched.shop.model import Shop, ShopTool
 from holesched.standards import drill_sizes, iso261
 from holesched.standards.materials import all_materials
-from holesched.tooling.model import Reckoned
+from holesched.tooling.reckoned import Reckoned
 
 HOLES = 10_000
 TARGET_MS = 1.0

@@ -60,6 +60,10 @@ class ThreadSpec:
     starts: int = 1
     engagement: str = ""
 
+    def __hash__(self) -> int:
+        """Of the designation, which is complete."""
+        return hash(self.designation)
+
 
 @dataclass(frozen=True, slots=True)
 class Supplied:
@@ -108,6 +112,10 @@ class ThreadGeometry:
     profile: str = "60deg"
     taper: float = 0.0
     notes: tuple[str, ...] = ()
+
+    def __hash__(self) -> int:
+        """Of the thread that it is, whatever a coating leaves of its limits."""
+        return hash(self.spec)
 
 
 class Designation:

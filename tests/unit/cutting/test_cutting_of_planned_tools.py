@@ -20,7 +20,8 @@ from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import all_materials
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import NOT_RECKONED, StepKind
+from holesched.tooling.model import StepKind
+from holesched.tooling.reckoned import NOT_RECKONED
 from holesched.tooling.rules import standard_rules
 
 

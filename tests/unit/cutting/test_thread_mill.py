@@ -38,7 +38,8 @@ from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material, all_materials
 from holesched.standards.thread_mills import thread_mill
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import NOT_RECKONED, StepKind
+from holesched.tooling.model import StepKind
+from holesched.tooling.reckoned import NOT_RECKONED
 from holesched.tooling.rules import standard_rules
 
 M36 = "M36x4-6H"

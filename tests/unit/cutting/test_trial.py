@@ -18,7 +18,8 @@ from holesched.cutting.reckoning import reckon
 from holesched.cutting.trial import Trial
 from holesched.shop.model import Machine, Shop
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import NOT_RECKONED, StepKind
+from holesched.tooling.model import StepKind
+from holesched.tooling.reckoned import NOT_RECKONED
 from holesched.tooling.rules import standard_rules
 
 

@@ -14,8 +14,9 @@ from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Machine, Preferences, Shop, ShopTool
 from holesched.standards.threads.insert_depths import countersink_mm
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import Reckoned, StepKind, ToolPlan, ToolStep
+from holesched.tooling.model import StepKind, ToolPlan, ToolStep
 from holesched.tooling.opening import TOO_HEAVY
+from holesched.tooling.reckoned import Reckoned
 from holesched.tooling.rules import RuleBook, standard_rules
 from holesched.tooling.shop_rules import laid_over
 from holesched.tooling.step_drill import LENGTH_OVER_MM, NO_TIME_SAVED

@@ -14,7 +14,8 @@ from holesched.standards.materials import Material, find_material
 from holesched.standards.sizes import Limits, Size
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.choose import plan_tools
-from holesched.tooling.model import Reckoned, StepKind, ToolPlan, ToolStep
+from holesched.tooling.model import StepKind, ToolPlan, ToolStep
+from holesched.tooling.reckoned import Reckoned
 
 CELL = CellRef("plate.xlsx", "Holes", 7, 3)
 
