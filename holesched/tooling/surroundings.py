@@ -31,7 +31,8 @@ class Surroundings(NamedTuple):
     """What is known around a hole. Lengths mm, angles degrees; None where the drawing gives no figure.
 
     `walls` are the rules' words; `blocked`: something stands close beyond, `room_mm` how far from the far face at least;
-    `exit_deg` is how far a slanted far face is from square, `longest_mm` the hole's longest side.
+    `exit_deg` is how far a slanted far face is from square, `longest_mm` the hole's longest side: where no near face is
+    called slanted, that of a slanted far one.
     """
 
     walls: frozenset[str]
@@ -47,6 +48,8 @@ class Surroundings(NamedTuple):
 def surroundings(remarks: tuple[str, ...]) -> Surroundings:
     """What remarks say around a hole, in the words that callouts are read by; of several figures the safer one."""
     meanings = frozenset(meaning for remark in remarks for meaning in _meanings(remark))
+    if "longest side" in meanings and "slanted entry" not in meanings:
+        meanings |= {"slanted exit"}
     walls = frozenset(wall for meaning in meanings for wall in _WALLS.get(meaning, ()))
     rooms_mm = [mm for remark in remarks for mm in _lengths_mm(remark, frozenset(("blocked", "room beyond")))]
     longest_mm = [mm for remark in remarks for mm in _lengths_mm(remark, frozenset(("longest side",)))]

@@ -36,19 +36,33 @@ def wall_notes(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep], setting
     if through and "slanted exit" in setting.case.wall:
         widest_mm = max(step.diameter_mm for step in steps if step.through)
         notes.append(_far_face(names, widest_mm, setting))
+    elif setting.around.longest_mm is not None and (through or not any(step.through for step in drawn)):
+        notes.append(_no_such_side(names, setting.around.longest_mm, through))
     return notes
+
+
+def _no_such_side(names: str, longest_mm: float, through: bool) -> Note:
+    """The question about a longest side of a blind hole, or of one of which only the near face is called slanted."""
+    why = "only its near face is called slanted" if through else "it does not go through"
+    message = f"{names}: its longest side is given as {longest_mm:.4g} mm, but {why}."
+    suggestion = "Write SLANTED EXIT as well if the far face is slanted" if through else "Write THRU, or its depth"
+    suggestion += ", or leave the longest side out."
+    assumed = "Planned as if the far face were square." if through else "Planned blind, to the depth shown."
+    return Note("HOLE-EXIT-LONGEST", Severity.ASK, message, suggestion, assumed)
 
 
 def _far_face(names: str, widest_mm: float, setting: Setting) -> Note:
     """What is known, or to be asked, of the slant of the far face."""
     around, thickness_mm = setting.around, setting.thickness_mm
     as_square = "Planned as if the far face were square: the long side is not finished."
-    if around.longest_mm is not None and thickness_mm is not None:
-        if around.longest_mm < thickness_mm:
+    if around.longest_mm is not None:
+        if thickness_mm is not None and around.longest_mm < thickness_mm:
             message = f"{names}: its longest side is given as {around.longest_mm:.4g} mm in a part of {thickness_mm:.4g} mm."
             return Note("HOLE-EXIT-LONGEST", Severity.ASK, message, "Correct one of them.", as_square)
-        message = f"{names}: through to its longest side, {around.longest_mm:.4g} mm."
-        return Note("HOLE-EXIT-LONGEST", Severity.TOLD, message)
+        message = (
+            f"{names}: the far face is slanted, and every tool goes through to the longest side, {around.longest_mm:.4g} mm."
+        )
+        return Note("HOLE-EXIT-LONGEST", Severity.ASSUMED, message, cite=COMMON_PRACTICE)
     if around.exit_deg is not None:
         more_mm = widest_mm * tan(radians(around.exit_deg))
         message = (

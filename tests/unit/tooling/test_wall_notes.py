@@ -108,6 +108,44 @@ def test_the_longest_side_is_how_far_every_tool_is_through() -> None:
     assert one(short, StepKind.DRILL).depth_mm == 15
 
 
+@pytest.mark.parametrize("steps", HOLES.values(), ids=HOLES.keys())
+def test_a_longest_side_alone_is_that_of_a_slanted_far_face(steps: Sequence[ResolvedStep]) -> None:
+    made = plan(*steps, thickness_mm=15, remarks=("LONGEST SIDE 22 mm",))
+    assert {step.depth_mm for step in made.steps if step.through} == {22.0}
+    (note,) = [note for note in made.notes if note.code == "HOLE-EXIT-LONGEST"]
+    assert note.severity.name == "ASSUMED"
+    assert "longest side, 22 mm" in note.message
+    drilled = any(step.kind is StepKind.DRILL for step in made.steps)
+    assert ("HOLE-SLANTED-EXIT" in codes(made)) == drilled
+    assert not any(note.is_question for note in made.notes)
+
+
+@pytest.mark.parametrize("steps", HOLES.values(), ids=HOLES.keys())
+def test_the_longest_side_of_a_slanted_near_face_is_asked(steps: Sequence[ResolvedStep]) -> None:
+    made = plan(*steps, thickness_mm=15, remarks=("SLANTED ENTRY", "LONGEST SIDE 22 mm"))
+    (note,) = [note for note in made.notes if note.is_question]
+    assert note.code == "HOLE-EXIT-LONGEST"
+    assert "SLANTED EXIT" in note.suggestion
+    assert {step.depth_mm for step in made.steps if step.through} == {15.0}
+    both = plan(*steps, thickness_mm=15, remarks=("SLANTED ENTRY", "SLANTED EXIT", "LONGEST SIDE 22 mm"))
+    assert {step.depth_mm for step in both.steps if step.through} == {22.0}
+
+
+def test_the_longest_side_of_a_blind_hole_is_asked() -> None:
+    made = plan(tap(M8, 12), thickness_mm=40, remarks=("LONGEST SIDE 22 mm",))
+    (note,) = [note for note in made.notes if note.is_question]
+    assert note.code == "HOLE-EXIT-LONGEST"
+    assert "it does not go through" in note.message
+    inside = plan(*HOLES["tapped"], thickness_mm=15, remarks=("LONGEST SIDE 22 mm", "NO ROOM BEYOND"))
+    assert "does not go through" not in said(inside, "HOLE-EXIT-LONGEST"), "the drawing's hole does"
+
+
+def test_a_longest_side_needs_the_thickness_and_no_angle_beside_it() -> None:
+    made = plan(*HOLES["drilled"], thickness_mm=None, remarks=("LONGEST SIDE 22 mm",))
+    assert [note.code for note in made.notes if note.is_question] == ["THICKNESS-MISSING"]
+    assert "HOLE-EXIT-LONGEST" in codes(made)
+
+
 def test_a_slanted_exit_asks_for_its_room_beyond_too() -> None:
     """M8 at 30°: 4.62 mm of slope, two threads of chamfer and 0.5 mm clear take 7.62 mm."""
     enough, little = (
