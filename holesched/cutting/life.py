@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from math import floor, log10
+from collections.abc import Sequence
+from math import ceil, floor, log10, prod
 
 from holesched.cutting import formulas
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import life_factor, life_holes, tap_surface
+from holesched.cutting.model import CutStep
 from holesched.cutting.speeds import drill_column, operation
-from holesched.notes import Reason
+from holesched.notes import Note, Reason, Severity
 from holesched.standards.materials import Material
 from holesched.tables import cite_of
-from holesched.tooling.model import StepKind
+from holesched.tooling.model import StepKind, Tool
 
 TAYLOR_EXPONENT = {"HSS": 0.125, "HSS-Co": 0.125, "carbide": 0.25}
 """Groover, tool life table, from memory."""
-NAMES = {"ream": "reamer", "mill": "end mill", "bore": "boring bar", "spot": "spot drill"}
+NAMES = {"ream": "reamer", "spot": "spot drill"}
 SLOWED = 0.97
 """A speed nearer to the advised one than this was only rounded to what a person programs."""
 MOST_GAIN = 2.0
@@ -27,16 +29,13 @@ practice, no source."""
 SMALL_MM, COARSE_MM = 4.0, 16.0
 """Sizes below and above which a tool lasts for fewer holes. From memory."""
 LIFE = cite_of("cutting_tool_life.csv")
-_ALONG = (StepKind.DRILL, StepKind.REAM, StepKind.BORE)
+_ALONG = (StepKind.DRILL, StepKind.REAM)
 
 
 def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[float, float], Reason] | None:
     """Holes per tool and the reason; None where the table has no figure. `speed_ratio`: real over advised speed."""
     column = drill_column(cut.step.tool)
-    factors = []
-    if speed_ratio < SLOWED:
-        gain = min(formulas.taylor_life_factor(speed_ratio, TAYLOR_EXPONENT[column]), MOST_GAIN)
-        factors.append((gain, "runs slower than advised"))
+    factors = _of_speed(speed_ratio, column)
     if cut.is_tap:
         band = life_holes(material.subgroup, "forming" if cut.step.tool.flute_form == "forming" else "tap")
         factors += _of_surface(cut, material)
@@ -49,25 +48,60 @@ def tool_life(cut: Cut, material: Material, speed_ratio: float) -> tuple[tuple[f
     factors += _of_length(cut)
     if band is None:
         return None
-    share = 1.0
-    for value, _ in factors:
-        share *= value
+    share = prod(value for value, _ in factors)
     low, high = (two_digits(holes * share) for holes in band)
-    told = "; ".join([f"{band[0]:.0f} to {band[1]:.0f} for {material.subgroup}", *(f"x{v:.2g} {why}" for v, why in factors)])
-    reason = Reason(f"tool life: {low:.0f} to {high:.0f} holes", told, "CUT-LIFE", (LIFE,))
+    told = "; ".join([f"{band[0]:.0f} to {band[1]:.0f} for {material.subgroup}", *_told(factors)])
+    reason = Reason(f"tool life: {holes_told((low, high))}", told, "CUT-LIFE", (LIFE,))
     return (low, high), reason
 
 
-def edge_life(material: Material, cutter_mm: float, minutes: float) -> tuple[tuple[float, float], Reason]:
-    """Holes per milling cutter of a diameter that is so many minutes in the cut in each, and the reason."""
+def edge_life(
+    material: Material, cutter_mm: float, minutes: float, speed_ratio: float = 1.0
+) -> tuple[tuple[float, float], Reason]:
+    """Holes per edge of a milling cutter or boring bar of a diameter that is so many minutes in the cut in each, and the
+    reason; a part of a hole where the edge wears out in it. `speed_ratio`: real over advised speed."""
     band, small = life_holes(material.subgroup, "edge") or (0.0, 0.0), life_factor("small")
-    share = small.speed if cutter_mm < SMALL_MM else 1.0
+    factors = [*_of_speed(speed_ratio, "carbide"), *([(small.speed, small.because)] if cutter_mm < SMALL_MM else [])]
+    share = prod(value for value, _ in factors)
     low, high = (two_digits(lasts * share / minutes) for lasts in band)
-    because = (
-        f"an edge lasts {band[0]:.0f} to {band[1]:.0f} min in the cut in {material.subgroup}"
-        f"{f', x{share:g} {small.because}' if share != 1 else ''}; {60 * minutes:.0f} s of them a hole"
-    )
-    return (low, high), Reason(f"tool life: {low:.0f} to {high:.0f} holes", because, "CUT-LIFE", (LIFE,))
+    told = [f"an edge lasts {band[0]:.0f} to {band[1]:.0f} min in the cut in {material.subgroup}", *_told(factors)]
+    because = f"{', '.join(told)}; {60 * minutes:.0f} s of them a hole"
+    return (low, high), Reason(f"tool life: {holes_told((low, high))}", because, "CUT-LIFE", (LIFE,))
+
+
+def worn_within(cuts: Sequence[CutStep]) -> list[Note]:
+    """What to watch of each tool that may be worn before it has finished one hole, all its passes together."""
+    worn: dict[Tool, tuple[float, float]] = {}
+    for cut in cuts:
+        if cut.tool_life_holes is not None:
+            low, high = worn.get(cut.step.tool, (0.0, 0.0))
+            worn[cut.step.tool] = (low + 1 / cut.tool_life_holes[1], high + 1 / cut.tool_life_holes[0])
+    return [_worn_note(tool, ceil(low - 1e-9), ceil(high - 1e-9)) for tool, (low, high) in worn.items() if high > 1 + 1e-9]
+
+
+def _worn_note(tool: Tool, least: int, most: int) -> Note:
+    wears = "wears" if least > 1 else "may wear"
+    needed = f"{least} to {most}" if least < most else f"{least}"
+    name = f"{tool.called[0].upper()}{tool.called[1:]}"
+    message = f"{name} {wears} out within one hole: {needed} of it a hole, or as many sets of edges."
+    suggestion = "Have them ready; look at the edge between passes and change it there, then measure it in again."
+    return Note("TOOL-WORN-WITHIN", Severity.WATCH, message, suggestion)
+
+
+def holes_told(life: tuple[float, float]) -> str:
+    """A life in words: "300 to 900 holes", "0.16 to 0.49 holes"."""
+    return f"{' to '.join(f'{holes:.2g}' if holes < 1 else f'{holes:.0f}' for holes in life)} holes"
+
+
+def _told(factors: Sequence[tuple[float, str]]) -> list[str]:
+    return [f"x{value:.2g} {why}" for value, why in factors]
+
+
+def _of_speed(speed_ratio: float, column: str) -> list[tuple[float, str]]:
+    """What running slower than advised adds."""
+    if speed_ratio >= SLOWED:
+        return []
+    return [(min(formulas.taylor_life_factor(speed_ratio, TAYLOR_EXPONENT[column]), MOST_GAIN), "runs slower than advised")]
 
 
 def _of_surface(cut: Cut, material: Material) -> list[tuple[float, str]]:
@@ -100,7 +134,5 @@ def _of_length(cut: Cut) -> list[tuple[float, str]]:
 
 
 def two_digits(holes: float) -> float:
-    """A count rounded to two digits: more would be pretended. At least 1."""
-    if holes < 1:
-        return 1.0
+    """A count rounded to two digits: more would be pretended. A part of a hole stays one."""
     return float(round(holes, 1 - floor(log10(holes))))

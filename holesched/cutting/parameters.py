@@ -9,7 +9,7 @@ from dataclasses import replace
 from holesched.cutting import formulas
 from holesched.cutting.feeds import FLOATING_FEED
 from holesched.cutting.geometry import Cut, cut_of
-from holesched.cutting.life import tool_life
+from holesched.cutting.life import edge_life, tool_life, worn_within
 from holesched.cutting.loads import tap_chip
 from holesched.cutting.model import OVERLOAD, CutPlan, CutStep
 from holesched.cutting.reasons import bottom_reason, load_reason, speed_reason, stand_in_notes, time_reason
@@ -18,7 +18,7 @@ from holesched.cutting.run_step import run_step
 from holesched.cutting.thread_length import deep_thread_notes
 from holesched.cutting.trial import Made, Trial, made_aside
 from holesched.cutting.turning import Turning, turning_of
-from holesched.notes import Note, Severity
+from holesched.notes import Note, Reason, Severity
 from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tooling.model import StepKind, Tool, ToolPlan, ToolStep
@@ -36,7 +36,7 @@ def in_full(plan: ToolPlan, trial: Trial) -> CutPlan:
     steps = [trial.at(index) for index in range(len(plan.steps))]
     told = [(each.cut, each.notes) if isinstance(each, Made) else _turned(each, material, shop) for each in steps]
     cuts = tuple([cut for cut, _ in told])
-    found = _once_a_bar(told)
+    found = [*_once_a_bar(told), *worn_within(cuts)]
     found += deep_thread_notes(
         cuts,
         material,
@@ -95,7 +95,7 @@ def _turned(turning: Turning, material: Material, shop: Shop) -> tuple[CutStep, 
     cut, step, running, time = turning.cut, turning.step, turning.running, turning.time
     _, start, _ = turning.advised
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.widest_mm)
-    life = tool_life(cut, material, surface / start)
+    life = _life(turning, material, surface / start)
     risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
     risky = risk_note(risk, cut) if risk else None
     told = (
@@ -123,6 +123,15 @@ def _turned(turning: Turning, material: Material, shop: Shop) -> tuple[CutStep, 
     )
     notes = [*running.notes, *stand_in_notes(cut, material, turning.speeds), *([risky] if risky else [])]
     return made, notes
+
+
+def _life(turning: Turning, material: Material, speed_ratio: float) -> tuple[tuple[float, float], Reason] | None:
+    """Holes per tool: a boring bar's edge wears with the minutes that it cuts, as a mill's does; other tools by holes."""
+    if turning.step.kind is not StepKind.BORE:
+        return tool_life(turning.cut, material, speed_ratio)
+    if turning.time is None:
+        return None
+    return edge_life(material, turning.cut.diameter_mm, turning.time.cut_s / 60, speed_ratio)
 
 
 def _chip(cut: Cut, feed_mm_per_rev: float) -> float | None:

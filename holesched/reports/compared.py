@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from textwrap import wrap
 
+from holesched.cutting.life import holes_told
 from holesched.cutting.model import CutAlternative, CutPlan, CutStep
 from holesched.notes import Note, Severity
 from holesched.reports.explained import shown_for
@@ -164,7 +165,7 @@ def _seconds(cuts: Sequence[CutStep]) -> str:
 
 def _life(way: _Way) -> str:
     life = way.thread.tool_life_holes
-    return NOTHING if life is None else f"{life[0]:.0f} to {life[1]:.0f}"
+    return NOTHING if life is None else holes_told(life).removesuffix(" holes")
 
 
 def _cost(way: _Way, shop: Shop) -> str:

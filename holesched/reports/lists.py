@@ -130,7 +130,7 @@ def _range(texts: list[str]) -> str:
 
 
 def _life(life: tuple[float, float] | None, show: Show) -> str:
-    return f"{show.number(life[0], 0)} to {show.number(life[1], 0)}" if life is not None else NOT_KNOWN
+    return " to ".join(map(show.lasting, life)) if life is not None else NOT_KNOWN
 
 
 def gauge_sets(job: JobPlan, show: Show) -> tuple[GaugeSet, ...]:

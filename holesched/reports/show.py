@@ -55,6 +55,10 @@ class Show:
             text = text[1:]
         return text.replace(".", ",").replace("-", "−") if self.comma else text.replace("-", "−")
 
+    def lasting(self, holes: float) -> str:
+        """Holes that one tool makes: whole ones, or the part of one in which it wears out."""
+        return self.number(holes, 0 if holes >= 1 else 2)
+
     def length(self, mm: float | None) -> str:
         """A depth or a stick-out in a column: 2 places in mm, 3 in inches."""
         if mm is None:

@@ -247,7 +247,7 @@ def _tool_line(line: ToolSum, lot: int, show: Show) -> ToolLine:
         line.detail,
         str(line.per_part),
         str(line.per_part * lot),
-        " to ".join(show.number(each, 0) for each in dict.fromkeys(line.life)) if line.life is not None else NOT_KNOWN,
+        " to ".join(map(show.lasting, dict.fromkeys(line.life))) if line.life is not None else NOT_KNOWN,
         str(low) if low is not None else NOT_KNOWN,
         str(high) if high is not None else NOT_KNOWN,
         ", ".join(line.jobs),

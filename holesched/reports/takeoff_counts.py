@@ -54,8 +54,12 @@ class ToolSum:
 
     @property
     def life(self) -> tuple[float, float] | None:
-        """Whole holes one tool makes over all jobs, low and high, as they are consumed; None when no life is stated."""
-        return (float(round(self.lived / self.used_high)), float(round(self.lived / self.used_low))) if self.lived else None
+        """Holes one tool makes over all jobs, low and high, as they are consumed, whole from one on; None when no life is
+        stated."""
+        if not self.lived:
+            return None
+        low, high = (self.lived / used for used in (self.used_high, self.used_low))
+        return _whole(low), _whole(high)
 
     @property
     def tools_low(self) -> int | None:
@@ -66,6 +70,10 @@ class ToolSum:
     def tools_high(self) -> int | None:
         """Whole tools worn out at the short life."""
         return None if self.life is None else max(1, ceil(self.used_high - 1e-9))
+
+
+def _whole(holes: float) -> float:
+    return float(round(holes)) if holes >= 1 else round(holes, 2)
 
 
 @dataclass(slots=True)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import ceil
 
 import pytest
-from cutting_samples import STRONG, cut, drill, material, step, tap, tap_step
+from cutting_samples import STRONG, codes, cut, cut_plan, drill, material, step, tap, tap_step
 
 from holesched.cutting import formulas, tap_formulas
-from holesched.cutting.life import two_digits
+from holesched.cutting.life import two_digits, worn_within
 from holesched.cutting.lookup import life_holes
+from holesched.notes import Severity
 from holesched.shop.model import Machine
 from holesched.tooling.model import StepKind, Tool
 
@@ -180,6 +182,42 @@ def test_life_grows_when_a_limit_slows_the_tool_but_not_beyond_twice() -> None:
     slowed = cut(step(drill(3, "carbide"), 6.0), of="6061", machine=replace(STRONG, spindle_max_rpm=3000)).tool_life_holes
     assert free is not None
     assert slowed == (2 * free[0], 2 * free[1])
+
+
+BAR = Tool(StepKind.BORE, 60.0, "60", "carbide", flutes=1, name="boring bar")
+
+
+def test_an_edge_of_a_boring_bar_lasts_for_minutes_in_the_cut() -> None:
+    """As a turning tool's does, whose life is given in minutes: 15 to 60 in common practice, no source; in C45 40 to 120."""
+    found = cut(step(drill(54, "carbide"), 63.0), step(BAR, 60.0), machine=STRONG)
+    minutes = formulas.feed_time_min(63.0, found.spindle_rpm, found.feed_mm_per_rev)
+    assert found.tool_life_holes == (two_digits(40 / minutes), two_digits(120 / minutes))
+    deeper = cut(step(drill(54, "carbide"), 123.0), step(BAR, 120.0), machine=STRONG)
+    assert deeper.tool_life_holes[0] == pytest.approx(found.tool_life_holes[0] * 63 / 123, rel=0.05)
+    assert cut(step(drill(54, "carbide"), None), step(BAR, None)).tool_life_holes is None
+
+
+def test_a_tool_that_wears_out_within_a_hole_is_said_and_counted_as_a_part_of_one() -> None:
+    """Minutes in the cut over minutes an edge lasts, 8 to 25 in work of 45 to 55 HRC: arithmetic."""
+    mill = Tool(StepKind.MILL, 20.0, "20", "carbide", flutes=4, name="end mill")
+    steps = (step(drill(20, "carbide"), 93.0), step(mill, 90.0, diameter_mm=60.0))
+    plan = cut_plan(*steps, of="42CrMo4 50 HRC")
+    milled = plan.cuts[-1]
+    low, high = milled.tool_life_holes
+    assert low == pytest.approx(8 / milled.time_min, rel=0.05)
+    assert high == pytest.approx(25 / milled.time_min, rel=0.05)
+    assert high < 1
+    (note,) = (each for each in plan.notes if each.code == "TOOL-WORN-WITHIN")
+    assert note.severity is Severity.WATCH
+    assert f"{ceil(1 / high)} to {ceil(1 / low)} of it a hole" in note.message
+    assert "TOOL-WORN-WITHIN" not in codes(cut_plan(*steps, of="C45"))
+
+
+def test_two_passes_of_one_tool_wear_it_together() -> None:
+    one = replace(cut(step(BAR, 60.0)), tool_life_holes=(1.5, 3.0))
+    assert worn_within([one]) == []
+    (note,) = worn_within([one, one])
+    assert "may wear out within one hole: 1 to 2 of it" in note.message
 
 
 def test_taylor() -> None:

@@ -83,6 +83,14 @@ def test_the_life_printed_is_the_life_consumed(job: JobPlan) -> None:
     assert (line.tools_low, line.tools_high) == (6, 17)
 
 
+def test_a_tool_that_wears_out_within_a_hole_is_counted_so(job: JobPlan) -> None:
+    """Drills that last 0.2 to 0.5 holes: 12 holes take 24 to 60."""
+    worn = replace(job, loading=tuple(replace(loaded, life_holes=(0.2, 0.5)) for loaded in job.loading))
+    line = tool(count_tools([worn], 1, Show("mm")), "drill 6.8")
+    assert [Show("mm").lasting(each) for each in (*line.life, 3.0)] == ["0.20", "0.50", "3"]
+    assert (line.life, line.tools_low, line.tools_high) == ((0.2, 0.5), 24, 60)
+
+
 def test_a_tool_without_a_stated_life_is_not_guessed(job: JobPlan) -> None:
     unknown = replace(job, loading=tuple(replace(loaded, life_holes=None) for loaded in job.loading))
     line = tool(count_tools([unknown], 250, Show("mm")), "drill 6.8")
