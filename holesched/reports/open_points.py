@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from holesched.cutting.model import OVERLOAD
+from holesched.cutting.model import CHANGE, OVERLOAD, TapRisk
 from holesched.notes import CellRef, Note, Severity
 from holesched.reports.naming import place
 from holesched.reports.show import Show, count
@@ -118,13 +118,19 @@ def _to_watch(notes: Iterable[Note], job: JobPlan) -> list[Note]:
 
 
 def _cheapest(job: JobPlan) -> dict[Note, str]:
-    """For a note on the risk of a tap the cheapest remedy alone: all of them stand on the hole type's card."""
+    """For a note on the risk of a tap the cheapest remedy, and of a tap near to breaking the last and surest too: all of
+    them stand on the hole type's card."""
     found: dict[Note, str] = {}
     for hole in job.holes:
-        risks = [cut.risk for cut in hole.cuts]
-        remedies = {" ".join(risk.remedies): risk.remedies[0] for risk in risks if risk is not None and risk.remedies}
+        risks = [cut.risk for cut in hole.cuts if cut.risk is not None and cut.risk.remedies]
+        remedies = {" ".join(risk.remedies): _shortened(risk) for risk in risks}
         found.update({note: remedies[note.suggestion] for note in hole.notes if note.suggestion in remedies})
     return found
+
+
+def _shortened(risk: TapRisk) -> str:
+    first, last = risk.remedies[0], risk.remedies[-1]
+    return first if risk.band != CHANGE or first == last else f"{first} {last}"
 
 
 def _ranked(notes: Iterable[Note], job: JobPlan) -> list[Note]:

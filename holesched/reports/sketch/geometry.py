@@ -20,6 +20,8 @@ is short: with the caption beside the sketch four stand on a page."""
 SCALES = ((20, 1), (10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50))
 """Recommended scales of ISO 5455, largest first."""
 HATCH_MM = 2.2
+READABLE_MM = 6.0
+"""A hole is not drawn narrower than this for the sake of the lower box."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +40,16 @@ def section(plan: ToolPlan, show: Show) -> Drawing | None:
         return None
     sizes = _sizes(plan, shape, show)
     unsure = plan.resolved.thickness_mm is None and not shape.broken
-    highest = HEIGHT_MM if shape.threads else PLAIN_HEIGHT_MM
-    drawing = None
+    tall = None
     for upper, lower in SCALES:
         drawing, beside = _draw(shape, sizes, upper / lower, f"{upper}:{lower}", unsure)
-        if drawing.width <= WIDTH_MM and drawing.height <= highest - (CAPTION_MM if beside else 0):
-            break
-    return drawing
+        height_mm = drawing.height + (CAPTION_MM if beside else 0)
+        if drawing.width > WIDTH_MM or height_mm > HEIGHT_MM:
+            continue
+        if shape.threads or height_mm <= PLAIN_HEIGHT_MM:
+            return drawing if tall is None or 2 * shape.widest * upper / lower >= READABLE_MM else tall
+        tall = tall or drawing
+    return tall or drawing
 
 
 def _sizes(plan: ToolPlan, shape: Profile, show: Show) -> _Sizes:

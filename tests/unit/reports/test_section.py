@@ -16,7 +16,7 @@ from holesched.reports.sketch.profile import profile
 from holesched.reports.sketch.svg import num, svg
 from holesched.schedule.model import ReadOptions
 from holesched.sequence.model import JobPlan
-from holesched.shop.model import Shop
+from holesched.shop.model import Machine, Shop
 from holesched.tooling.model import StepKind
 
 # ISO 5455:1979, clause 4, recommended scales (from memory)
@@ -42,6 +42,13 @@ def test_a_blind_thread_shows_every_depth(job: JobPlan) -> None:
 
 def test_a_stepped_hole_shows_counterbore_and_thickness(job: JobPlan) -> None:
     assert texts(drawn(job, 1, Show("mm"))) == {"⌀11", "⌀18", "11", "40 part", "scale 1:2"}
+
+
+def test_a_short_card_does_not_shrink_its_hole_to_nothing() -> None:
+    """Opened in three steps on a weak spindle, the depths stand so high that no scale but 1:20 fits the lower box."""
+    weak = Shop(machine=Machine(spindle_torque_nm=20.0, spindle_power_kw=2.0))
+    drawing = drawn(explain("Ø20 H7 ↧40", weak, ReadOptions("mm", "EN-GJL-250", 120.0)), 0, Show("mm"))
+    assert drawing.scale == "1:2"
 
 
 def test_a_fit_and_a_cone_are_named(job: JobPlan) -> None:

@@ -149,8 +149,13 @@ def test_a_carbide_reamer_saves_the_seconds_that_its_row_says(workpiece: str, le
 
 
 @pytest.mark.parametrize("machine", [Machine(coolant="hand"), Machine(coolant="none"), Machine(rigid_tapping=False)])
-def test_no_carbide_reamer_or_cutter_in_steel_without_steady_coolant_or_on_a_slack_machine(machine: Machine) -> None:
-    made = plan_tools(hole(REAMED), material("C45"), Shop(machine), lot=5000)
+@pytest.mark.parametrize("workpiece", ["C45", "Ti-6Al-4V"])
+def test_no_carbide_reamer_or_cutter_below_40_hrc_without_steady_coolant_or_on_a_slack_machine(
+    machine: Machine, workpiece: str
+) -> None:
+    drawn = hole(REAMED)
+    drawn = replace(drawn, type=replace(drawn.type, of_its_size=1))
+    made = plan_tools(drawn, material(workpiece), Shop(machine), lot=5000)
     assert "carbide" not in {each.tool.material for each in made.steps}
     made = plan_tools(hole(REAMED), material("hardened-45-55"), Shop(machine), lot=5000)
     assert {each.tool.material for each in made.steps} == {"carbide"}
