@@ -103,6 +103,7 @@ class Takeoff:
     totals: tuple[tuple[str, str], ...]
     """(what, how many): the summary."""
     holes: tuple[HoleLine, ...]
+    holes_note: str
     tools: tuple[tuple[str, str, tuple[ToolLine, ...]], ...]
     """(anchor, heading, lines) for taps, drills and other tools."""
     gauges: tuple[GaugeLine, ...]
@@ -164,6 +165,7 @@ def build_takeoff(jobs: Sequence[JobPlan], shop: Shop, lot: int, stamp: RunStamp
             ("Gauges", str(len(gauges))),
         ),
         holes=tuple(_hole_line(line, lot) for line in holes),
+        holes_note=_several_rows(sum(line.per_part for line in holes), read),
         tools=tuple((key, heading, tuple(_tool_line(tool, lot, show) for tool in lines)) for key, heading, lines in groups),
         gauges=_gauge_lines(gauges, show),
         assumed=_assumed(points),
@@ -232,6 +234,15 @@ def _job_line(job: JobPlan, lot: int, show: Show) -> JobLine:
         questions=sum(note.is_question for note in job.notes),
         per_part=f"{least}{show.minutes(job.time.total_min)}",
         per_lot=f"{least}{show.hours(job.time.total_min * lot)}",
+    )
+
+
+def _several_rows(listed: int, read: int) -> str:
+    """That the rows add to more than the holes, where they do."""
+    if listed <= read:
+        return ""
+    return (
+        f"A hole of several steps, such as a counterbored one, stands in a row for each: the {listed} here are {read} holes."
     )
 
 

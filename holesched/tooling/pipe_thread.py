@@ -34,6 +34,7 @@ AGREES_TURNS = 2.0
 """A written depth this near to the full thread, in turns, means the same thread. Common practice, no source."""
 STOP_BY_GAUGE = "stop by gauge, not by dial"
 MILL_BY_GAUGE = "mill by gauge: open the radius offset until the plug enters so far"
+NOT_TAPPED_THROUGH, NOT_MILLED_THROUGH = "the thread is not tapped through", "the thread is not milled through"
 LEAD_MM = 1.5
 """Bevel at the end of a taper reamer. Common practice, no source."""
 
@@ -79,13 +80,14 @@ def _stop_by_gauge(step: ResolvedStep, depths: PipeDepths, name: str, thickness_
         f"{depths.gauge_plane_mm:.2f} mm by hand, give or take {depths.either_way_mm:.2f} mm"
     )
     if step.through and (thickness_mm is None or thickness_mm > depths.full_thread_mm):
-        message += "; the hole is drilled through, the thread is not tapped through"
+        message += f"; the hole is drilled through, {NOT_TAPPED_THROUGH}"
     return Note("PIPE-STOP-BY-GAUGE", Severity.WATCH, f"{message}.", f"Gauge: {depths.gauge}.", cite=depths.cites[0])
 
 
 def milled_to_gauge(note: Note) -> Note:
     """The same for a thread that is milled: its size is made by the radius of the path, not by how deep a tap goes."""
-    return replace(note, message=note.message.replace(STOP_BY_GAUGE, MILL_BY_GAUGE))
+    message = note.message.replace(STOP_BY_GAUGE, MILL_BY_GAUGE).replace(NOT_TAPPED_THROUGH, NOT_MILLED_THROUGH)
+    return replace(note, message=message)
 
 
 def least_drilled_mm(geometry: ThreadGeometry) -> float:

@@ -101,6 +101,14 @@ def test_gauges_once_over_all_jobs(job: JobPlan) -> None:
     assert len(count_gauges([job, job])) == len(job.gauges)
 
 
+def test_rows_that_add_to_more_than_the_holes_say_so(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
+    """The rows above add to 77; 4 + 16 of these holes stand twice."""
+    note = build_takeoff([job, inch_job], shop, 10, stamp).holes_note
+    assert note.endswith("stands in a row for each: the 77 here are 57 holes.")
+    once = replace(job, holes=job.holes[:1], ledger=replace(job.ledger, holes=replace(job.ledger.holes, read=15)))
+    assert build_takeoff([once], shop, 10, stamp).holes_note == ""
+
+
 def test_minutes(job: JobPlan, inch_job: JobPlan, shop: Shop, stamp: RunStamp) -> None:
     value = build_takeoff([job, inch_job], shop, 10, stamp)
     total = job.time.total_min + inch_job.time.total_min

@@ -437,6 +437,9 @@ def test_a_taper_thread_too_heavy_to_tap_is_milled_with_a_cutter_of_its_form() -
     (stop,) = [note for note in made.notes if note.code == "PIPE-STOP-BY-GAUGE"]
     assert "open the radius offset until the plug enters so far" in stop.message
     assert not any(step.tool.before_thread for step in made.steps)
+    through = plan(replace(tap("1 1/4-11.5 NPT"), through=True), thickness_mm=80, torque={"1 1/4-11.5 NPT": 2.0})
+    (stop,) = [note for note in through.notes if note.code == "PIPE-STOP-BY-GAUGE"]
+    assert stop.message.endswith("the hole is drilled through, the thread is not milled through.")
     unable = Shop(machine=Machine(thread_milling=False))
     tapped = plan(tap("1 1/4-11.5 NPT", 30), workpiece="C45", thickness_mm=80, shop=unable, torque={"1 1/4-11.5 NPT": 2.0})
     assert StepKind.TAP in [step.kind for step in tapped.steps]
