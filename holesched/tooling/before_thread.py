@@ -10,21 +10,26 @@ from holesched.resolve.model import ResolvedStep
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Size
+from holesched.standards.thread_window import FORMING_CITE
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.by_engagement import by_engagement
 from holesched.tooling.case import HoleCase
 from holesched.tooling.cutters import AUTO, Grade, graded, may_be_carbide
+from holesched.tooling.depth import CLOSE_MM
 from holesched.tooling.drilling import not_standard, standard_size
 from holesched.tooling.model import TapDrillFit
 from holesched.tooling.opening import BORE, MILL, REAM, Way, way_of
 from holesched.tooling.pipe_thread import reamed_hole
 from holesched.tooling.rules import Verdict, decide
 from holesched.tooling.setting import Setting
-from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, middle_of, sized_fit
+from holesched.tooling.tap_drill import check_tap_drill, choose_tap_drill, hole_window, middle_of, sized_fit
 from holesched.tooling.thread_mill import THREAD_MILL
 
 CLOSE_TO_LIMIT = "close to the limit"
 """What the rules are told of a drill whose worst hole would leave the limits."""
+TOO_NARROW_TO_FORM, DRILLED_TO_FORM = "too narrow to form", "drilled to form"
+"""What they are told of a drill that the drawing states: under the smallest hole to form in, or right for that and too wide
+to cut the thread in."""
 SIZED = {MILL: "Milled to {}.", BORE: "Bored to {}.", REAM: "Reamed to {}."}
 """What is told of a hole that no drill makes, by how it is opened."""
 
@@ -54,6 +59,18 @@ def hole_before(
     return _opened(_drilled(case, geometry, setting, pilot, process), geometry, setting, pilot, process)
 
 
+def drilled_for(geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None) -> frozenset[str]:
+    """What the rules are told of the drill that the drawing states before a thread; nothing where it states none."""
+    if pilot is None or geometry.taper or geometry.minor.max_mm is None:
+        return frozenset()
+    size, material = standard_size(pilot.diameter) or pilot.diameter, setting.grade.material
+    if size.mm < hole_window(geometry, forming=True)[0] - CLOSE_MM:
+        return frozenset((TOO_NARROW_TO_FORM,))
+    *_, cut = check_tap_drill(geometry, size, material, forming=False, shop=setting.shop)
+    *_, formed = check_tap_drill(geometry, size, material, forming=True, shop=setting.shop)
+    return frozenset((DRILLED_TO_FORM,)) if cut is not None and formed is None else frozenset()
+
+
 def _drilled(
     case: HoleCase, geometry: ThreadGeometry, setting: Setting, pilot: ResolvedStep | None, process: str
 ) -> HoleBefore:
@@ -61,7 +78,10 @@ def _drilled(
     forming = process == "form"
     grades = _grades(geometry, setting)
     if pilot is not None:
-        return _stated_drill(geometry, pilot, grades, forming, setting.shop)
+        stated = _stated_drill(geometry, pilot, grades, forming, setting.shop)
+        unasked = forming and "forming wanted" not in case.machine
+        asked = unasked and DRILLED_TO_FORM in drilled_for(geometry, setting, pilot)
+        return replace(stated, notes=(_is_it_formed(stated.size, geometry), *stated.notes)) if asked else stated
     reamed = reamed_hole(case, geometry, setting) if process != THREAD_MILL else None
     if reamed is not None:
         size, reason, ream = reamed
@@ -147,6 +167,15 @@ def _opened(
     reason = Reason(f"hole before the thread: {size.label} mm", because, "TAP-HOLE-TO-SIZE", geometry.cites)
     notes = tuple(note for note in drill.notes if note.code != "TAP-DRILL-CLOSE")
     return replace(drill, size=size, fit=fit, reasons=(reason,), notes=notes, way=way)
+
+
+def _is_it_formed(size: Size, geometry: ThreadGeometry) -> Note:
+    """The question about a drill for forming where the shop cuts its threads: it may be the wrong size as well."""
+    (low, high), name = hole_window(geometry), geometry.spec.designation
+    message = f"The stated drill {size.named} is right for forming {name}, and too wide for cutting it."
+    suggestion = f"Say that the thread is formed, or correct the drill: cut, its hole is {low:.3f} to {high:.3f} mm."
+    return Note("TAP-DRILL-STATED-OUTSIDE", Severity.ASK, message, suggestion, "Drilled as stated, and formed.",
+                cite=FORMING_CITE)  # fmt: skip
 
 
 def _stated_drill(

@@ -15,13 +15,13 @@ OPERATIONS = {StepKind.TAP: "tapping", StepKind.REAM: "reaming"}
 SAID = (
     *("cutting", "drilling", "tapping", "reaming", "emulsion", "flat fits", "wall too thin", "too heavy", "no drill fits"),
     *("point too deep", "pecked", "tapped from the other side", "no time saved", "larger drill", "close to the limit"),
-    *("no emulsion", "carbide drill", "steel drill", "too much to form"),
+    *("no emulsion", "carbide drill", "steel drill", "too much to form", "too narrow to form", "drilled to form"),
 )
 """Words of the column `given` that are no verdicts: the operation, whether the fluid is an emulsion, that a hole whose point
 is too deep for the part would fit with a flat bottom, or is shallower than its point, that a drill is too heavy for the
 machine or none fits, what speaks against a step drill, that a tap has been reckoned with the larger drill its load called
-for and was too much to form with the usual one, that a drill's worst hole would leave the limits, and what a drill that
-coolant may come through is made of."""
+for and was too much to form with the usual one, that a drill's worst hole would leave the limits, what a drill that coolant
+may come through is made of, and whether a drill that the drawing states suits a forming tap."""
 SUPPLIED = (StepKind.DRILL, StepKind.TAP)
 """Tools that may have coolant through them."""
 FLOOD = ", flood"

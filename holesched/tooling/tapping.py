@@ -9,7 +9,7 @@ from dataclasses import replace
 from holesched.notes import Note, Reason, Severity
 from holesched.resolve.model import ResolvedStep
 from holesched.standards.threads.base import ThreadGeometry
-from holesched.tooling.before_thread import HoleBefore, hole_before
+from holesched.tooling.before_thread import HoleBefore, drilled_for, hole_before
 from holesched.tooling.case import HoleCase, later_words, thread_words
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import (
@@ -96,7 +96,7 @@ def _made(
     drilled_through = drilled_through or step.through
     case = _case(step, geometry, setting, drilled_through)
     taken = setting.reckoned.tap_breaking.get(geometry.spec.designation, ())
-    given |= _learnt(case, taken, setting)
+    given |= _learnt(case, taken, setting) | drilled_for(geometry, setting, pilot)
     process = decide("process", case, given, setting.book)
     notes = [milled_to_gauge(each) for each in notes] if process.value == THREAD_MILL else notes
     drill = hole_before(case, geometry, setting, pilot, process.value)

@@ -14,7 +14,7 @@ from holesched.errors import BadTable
 from holesched.notes import COMMON_PRACTICE, Standing
 from holesched.standards.materials import Material, all_materials
 from holesched.tables import read_table, table
-from holesched.tooling.before_thread import CLOSE_TO_LIMIT
+from holesched.tooling.before_thread import CLOSE_TO_LIMIT, DRILLED_TO_FORM, TOO_NARROW_TO_FORM
 from holesched.tooling.case import HOLES, LATER, MACHINES, WALLS, HoleCase
 from holesched.tooling.coolant import SAID
 from holesched.tooling.hole_bottom import FLAT_FITS, TOO_THIN
@@ -201,7 +201,8 @@ def said_beside(what: str) -> list[frozenset[str]]:
         words = (PECKED, OTHER_SIDE, TOO_THIN, TOO_HEAVY, NO_TIME_SAVED)
         return [frozenset((word,)) for word in words] + [frozenset()]
     if what == "process":
-        return [frozenset((word,)) for word in (TOO_THIN, LARGER_DRILL, TOO_MUCH_TO_FORM)] + [frozenset()]
+        words = (TOO_THIN, LARGER_DRILL, TOO_MUCH_TO_FORM, TOO_NARROW_TO_FORM, DRILLED_TO_FORM)
+        return [frozenset((word,)) for word in words] + [frozenset()]
     if what == "coolant supply":
         return [frozenset(words) for words in product(("emulsion", "no emulsion"), ("carbide drill", "steel drill", "form"))]
     if what == "drill material":
