@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from math import ceil, radians, tan
+from math import ceil, floor, radians, tan
 
 from holesched.callouts.model import Depth
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
@@ -136,6 +136,14 @@ def _inside(step: ResolvedStep, setting: Setting, pilot: ResolvedStep | None, pl
     return Planned()
 
 
+def _less(step: ResolvedStep, deepest: Work | None) -> str:
+    """What less of a feature could be made inside the part."""
+    what = "a shorter thread" if step.thread is not None else "a depth in place of THRU"
+    if deepest is None or deepest.depth_mm is None or deepest.kind.makes_thread != (step.thread is not None):
+        return what
+    return f"{what} ({floor(10 * deepest.depth_mm) / 10:g} mm)"
+
+
 def _question(step: ResolvedStep, works: Sequence[Work], inside: Sequence[Work] | None, setting: Setting) -> Note:
     """How much room there is beyond the far face, or how that is too little."""
     past = {work.kind: work for work in works if work.through}
@@ -152,9 +160,13 @@ def _question(step: ResolvedStep, works: Sequence[Work], inside: Sequence[Work] 
         f"{name_of(step)} goes through, and {have}{'.' if room_mm is not None else ''} "
         f"It takes {need_mm:.2f} mm there: {' or '.join(ahead) or 'its end'}, and {CLEAR_MM:g} mm clear."
     )
-    suggestion = f"Write the room (NO ROOM BEYOND {ceil(need_mm)} mm), or a depth in place of THRU."
     made = [work for work in inside or () if work.step is not None and work.depth_mm is not None]
     deepest = max(made, key=lambda work: (work.kind.makes_thread, work.diameter_mm), default=None)
+    if room_mm is None:
+        suggestion = f"Write the room (NO ROOM BEYOND {ceil(need_mm)} mm), or a depth in place of THRU."
+    else:
+        less = _less(step, deepest)
+        suggestion = f"Move what stands there to {ceil(need_mm)} mm, allow {less}, or have it made from the other side."
     if inside is None:
         assumed = "Planned without depths."
     elif deepest is None:

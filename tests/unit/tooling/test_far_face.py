@@ -103,6 +103,31 @@ def test_too_little_room_is_asked_like_none() -> None:
     assert deepest_mm(made) <= 15
 
 
+@pytest.mark.parametrize("steps", HOLES.values(), ids=HOLES.keys())
+@pytest.mark.parametrize("thickness_mm", [0.4, 15.0, None])
+def test_a_room_that_is_written_is_not_asked_for_again(steps: tuple, thickness_mm: float | None) -> None:  # type: ignore[type-arg]
+    """What stands too close is moved, or the hole goes less deep, or comes from the other side; words move nothing."""
+    made = plan(*steps, remarks=("ROOM BEYOND 0.4 mm",), thickness_mm=thickness_mm, workpiece="C45")
+    asked = [note for note in made.notes if note.code == "HOLE-ROOM-BEYOND"]
+    assert asked
+    for note in asked:
+        assert "Write" not in note.suggestion
+        assert note.suggestion.startswith("Move what stands there to ")
+        assert note.suggestion.endswith(", or have it made from the other side.")
+        less = "a shorter thread" if any(step.thread is not None for step in steps) else "a depth in place of THRU"
+        assert less in note.suggestion
+
+
+def test_a_shorter_thread_is_proposed_that_can_be_made() -> None:
+    """15 mm less 1 mm of wall, the point and 2 + 1 threads under the full one, rounded down."""
+    made = plan(tap(M8), remarks=("ROOM BEYOND 1 mm",), thickness_mm=15, workpiece="C45")
+    note = next(note for note in made.notes if note.code == "HOLE-ROOM-BEYOND")
+    assert 14 - POINT_MM - 3 * 1.25 == pytest.approx(8.66, abs=0.01)
+    assert "allow a shorter thread (8.6 mm)" in note.suggestion
+    answered = plan(tap(M8, 8.6), remarks=("ROOM BEYOND 1 mm",), thickness_mm=15, workpiece="C45")
+    assert not any(note.is_question for note in answered.notes)
+
+
 def test_a_reamed_hole_uses_no_more_than_its_room() -> None:
     made = plan(step(Kind.REAM, size(8), through=True, zone="H7"), remarks=("ROOM BEYOND 2.5 mm",), thickness_mm=15)
     assert one(made, StepKind.DRILL).tip_mm == pytest.approx(15 + 2.0)
