@@ -11,7 +11,7 @@ from math import ceil, pi, radians, tan
 
 from holesched.cutting import formulas
 from holesched.cutting.clamp import Running, Wanted, clamp
-from holesched.cutting.corrections import of_coolant, of_material, product
+from holesched.cutting.corrections import of_mill, product
 from holesched.cutting.feeds import feed_share
 from holesched.cutting.geometry import Cut
 from holesched.cutting.helix_step import mill_speed_reason
@@ -72,7 +72,7 @@ def circle_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
     step, tool = cut.step, cut.step.tool
     rim = Rim(cut.diameter_mm, cut.bored_mm, contact_mm(tool), tool.point_angle_deg or 90.0)
     data, base = operation(StepKind.MILL, "carbide"), drill_speeds(tool, material.subgroup)
-    found = (*of_material(material), *of_coolant(material, machine))
+    found = of_mill(material, machine, lambda subgroup: drill_speeds(tool, subgroup))
     factor, _ = product(found)
     low, start, high = (
         speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from holesched.cutting.geometry import Cut
 from holesched.cutting.lookup import between, depth_factors, factor, hardness_factor, middle_hb, subgroup_data
-from holesched.cutting.speeds import drill_column
+from holesched.cutting.speeds import Speeds, drill_column
 from holesched.notes import Cite
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
@@ -75,6 +75,35 @@ def _of_material(subgroup: str, hb: float, speed_factor: float, cites: tuple[Cit
         easier = "easier" if speed_factor > 1 else "harder"
         found.append(Correction(speed_factor, 1.0, f"{easier} to cut than its sub-group {subgroup}", *cites))
     return tuple(found)
+
+
+def of_mill(material: Material, machine: Machine, speeds_in: Callable[[str], Speeds | None]) -> tuple[Correction, ...]:
+    """Everything that changes a milling cutter's speeds, whatever the hole."""
+    return (*of_material(material), *of_coolant(material, machine), *of_softer(material, machine, speeds_in))
+
+
+def of_softer(material: Material, machine: Machine, speeds_in: Callable[[str], Speeds | None]) -> list[Correction]:
+    """What keeps a hardened material from being cut faster than the same tool cuts it less hard: the tables of hardened work
+    are for themselves and begin above where those of some grades end. `speeds_in` gives the tool's speeds in a sub-group."""
+    if not material.softer:
+        return []
+    own = _start(material, machine, speeds_in)
+    bounds = [
+        (_start(replace(material, subgroup=subgroup, speed_factor=speed_factor), machine, speeds_in), subgroup)
+        for subgroup, speed_factor in material.softer
+    ]
+    most, subgroup = min((bound for bound in bounds if bound[0]), default=(own, ""))
+    if most >= own:
+        return []
+    because = f"no faster than the same alloy less hard, in {subgroup}"
+    return [Correction(most / own, 1.0, because, cite_of("cutting_hardness.csv"))]
+
+
+def _start(material: Material, machine: Machine, speeds_in: Callable[[str], Speeds | None]) -> float:
+    """The speed to start with before what the hole changes; 0 where there is none."""
+    speeds = speeds_in(material.subgroup)
+    found = (*of_material(material), *of_coolant(material, machine))
+    return speeds.start * product(found)[0] if speeds is not None else 0.0
 
 
 def of_coolant(material: Material, machine: Machine) -> list[Correction]:

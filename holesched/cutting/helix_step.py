@@ -13,7 +13,7 @@ from math import ceil, pi, radians, tan
 
 from holesched.cutting import formulas
 from holesched.cutting.clamp import Running, Wanted, clamp
-from holesched.cutting.corrections import Correction, of_coolant, of_material, product
+from holesched.cutting.corrections import Correction, of_mill, product
 from holesched.cutting.feeds import feed_share
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import edge_life
@@ -106,7 +106,7 @@ def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep,
     """The step's parameters and what the shop must look at."""
     step = cut.step
     data, base = operation(StepKind.MILL, "carbide"), drill_speeds(step.tool, material.subgroup)
-    found = (*of_material(material), *of_coolant(material, machine))
+    found = of_mill(material, machine, lambda subgroup: drill_speeds(step.tool, subgroup))
     factor, _ = product(found)
     low, start, high = (
         speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)

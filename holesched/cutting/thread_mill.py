@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil, pi
 
 from holesched.cutting import formulas, tap_formulas
-from holesched.cutting.corrections import Correction, of_coolant, of_material, of_reach, product
+from holesched.cutting.corrections import Correction, of_mill, of_reach, product
 from holesched.cutting.model import ThreadMilling
 from holesched.cutting.speeds import Speeds, hss_feed_factor, thread_mill_speeds
 from holesched.notes import Cite
@@ -110,7 +110,7 @@ def wanted_speeds(thread: Milled, material: Material, machine: Machine) -> tuple
     speeds = thread_mill_speeds(material.subgroup)
     if speeds is None:
         return None
-    return speeds, (*of_material(material), *of_coolant(material, machine), *of_reach(thread.depth_ratio))
+    return speeds, (*of_mill(material, machine, thread_mill_speeds), *of_reach(thread.depth_ratio))
 
 
 def tooth_feed_mm(mill: ThreadMill, material: Material) -> float:

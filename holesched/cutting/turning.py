@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from holesched.cutting import formulas
 from holesched.cutting.clamp import Running, Wanted, clamp
-from holesched.cutting.corrections import Correction, corrections, product
+from holesched.cutting.corrections import Correction, corrections, of_softer, product
 from holesched.cutting.feeds import feed_of
 from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import loads
@@ -65,10 +65,12 @@ def turning_of(cut: Cut, material: Material, shop: Shop) -> Turning:
     step = cut.step
     column = drill_column(step.tool)
     data = None if cut.is_tap else operation(step.kind, column)
-    speeds = (
-        tap_speeds(step.tool, material.subgroup) if data is None else operation_speeds(step.kind, column, material.subgroup)
-    )
-    found = corrections(cut, material, shop.machine)
+
+    def speeds_in(subgroup: str) -> Speeds:
+        return tap_speeds(step.tool, subgroup) if data is None else operation_speeds(step.kind, column, subgroup)
+
+    speeds = speeds_in(material.subgroup)
+    found = (*corrections(cut, material, shop.machine), *of_softer(material, shop.machine, speeds_in))
     speed_factor, _ = product(found)
     low, start, high = speeds.low * speed_factor, speeds.start * speed_factor, speeds.high * speed_factor
     feed, feed_reason = feed_of(cut, material, data, found, shop.machine)

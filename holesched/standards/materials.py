@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import NamedTuple
 from unicodedata import normalize
 
 from holesched.notes import Cite, Standing
@@ -25,6 +26,13 @@ VERY_HARD_FROM_HB = 560.0
 """55 HRC: the start of H2."""
 
 
+class Softer(NamedTuple):
+    """A sub-group that a material is in while it is less hard, and its machinability within it."""
+
+    subgroup: str
+    speed_factor: float
+
+
 @dataclass(frozen=True, slots=True)
 class Material:
     """One workpiece material.
@@ -33,6 +41,7 @@ class Material:
     `hardness_hb` a range, `chip` "long", "short" or "powdery"; `traits` a set of words the tap rules know (work-hardening,
     abrasive, gummy, brittle, hardened, galling, fire, springback). kc11 in N/mm2 with exponent mc (Kienzle).
     `speed_factor` is its machinability within the sub-group (1: the sub-group's speeds apply as they stand).
+    `softer` are the sub-groups that it would be in less hard: nothing is cut faster for being harder.
     """
 
     key: str
@@ -48,6 +57,7 @@ class Material:
     aliases: tuple[str, ...] = ()
     speed_factor: float = 1.0
     cites: tuple[Cite, ...] = ()
+    softer: tuple[Softer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +187,8 @@ def _at_hardness(material: Material, stated: Stated) -> Material:
     if material.group not in ("P", "M", "H") or middle < HARDENED_FROM_HB:
         return at
     generic = _by_key()["hardened-55-62" if middle >= VERY_HARD_FROM_HB else "hardened-45-55"]
+    own = () if material.group == "H" else (Softer(material.subgroup, material.speed_factor),)
+    hard = (Softer("H1", 1.0),) if middle >= VERY_HARD_FROM_HB else ()
     return replace(
         at,
         group=generic.group,
@@ -186,6 +198,7 @@ def _at_hardness(material: Material, stated: Stated) -> Material:
         kc11_n_per_mm2=generic.kc11_n_per_mm2,
         mc=generic.mc,
         speed_factor=1.0,
+        softer=(*own, *hard),
     )
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -15,7 +17,7 @@ from cutting_samples import STRONG, at_hardness, cut, drill, step, tap, tap_step
 
 from holesched.cutting.thread_mill import Milled, mill_thread
 from holesched.shop.model import Machine
-from holesched.standards.materials import Material, all_materials
+from holesched.standards.materials import Material, all_materials, find_material
 from holesched.tooling.model import Chamfer, StepKind, Tool
 
 MATERIALS = st.sampled_from(all_materials())
@@ -181,3 +183,45 @@ def test_a_longer_thread_never_takes_less_milling(
     )
     assert long.time_min >= short.time_min * (1 - 1e-9)
     assert long.levels >= short.levels
+
+
+HARDENABLE = [each for each in all_materials() if each.group in ("P", "M", "H")]
+HRC = (22, 28, 36, 40, 43, 44, 45, 50, 54, 55, 56, 60, 66)
+"""On both sides of the borders of H1 and H2."""
+MILL = Tool(StepKind.MILL, 12.0, "12", "carbide", flutes=4, name="end mill")
+CHAMFER_MILL = Tool(StepKind.COUNTERSINK, 12.0, "12", "carbide", flutes=4, point_angle_deg=90.0, name="chamfer mill")
+STEPS = (
+    *(step(drill(8, tool), 8.0) for tool in ("HSS", "HSS-Co", "carbide")),
+    *(tap_step(tool, 6.8) for tool in (tap(), tap(material="carbide"), tap(material="HSS", treatment="bright"))),
+    step(MILL, 10.0, diameter_mm=40.0),
+    step(CHAMFER_MILL, 3.0, diameter_mm=45.0),
+)
+
+
+def _hardened(workpiece: Material) -> list[Material]:
+    """At each hardness, hardened steel without a grade only from where it is any."""
+    least = 44 if workpiece.group == "H" else 0
+    found = [find_material(f"{workpiece.key} {hrc} HRC").material for hrc in HRC if hrc >= least]
+    assert all(found)
+    return [each for each in found if each]
+
+
+@pytest.mark.parametrize("coolant", ["flood", "hand"])
+def test_an_alloy_is_never_cut_faster_for_being_harder(coolant: str) -> None:
+    """With one and the same tool, over the borders of sub-groups too: a hardness behind the grade moves it into H1 and H2.
+    The harder, the slower: so in every row of the drilling speeds of Machinery's Handbook."""
+    machine = replace(STRONG, coolant=coolant)
+    for workpiece in HARDENABLE:
+        states = _hardened(workpiece)
+        for made in STEPS:
+            cuts = [cut(step(drill(40)), made, of=state, machine=machine) for state in states]
+            for fast, slow in pairwise(cuts):
+                assert slow.speed_start_m_per_min <= fast.speed_start_m_per_min * (1 + 1e-9), (workpiece.key, made.tool)
+
+
+def test_an_alloy_is_never_thread_milled_faster_for_being_harder() -> None:
+    milled = Milled(8.0, 1.25, 6.65, 12.0)
+    for workpiece in HARDENABLE:
+        ways = [mill_thread(milled, state, STRONG) for state in _hardened(workpiece)]
+        for fast, slow in pairwise(ways):
+            assert slow.surface_m_per_min <= fast.surface_m_per_min * (1 + 1e-9), workpiece.key

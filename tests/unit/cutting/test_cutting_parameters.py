@@ -125,7 +125,7 @@ def test_the_coolant_and_its_reason_are_tools_own() -> None:
 
 
 def test_a_tool_without_a_figure_is_told_and_runs_slowly() -> None:
-    plan = cut_plan(step(drill(8, "HSS")), of="60 HRC")
+    plan = cut_plan(step(drill(8, "HSS")), of="60 HRC", machine=Machine(spindle_min_rpm=10))
     assert codes(plan) == ["CUT-NO-DATA"]
     (note,) = plan.notes
     assert note.ref == CELL
