@@ -20,7 +20,7 @@ is short: with the caption beside the sketch four stand on a page."""
 SCALES = ((20, 1), (10, 1), (5, 1), (2, 1), (1, 1), (1, 2), (1, 5), (1, 10), (1, 20), (1, 50))
 """Recommended scales of ISO 5455, largest first."""
 HATCH_MM = 2.2
-READABLE_MM = 6.0
+READABLE_MM = 2.0
 """A hole is not drawn narrower than this for the sake of the lower box."""
 
 
