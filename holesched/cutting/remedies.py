@@ -13,6 +13,8 @@ from holesched.cutting.milled_step import milled_of
 from holesched.cutting.thread_mill import mill_thread
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
+from holesched.tooling.model import StepKind
+from holesched.tooling.reach import reaches
 
 _WORTH = 0.05
 """What saves less than this share of the torque is no remedy."""
@@ -94,11 +96,18 @@ def _forming_tap(cut: Cut, material: Material) -> _Way | None:
 
 def _milled(cut: Cut, material: Material, machine: Machine) -> str:
     millable = not cut.step.tool.by_hand and cut.is_millable and machine.thread_milling and not _struck(cut, "thread mill")
-    mill = mill_thread(milled_of(cut), material, machine) if millable else None
+    mill = mill_thread(milled_of(cut), material, machine) if millable and mill_reaches(cut) else None
     if mill is None:
         return ""
     seconds = f"about {figure(60 * mill.time_min)} s in the cut"
     return f"A thread mill of {mill.cutter_mm:g} mm ({seconds}) is smaller than the hole and lifts out if it breaks."
+
+
+def mill_reaches(cut: Cut) -> bool:
+    """Whether a usual thread mill goes into a thread and as deep as it is long."""
+    thread = milled_of(cut)
+    cutter = thread.cutter
+    return cutter is not None and reaches(StepKind.THREAD_MILL, thread.length_mm, cutter.diameter_mm)
 
 
 def _struck(cut: Cut, process: str) -> bool:

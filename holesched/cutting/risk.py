@@ -6,7 +6,7 @@ from holesched.cutting.geometry import Cut
 from holesched.cutting.loads import Loads, how_good
 from holesched.cutting.lookup import figure
 from holesched.cutting.model import CHANGE, TAP_BREAKS, TapRisk
-from holesched.cutting.remedies import breaking_torque, remedies_of
+from holesched.cutting.remedies import breaking_torque, mill_reaches, remedies_of
 from holesched.notes import Cite, Note, Reason, Severity
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
@@ -20,7 +20,7 @@ BREAKS_FROM = 1.0
 HELD_FROM, HELD_FROM_DOUBTED = 0.8, 0.5
 """From here a thread that is tapped by hand is a question: the estimate is good to 40 %, and the rules mill it where a shop
 can. Common practice, no source."""
-ELSEWHERE = "Or have the thread milled where that is done, or ask for a larger one."
+ELSEWHERE, LARGER = "Or have the thread milled where that is done, or ask for a larger one.", "Or ask for a larger thread."
 
 
 def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> TapRisk:
@@ -54,16 +54,17 @@ def risk_note(risk: TapRisk, cut: Cut) -> Note | None:
     if risk.band == "calm":
         return None
     size, remedies = cut.step.tool.size, " ".join(risk.remedies)
+    elsewhere = ELSEWHERE if mill_reaches(cut) else LARGER
     takes = f"when worn, the tap takes about {risk.index * 100:.0f} % of the torque that breaks it"
     takes += f"; {risk.may_be_twice}" if risk.may_be_twice else ""
     if risk.index >= BREAKS_FROM:
         message = f"{size}: {takes}: not to be run as it stands."
-        return Note(TAP_BREAKS, Severity.WATCH, message, f"{remedies} {ELSEWHERE}", cite=_cite())
+        return Note(TAP_BREAKS, Severity.WATCH, message, f"{remedies} {elsewhere}", cite=_cite())
     if cut.step.tool.by_hand and risk.index >= (HELD_FROM_DOUBTED if risk.may_be_twice else HELD_FROM):
         takes += "" if risk.may_be_twice else ", and the estimate is good to 40 %"
         message = f"{size}, by hand, is near to breaking its tap: {takes}."
         assumed = "Tapped by hand, with new taps."
-        return Note("TAP-RISK-BY-HAND", Severity.ASK, message, f"{remedies} {ELSEWHERE}", assumed, cite=_cite())
+        return Note("TAP-RISK-BY-HAND", Severity.ASK, message, f"{remedies} {elsewhere}", assumed, cite=_cite())
     takes += "; change something before it goes into a part of value" if risk.band == CHANGE else ""
     return Note("TAP-RISK", Severity.WATCH, f"{size}: {takes}.", remedies, cite=_cite())
 

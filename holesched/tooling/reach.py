@@ -17,6 +17,7 @@ LONGEST_DIAMETERS = {
 }
 """Of each tool's own diameter: a long drill, a mill on a relieved neck, a thread mill, a carbide bar. Special tools reach
 further. Common practice, no source."""
+_CLOSE = 1e-6
 _WAYS = {
     StepKind.DRILL: "Ask for less depth, or for deep-hole drilling (a single-lip drill with coolant at pressure, or spark "
     "erosion); a through hole can be drilled from both sides.",
@@ -33,11 +34,16 @@ def diameters_deep(step: ToolStep) -> float:
     return 0.0 if step.depth_mm is None else (step.depth_mm - step.start_mm) / step.tool.diameter_mm
 
 
+def reaches(kind: StepKind, deep_mm: float | None, diameter_mm: float) -> bool:
+    """Whether a usual tool of that kind and diameter goes so deep; of an unknown depth it is not doubted."""
+    return deep_mm is None or deep_mm <= (1 + _CLOSE) * LONGEST_DIAMETERS[kind] * diameter_mm
+
+
 def reach_notes(notes: Sequence[Note], steps: Sequence[ToolStep]) -> list[Note]:
     """The notes of a hole with one question about the tools that go deeper than any usual one, in place of what is watched
     at a lesser depth; deep drills are watched."""
     worst = [_worst(kind, steps) for kind in LONGEST_DIAMETERS]
-    beyond = sorted((step for step in worst if step is not None and _excess(step) > 1 + 1e-6), key=_excess, reverse=True)
+    beyond = sorted((step for step in worst if step is not None and _excess(step) > 1 + _CLOSE), key=_excess, reverse=True)
     needless = {SAID_BEFORE.get(step.kind) for step in beyond}
     found = [note for note in notes if note.code not in needless]
     found += [_beyond(beyond)] if beyond else []

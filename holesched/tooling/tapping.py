@@ -41,7 +41,7 @@ from holesched.tooling.rules import Verdict, decide
 from holesched.tooling.setting import Planned, Setting, floor_mm
 from holesched.tooling.stated_limit import stated_limit_note
 from holesched.tooling.tap import IN_TURN, NONE, SHORTEST, ThreadChoice, choose_tap, process_note
-from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill
+from holesched.tooling.thread_mill import END_P, THREAD_MILL, choose_mill, mill_reaches
 from holesched.tooling.work import Work
 
 LARGER_DRILL = "larger drill"
@@ -119,7 +119,8 @@ def _made(
     choice = _choice(case.with_room(room_for_chamfer(thread)), geometry, process.value, setting)
     budget = budget_for(thread, choice.chamfer_p)
     reasons = (*drill.reasons, *less_room, depth_reason(thread, budget, choice.chamfer_p))
-    mill_end_p = END_P if THREAD_MILL in process.possible else None
+    length_mm = thread.full_thread_mm - floor_mm(step, setting.resolved.steps)
+    mill_end_p = END_P if THREAD_MILL in process.possible and mill_reaches(geometry, length_mm) else None
     shallow = shallow_note(thread, budget, choice.chamfer_p, geometry.spec.designation, mill_end_p)
     wall = wall_note(budget.tip_mm, thread.thickness_mm, thread.wall_mm, geometry.spec.designation, budget.point_mm)
     bottom = Bottom(budget.drilled_mm, budget.point_mm)

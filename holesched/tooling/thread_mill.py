@@ -7,6 +7,7 @@ from holesched.standards.thread_mills import ThreadMill, milled_major_mm, thread
 from holesched.standards.threads.base import ThreadGeometry
 from holesched.tooling.case import HoleCase
 from holesched.tooling.model import StepKind, Tool
+from holesched.tooling.reach import reaches
 from holesched.tooling.rules import RuleBook, decide, watch_note, watches
 from holesched.tooling.tap import ThreadChoice
 
@@ -42,10 +43,21 @@ def _teeth(mill: ThreadMill) -> str:
     return f"many teeth along its length of {mill.length_mm:.0f} mm"
 
 
+def mill_of(geometry: ThreadGeometry) -> ThreadMill | None:
+    """The cutter for a thread; None below the smallest one."""
+    return thread_mill(milled_major_mm(geometry), geometry.minor.min_mm, geometry.profile, geometry.spec.pitch_mm)
+
+
+def mill_reaches(geometry: ThreadGeometry, length_mm: float) -> bool:
+    """Whether a usual cutter goes into a thread and as deep as it is long."""
+    mill = mill_of(geometry)
+    return mill is not None and reaches(StepKind.THREAD_MILL, length_mm, mill.diameter_mm)
+
+
 def choose_mill(case: HoleCase, geometry: ThreadGeometry, book: RuleBook) -> ThreadChoice | None:
     """The thread mill for a case, with its reasons and notes; None below the smallest cutter."""
     given = frozenset((THREAD_MILL,))
-    mill = thread_mill(milled_major_mm(geometry), geometry.minor.min_mm, geometry.profile, geometry.spec.pitch_mm)
+    mill = mill_of(geometry)
     if mill is None:
         return None
     treatment = decide("thread mill treatment", case, given, book)

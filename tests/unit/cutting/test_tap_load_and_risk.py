@@ -157,6 +157,18 @@ def test_a_remedy_is_offered_only_with_what_it_gives(
         assert all(remedy.endswith(f": then {100 * left:.0f} %.") for remedy in offered)
 
 
+@pytest.mark.parametrize(("deep_mm", "offered"), [(22.5, True), (22.6, False)])
+def test_a_thread_mill_is_offered_only_as_deep_as_one_reaches(deep_mm: float, offered: bool) -> None:
+    """Five diameters of its cutter of 4.5 mm, from where on its reach is a question. Common practice, no source."""
+    plan = cut_plan(tap_step(tap(6, 1), 5.05, (4.917, 5.153), depth_mm=deep_mm), of="304")
+    risk = plan.cuts[0].risk
+    assert risk is not None
+    milled = [remedy for remedy in risk.remedies if remedy.startswith("A thread mill of 4.5 mm")]
+    assert bool(milled) == offered
+    told = [note.suggestion for note in plan.notes if note.code.startswith("TAP-")]
+    assert not any("milled" in said for said in told) or offered
+
+
 def test_where_nothing_else_helps_a_new_tap_does() -> None:
     """The torque is of a tap worn to 1.3 times a sharp one's."""
     unable = Machine(spindle_torque_nm=1e6, thread_milling=False)

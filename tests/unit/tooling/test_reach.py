@@ -76,3 +76,11 @@ def test_all_tools_of_a_hole_are_one_question_with_the_worst_first() -> None:
     message = notes("Ø50 H7 THRU", 600.0)["TOOL-REACH"].message
     places = [message.index(figure) for figure in ("24.0 of its", "30.0 of its", "12.0 of its")]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize(("deep_mm", "offered"), [(11.0, True), (11.1, False)])
+def test_milling_is_a_way_out_of_a_short_hole_only_as_deep_as_the_cutter_reaches(deep_mm: float, offered: bool) -> None:
+    """M3 with a cutter of 2.2 mm, five diameters deep, in a hole one millimetre deeper than its thread."""
+    (hole,) = explain(f"Ø2.5 ↧{deep_mm + 1:g}; M3 ↧{deep_mm:g}", Shop(), ReadOptions("mm", "EN-GJL-250", 40.0)).holes
+    (asked,) = [note for note in hole.notes if note.code == "DEPTH-DRILL-TOO-SHALLOW"]
+    assert ("mill the thread" in asked.suggestion) == offered
