@@ -27,7 +27,7 @@ from holesched.cutting.time import StepTime
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.tooling.chamfer import contact_mm
+from holesched.tooling.chamfer import contact_mm, flank_mm
 from holesched.tooling.model import StepKind
 
 MOST_WIDTH_MM = 2.5
@@ -37,11 +37,13 @@ POWER_CITE = Cite("mean power of milling the chamfer away, kc V / t", standing=S
 
 @dataclass(frozen=True, slots=True)
 class Rim:
-    """A chamfer from a hole to its rim by a mill that cuts with a diameter of its own; mm, the angle is the included one."""
+    """A chamfer from a hole to its rim by a mill that cuts with a diameter of its own, and no wider than its flank at one
+    depth; mm, the angle is the included one."""
 
     rim_mm: float
     hole_mm: float
     cutter_mm: float
+    flank_mm: float
     angle_deg: float
 
     @property
@@ -51,8 +53,17 @@ class Rim:
 
     @property
     def passes(self) -> int:
-        """Turns, each wider than the one before."""
+        """Each takes a layer of the chamfer, wider than the one before."""
         return max(1, ceil(self.width_mm / MOST_WIDTH_MM - 1e-9))
+
+    def depths(self, number: int) -> int:
+        """Turns one below another in the pass of that number, from 1: as many as the flank needs for its width."""
+        return max(1, ceil(self.width_mm * number / self.passes / self.flank_mm - 1e-9))
+
+    @property
+    def turns(self) -> int:
+        """Of all passes."""
+        return sum(self.depths(number) for number in range(1, self.passes + 1))
 
     @property
     def inner(self) -> float:
@@ -61,16 +72,17 @@ class Rim:
 
     @property
     def volume_mm3(self) -> float:
-        """What the last turn, the heaviest, takes away: a ring of the triangle's section less that of the turn before."""
+        """What the last turn, the heaviest, takes away: its part of a ring of the triangle's section less that of the pass
+        before."""
         before = self.width_mm * (self.passes - 1) / self.passes
         section = (self.width_mm**2 - before**2) / 2 / tan(radians(self.angle_deg / 2))
-        return section * pi * (self.rim_mm - self.width_mm)
+        return section * pi * (self.rim_mm - self.width_mm) / self.depths(self.passes)
 
 
 def circle_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters and what the shop must look at."""
     step, tool = cut.step, cut.step.tool
-    rim = Rim(cut.diameter_mm, cut.bored_mm, contact_mm(tool), tool.point_angle_deg or 90.0)
+    rim = Rim(cut.diameter_mm, cut.bored_mm, contact_mm(tool), flank_mm(tool), tool.point_angle_deg or 90.0)
     data, base = operation(StepKind.MILL, "carbide"), drill_speeds(tool, material.subgroup)
     found = of_mill(material, machine, lambda subgroup: drill_speeds(tool, subgroup))
     factor, _ = product(found)
@@ -79,7 +91,7 @@ def circle_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep
     )
     running = _running(cut, rim, data, material, machine, (start, high))
     centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
-    minutes = rim.passes * centre_path_mm(rim.rim_mm, rim.cutter_mm) / centre
+    minutes = rim.turns * centre_path_mm(rim.rim_mm, rim.cutter_mm) / centre
     time = None if step.travel_mm is None else _time(step.travel_mm + step.start_mm, minutes, machine)
     life, life_reason = edge_life(material, tool.diameter_mm, minutes)
     reasons = [
@@ -145,7 +157,13 @@ def _feed_reason(rim: Rim, running: Running, teeth: int, data: OperationData) ->
 
 
 def _path_reason(rim: Rim) -> Reason:
-    turns = "1 turn" if rim.passes == 1 else f"{rim.passes} turns at growing radius"
+    turns = "1 turn" if rim.turns == 1 else f"{rim.turns} turns at growing radius"
+    if rim.turns > rim.passes:
+        lowest_mm = (rim.hole_mm - rim.cutter_mm) / 2 + rim.flank_mm
+        turns = (
+            f"{rim.passes} passes at growing radius, the last at {rim.depths(rim.passes)} depths, for the flank cuts "
+            f"{rim.flank_mm:.4g} mm at once, the lowest on a radius of {lowest_mm:.3f} mm: {rim.turns} turns"
+        )
     because = (
         f"the mill cuts the rim with its diameter of {rim.cutter_mm:.4g} mm; {rim.width_mm:.2f} mm wide: {turns}, in and "
         "out on half circles, counter-clockwise: climb milled"

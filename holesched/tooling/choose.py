@@ -15,6 +15,7 @@ from holesched.standards.materials import Material
 from holesched.tooling.between_sides import between_note, wall_between
 from holesched.tooling.blind_end import blind_ends
 from holesched.tooling.case import HoleCase, material_case
+from holesched.tooling.chamfer import with_milled_cones
 from holesched.tooling.coating import BeforeCoating, before_coating, with_reason
 from holesched.tooling.cones import cone_notes
 from holesched.tooling.cutters import Grade, cutter_grade, cutters_in, drill_grade
@@ -112,7 +113,7 @@ def draft_tools(
     works: list[Work] = [work for part in planned for work in part.works]
     for side in (Side.NEAR, Side.FAR):
         works += entry_works(works, resolved.steps, side, setting)
-    works = reamed_last(with_far_edges(works, setting))
+    works = reamed_last(with_far_edges(with_milled_cones(works, setting), setting))
     steps, orders = with_step_drills(placed(works, setting), setting)
     return Draft(drawn, before, material, setting, tuple(planned), steps, tuple(orders))
 

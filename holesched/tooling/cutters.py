@@ -217,12 +217,11 @@ def countersink(needed_mm: float, angle_deg: float, case: HoleCase, grade: Grade
     )
 
 
-def chamfer_mill(width_mm: float, case: HoleCase, book: RuleBook) -> Tool | None:
-    """The smallest chamfer mill whose flank makes a chamfer of that width on a circle, whatever its rim; None above all."""
-    sizes = (each.size for each in _sold("chamfer mill", case.cutters_in))
-    size = next((size for size in sizes if width_mm <= OF_FLANK * size.mm / 2), None)
-    if size is None:
-        return None
+def chamfer_mill(width_mm: float, case: HoleCase, book: RuleBook) -> Tool:
+    """The smallest chamfer mill whose flank makes a chamfer of that width on a circle, whatever its rim; the largest for
+    wider ones, which it makes at several depths."""
+    sizes = [each.size for each in _sold("chamfer mill", case.cutters_in)]
+    size = next((size for size in sizes if width_mm <= OF_FLANK * size.mm / 2), sizes[-1])
     return Tool(
         kind=StepKind.COUNTERSINK,
         diameter_mm=size.mm,

@@ -11,7 +11,7 @@ from holesched.callouts.model import Side
 from holesched.notes import Reason
 from holesched.tables import cite_of, table
 from holesched.tooling.case import HoleCase
-from holesched.tooling.chamfer import contact_mm, on_circle
+from holesched.tooling.chamfer import on_circle, tip_depth_mm
 from holesched.tooling.coolant import coolant_of
 from holesched.tooling.depth import point_length_mm
 from holesched.tooling.far_face import beyond_mm, past_reason, slope_mm
@@ -57,12 +57,24 @@ def touch_mm(work: Work, before: Iterable[Work]) -> float:
 
     (d / 2) / tan(angle / 2) of the largest hole narrower than the cone's rim, 0 into solid metal. Geometry.
     """
+    return point_length_mm(_opened_mm(work, before), work.tool.point_angle_deg or 90.0)
+
+
+def _opened_mm(work: Work, before: Iterable[Work]) -> float:
+    """The largest hole narrower than the cone's rim, 0 into solid metal."""
     holes = (
         other.diameter_mm
         for other in before
         if other.kind in _OPENED and (other.through or other.side is work.side) and other.diameter_mm < work.diameter_mm
     )
-    return point_length_mm(max(holes, default=0.0), work.tool.point_angle_deg or 90.0)
+    return max(holes, default=0.0)
+
+
+def _tip_below_mm(work: Work, before: Iterable[Work]) -> float:
+    """How deep the sharp tip of what cuts a cone goes below where it enters."""
+    if on_circle(work.tool):
+        return tip_depth_mm(work.tool, work.diameter_mm, _opened_mm(work, before))
+    return point_length_mm(work.diameter_mm, work.tool.point_angle_deg or 90.0)
 
 
 def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
@@ -70,8 +82,7 @@ def _placed(work: Work, before: Sequence[Work], setting: Setting) -> ToolStep:
     fed_from_mm = start_mm
     tip_mm: float | None
     if work.kind in CONES:
-        wide_mm = contact_mm(work.tool) if on_circle(work.tool) else work.diameter_mm
-        depth_mm: float | None = start_mm + point_length_mm(wide_mm, work.tool.point_angle_deg or 90.0)
+        depth_mm: float | None = start_mm + _tip_below_mm(work, before)
         tip_mm = depth_mm
         fed_from_mm += 0.0 if on_circle(work.tool) else touch_mm(work, before)
     else:

@@ -9,6 +9,7 @@ from holesched.notes import Cite, Note, Reason, Severity, Standing
 from holesched.resolve.model import ResolvedStep
 from holesched.standards import drill_sizes
 from holesched.standards.sizes import Limits, Size
+from holesched.tooling.chamfer import ANGLE
 from holesched.tooling.cutters import countersink, end_mill, flat_cutter, graded, may_be_carbide, sold_size
 from holesched.tooling.drilling import drill_work, drills_inside, not_standard, standard_size, with_reasons
 from holesched.tooling.finishing import bored, finished
@@ -158,7 +159,7 @@ def cone_feature(step: ResolvedStep, setting: Setting) -> Planned:
     grade = setting.cutter
     tool = countersink(step.diameter.mm, angle_deg, setting.case, grade)
     because = f"{angle_deg:g} degrees as called for; the angle is part of the tool"
-    reason = Reason(f"countersink: {tool.sized}", because, "COUNTERSINK-ANGLE", step.cites or (FROM_THE_DRAWING,))
+    reason = Reason(f"countersink: {tool.sized}", because, ANGLE, step.cites or (FROM_THE_DRAWING,))
     work = Work(StepKind.COUNTERSINK, tool, step, step.diameter.mm, reasons=(reason, *grade.reasons))
     return Planned(from_each_side(work, step.side), notes)
 

@@ -13,7 +13,8 @@ from holesched.shop.model import Shop
     ("callout", "meets"),
     [
         ("M64x2 ↧20", False),  # rim 67.2: a sharp 90 degree point would be 33.6 deep, the hole 24; a small mill is 6.4 deep
-        ("⌀60 ↧20 ⌵⌀67X90°", True),
+        ("⌀60 ↧20 ⌵⌀67X90°", False),
+        ("⌀60 ↧20 ⌵⌀67X60°", True),
         ("M64x2 THRU", False),
         ("M8 ↧16", False),
         ("⌀6 ↧3 ⌵⌀12X90°", True),  # 6 deep against 3 and the drill's point

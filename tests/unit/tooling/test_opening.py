@@ -356,7 +356,7 @@ def test_a_spot_too_heavy_for_the_machine_is_small_and_the_edge_chamfered_later(
     ("callout", "helix", "remedy"),
     [
         ("⌀32 THRU ⌵ ⌀37.8 X 90°", False, "Turn the cone on a lathe, or use"),
-        ("⌀32 THRU ⌵ ⌀37.8 X 90°", True, "Turn the cone on a lathe or mill it on a helix, or use"),
+        ("⌀32 THRU ⌵ ⌀37.8 X 82°", True, "Turn the cone on a lathe or mill it on a helix, or use"),
         ("M36x4 THRU", False, "Chamfer it by hand, or use"),
     ],
 )

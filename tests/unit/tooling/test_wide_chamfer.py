@@ -81,6 +81,47 @@ def test_far_edges_are_broken_on_a_circle_too() -> None:
     assert [on_circle(cut.step.tool) for cut in hole.cut_plan.cuts if cut.step.kind is StepKind.COUNTERSINK] == [True, True]
 
 
-def test_a_countersink_on_the_drawing_stays_one() -> None:
-    """It is wider than a small mill's flank, and its angle is the drawing's."""
-    assert not on_circle(chamfered("Ø20 THRU ⌵ Ø36 X 90°").step.tool)
+@pytest.mark.parametrize("callout", ["Ø40 THRU ⌵ Ø60 X 90°", "Ø26 THRU ⌵ Ø50 X 90°", "Ø20 THRU ⌵ Ø36 X 90°"])
+def test_a_wide_countersink_on_the_drawing_is_milled_too(callout: str) -> None:
+    """In one stroke 60 mm asked 79 of 70 N m, of a tool that nobody sells."""
+    cut = chamfered(callout, thickness_mm=30.0)
+    assert on_circle(cut.step.tool)
+    assert not cut.overload
+    assert cut.step.step is not None
+    rules = [reason.rule for reason in cut.step.reasons]
+    assert rules[:2] == ["COUNTERSINK-ANGLE", "O61"]
+    assert "mill" in cut.step.tool.name
+    assert "25 mm" in cut.step.reasons[0].decision
+
+
+def test_a_cone_wider_than_the_flank_is_milled_at_several_depths() -> None:
+    """Ø40 to Ø60 at 90 degrees: 10 mm wide and deep. A mill of 25 mm cuts 7.5 mm of it at once, from 2.5 to 10 mm of its
+    radius: its sharp tip goes 2.5 mm below the cone, 12.5 mm, with its centre on a radius of 20 + 7.5 - 10 = 17.5 mm. Four
+    passes of 2.5, 5, 7.5 and 10 mm, the last at two depths: five turns, each with half circles in and out. Geometry."""
+    cut = chamfered("Ø40 THRU ⌵ Ø60 X 90°", thickness_mm=30.0)
+    assert cut.step.tip_mm == cut.step.depth_mm == pytest.approx(12.5)
+    (path,) = (reason for reason in cut.reasons if reason.rule == "CUT-CHAMFER-PATH")
+    assert "the lowest on a radius of 17.500 mm: 5 turns" in path.because
+    assert cut.time_min == pytest.approx(5 * 1.5 * 2 * pi * 20 / cut.feed_mm_per_min, rel=0.01)
+    volume = (10**2 - 7.5**2) / 2 * pi * 50 / 2
+    told = next(reason for reason in cut.reasons if reason.rule == "CUT-LOAD")
+    assert float(told.because.split()[0]) == pytest.approx(volume, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("callout", "shop"),
+    [
+        ("Ø11 THRU ⌵ Ø22 X 90°", Shop()),
+        ("Ø40 THRU ⌵ Ø60 X 60°", Shop()),
+        ("Ø40 THRU ⌵ Ø60 X 90°", Shop(machine=Machine(thread_milling=False))),
+    ],
+    ids=["small", "of an angle that chamfer mills have not", "where the machine does not mill"],
+)
+def test_other_countersinks_are_made_in_one_stroke(callout: str, shop: Shop) -> None:
+    assert not on_circle(chamfered(callout, shop, thickness_mm=60.0).step.tool)
+
+
+def test_a_mill_does_not_cut_into_the_wall_of_a_counterbore_about_the_rim() -> None:
+    """25 mm, cutting with 20: its corner goes 2.5 mm beyond the rim of 50, to 55."""
+    found = [on_circle(chamfered(f"Ø26 THRU ⌴ Ø{wide} ↧5 ⌵ Ø50 X 90°").step.tool) for wide in (54, 56)]
+    assert found == [False, True]
