@@ -18,6 +18,8 @@ from holesched.tooling.reach import reaches
 
 _WORTH = 0.05
 """What saves less than this share of the torque is no remedy."""
+LESS_THREAD = "Ask whether"
+"""How the remedy of a shorter thread begins."""
 
 
 class _Way(NamedTuple):
@@ -80,7 +82,7 @@ def _less_thread(cut: Cut) -> _Way | None:
     """As deep as chips do not yet pack."""
     if cut.depth_ratio is None or cut.is_taper or cut.depth_ratio <= PACKING_FROM:
         return None
-    told = f"Ask whether {PACKING_FROM * cut.diameter_mm:.4g} mm of full thread ({PACKING_FROM:g} D) is enough"
+    told = f"{LESS_THREAD} {PACKING_FROM * cut.diameter_mm:.4g} mm of full thread ({PACKING_FROM:g} D) is enough"
     return _Way(told, replace(cut, depth_ratio=PACKING_FROM))
 
 

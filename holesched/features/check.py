@@ -194,12 +194,13 @@ CHECKS: tuple[Check, ...] = (
     check_sides.blind_from_both_sides,
     check_sides.head_over_no_hole,
     two_holes_in_one,
-    check_threads.long_thread,
+    check_threads.long_through_thread,
     sizes_out_of_the_way,
     check_finished.reamed_without_limits,
     check_finished.closer_than_is_reamed,
     check_finished.finished_then_lost,
     check_threads.lost_in_thread,
 )
-CHECKS_WITHOUT_TOOLS: tuple[Check, ...] = (check_threads.drill_outside_limits,)
-"""For a callout read by itself; in a job the choice of tools asks the same, with the oversize that a drill cuts."""
+CHECKS_WITHOUT_TOOLS: tuple[Check, ...] = (check_threads.drill_outside_limits, check_threads.long_blind_thread)
+"""For a callout read by itself; in a job the tools say the same, with the oversize that a drill cuts and the time that a
+shorter thread saves."""

@@ -109,25 +109,48 @@ def two_threads(hole: Hole, part: Part) -> Iterator[Finding]:
             yield Finding("CHECK-TWO-THREADS", Severity.REFUSED, sentence, second, "Write each hole in its own row.")
 
 
-def long_thread(hole: Hole, part: Part) -> Iterator[Finding]:
-    """A thread longer than it need be costs torque and taps; one through more than three diameters is hardly meant."""
+def long_through_thread(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A through thread longer than it need be costs torque and taps; one of more than three diameters is hardly meant."""
+    for tap, length_mm, enough in _long_threads(hole, part):
+        size = tap.diameter.mm
+        if not tap.depth.through:
+            continue
+        if length_mm <= LONGEST_THREAD * size + 1e-9:
+            yield _longer_than_enough(tap, length_mm, enough)
+            continue
+        sentence = f"The thread goes through: {_longer(length_mm, size)}. Is the full thickness to be threaded?"
+        hint = f"State the thread's length, {1.5 * size:.3g} to {2 * size:.3g} mm, or relieve it from the far side."
+        yield Finding("CHECK-THREAD-LONG", Severity.ASK, sentence, tap, hint, "threaded through", COMMON_PRACTICE)
+
+
+def long_blind_thread(hole: Hole, part: Part) -> Iterator[Finding]:
+    """A blind thread longer than it need be costs torque and taps."""
+    for tap, length_mm, enough in _long_threads(hole, part):
+        if not tap.depth.through:
+            yield _longer_than_enough(tap, length_mm, enough)
+
+
+def _long_threads(hole: Hole, part: Part) -> Iterator[tuple[Feature, float, float]]:
+    """The parallel threads that are longer than adds strength, with their length, mm, and what is enough, in diameters."""
     metal = find_material(part.material).material if part.material else None
     enough = ENOUGH_IN_STEEL if metal is not None and metal.group in "PMKSH" else ENOUGH_IN_SOFT_METAL
     for tap in taps(hole):
         if tap.thread is None or threads.geometry(tap.thread).taper:
             continue
-        size, length_mm = tap.diameter.mm, _thread_length_mm(tap, hole, part)
-        if length_mm is None or length_mm <= enough * size + 1e-9:
-            continue
-        longer = f"{length_mm:g} mm of thread are {length_mm / size:.3g} diameters"
-        if tap.depth.through and length_mm > LONGEST_THREAD * size + 1e-9:
-            sentence = f"The thread goes through: {longer}. Is the full thickness to be threaded?"
-            hint = f"State the thread's length, {1.5 * size:.3g} to {2 * size:.3g} mm, or relieve it from the far side."
-            yield Finding("CHECK-THREAD-LONG", Severity.ASK, sentence, tap, hint, "threaded through", COMMON_PRACTICE)
-        else:
-            sentence = f"{longer}: more than {enough:g} cost torque and add no strength."
-            hint = f"Ask whether {1.5 * size:.3g} mm will do."
-            yield Finding("CHECK-THREAD-LONG", Severity.WATCH, sentence, tap, hint, "", COMMON_PRACTICE)
+        length_mm = _thread_length_mm(tap, hole, part)
+        if length_mm is not None and length_mm > enough * tap.diameter.mm + 1e-9:
+            yield tap, length_mm, enough
+
+
+def _longer_than_enough(tap: Feature, length_mm: float, enough: float) -> Finding:
+    size = tap.diameter.mm
+    sentence = f"{_longer(length_mm, size)}: more than {enough:g} cost torque and add no strength."
+    hint = f"Ask whether {1.5 * size:.3g} mm will do."
+    return Finding("CHECK-THREAD-LONG", Severity.WATCH, sentence, tap, hint, "", COMMON_PRACTICE)
+
+
+def _longer(length_mm: float, size_mm: float) -> str:
+    return f"{length_mm:g} mm of thread are {length_mm / size_mm:.3g} diameters"
 
 
 def _thread_length_mm(tap: Feature, hole: Hole, part: Part) -> float | None:

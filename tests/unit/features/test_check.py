@@ -176,7 +176,7 @@ def test_every_check_says_what_it_is_for() -> None:
 )
 def test_how_long_a_thread_may_be_depends_on_the_material(material: str, length_mm: float, asked: list[Severity]) -> None:
     """2 diameters in steel, 2.5 in aluminium: common practice, no source."""
-    row = ScheduleRow(CellRef("job.csv", "job", 2, 2), "A", f"M8 ↧{length_mm:g}", "mm", material=material)
+    row = ScheduleRow(CellRef("job.csv", "job", 2, 2), "A", "M8 THRU", "mm", material=material, thickness_mm=length_mm)
     (found,) = build_holes(Schedule("job.csv", "job", "0", JobHeader(), (row,), (), 1), ()).types
     assert [note.severity for note in found.notes if note.code == "CHECK-THREAD-LONG"] == asked
 
