@@ -11,7 +11,7 @@ from holesched.cutting.lookup import figure
 from holesched.cutting.model import HAND_OVER, OVERLOAD, CutStep
 from holesched.cutting.risk import risk_note, risk_reason, tap_risk
 from holesched.notes import COMMON_PRACTICE, Note, Reason, Severity
-from holesched.shop.model import Machine
+from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material
 from holesched.tooling.model import Chamfer
 from holesched.tooling.tap import DEEPER
@@ -24,13 +24,13 @@ SECONDS_A_TAP = 15.0
 """Taking up and squaring each tap. Common practice, no source."""
 
 
-def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
+def hand_step(cut: Cut, material: Material, shop: Shop) -> tuple[CutStep, list[Note]]:
     """The step's figures; speed and feed rate are 0, the feed in a turn is the lead."""
     step = cut.step
     tool = step.tool if cut.is_taper else replace(step.tool, chamfer=SHARED_CHAMFER)
     cut = replace(cut, step=replace(step, tool=tool))
     load = tap_loads(cut, material, cut.hole_mm)
-    risk = tap_risk(cut, material, load, machine)
+    risk = tap_risk(cut, material, load, shop)
     life = tool_life(cut, material, 1.0)
     minutes, time_reason = _time(cut)
     reasons = [
@@ -43,7 +43,7 @@ def hand_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, 
         *([life[1]] if life else []),
     ]
     risky = risk_note(risk, cut)
-    heavy = _too_heavy(cut, load.torque_nm, machine)
+    heavy = _too_heavy(cut, load.torque_nm, shop.machine)
     if risky is not None and risky.code in OVERLOAD:
         heavy, risky = (*heavy, risky), None
     if not _heaviest(cut):  # it is said once, of one tap of the set

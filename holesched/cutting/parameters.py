@@ -96,7 +96,7 @@ def _turned(turning: Turning, material: Material, shop: Shop) -> tuple[CutStep, 
     _, start, _ = turning.advised
     surface = formulas.surface_speed_m_per_min(running.rpm, cut.widest_mm)
     life = _life(turning, material, surface / start)
-    risk = tap_risk(cut, material, running.loads, shop.machine) if cut.is_tap and running.loads else None
+    risk = tap_risk(cut, material, running.loads, shop) if cut.is_tap and running.loads else None
     risky = risk_note(risk, cut) if risk else None
     told = (
         speed_reason(cut, material, turning.speeds, turning.found, start),

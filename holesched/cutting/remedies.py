@@ -11,8 +11,9 @@ from holesched.cutting.loads import PACKING_FROM, chips_pack, tap_torque
 from holesched.cutting.lookup import figure, life_holes, tap_load
 from holesched.cutting.milled_step import milled_of
 from holesched.cutting.thread_mill import mill_thread
-from holesched.shop.model import Machine
+from holesched.shop.model import Machine, Shop
 from holesched.standards.materials import Material
+from holesched.tooling.engagement import ENTRY_P, needed_for
 from holesched.tooling.model import StepKind
 from holesched.tooling.reach import reaches
 
@@ -44,16 +45,20 @@ def breaking_torque(cut: Cut) -> tuple[float, list[str]]:
     return breaking, parts
 
 
-def remedies_of(cut: Cut, material: Material, machine: Machine, index: float) -> tuple[str, ...]:
+def remedies_of(cut: Cut, material: Material, shop: Shop, index: float) -> tuple[str, ...]:
     """Another drill, less thread, a forming tap, a thread mill: only what lowers the risk and can be had; never what a rule
     strikes for this hole, nor for a thread tapped by hand what needs the machine. Where nothing else does, a new tap."""
     found = []
-    against_chips = (_less_thread(cut), _forming_tap(cut, material)) if chips_pack(cut, material) else ()
+    against_chips = (
+        (_less_thread(cut, material, shop.preferences.screw_grade), _forming_tap(cut, material))
+        if chips_pack(cut, material)
+        else ()
+    )
     for way in (_larger_hole(cut), *against_chips):
         left = index if way is None else _index(way.cut, material, way.hole_mm)
         if way is not None and left <= (1 - _WORTH) * index:
             found.append(f"{way.told}: then {100 * left:.0f} %.")
-    milled = _milled(cut, material, machine)
+    milled = _milled(cut, material, shop.machine)
     found += [milled] if milled else []
     if not found:
         sharp = index / tap_load("wear")[0]
@@ -78,11 +83,16 @@ def _larger_hole(cut: Cut) -> _Way | None:
     return _Way(told, cut, high_mm) if high_mm < cut.diameter_mm else None
 
 
-def _less_thread(cut: Cut) -> _Way | None:
-    """As deep as chips do not yet pack."""
+def _less_thread(cut: Cut, material: Material, grade: str) -> _Way | None:
+    """As deep as chips do not yet pack, where that is as much as a screw of the shop's grade takes."""
+    thread = cut.step.step.thread if cut.step.step else None
     if cut.depth_ratio is None or cut.is_taper or cut.depth_ratio <= PACKING_FROM:
         return None
-    told = f"{LESS_THREAD} {PACKING_FROM * cut.diameter_mm:.4g} mm of full thread ({PACKING_FROM:g} D) is enough"
+    enough_mm = PACKING_FROM * cut.diameter_mm
+    needed = needed_for(thread, grade, material) if thread is not None else None
+    if needed is not None and enough_mm - ENTRY_P * cut.lead_mm < needed.least_mm:
+        return None
+    told = f"{LESS_THREAD} {enough_mm:.4g} mm of full thread ({PACKING_FROM:g} D) is enough"
     return _Way(told, replace(cut, depth_ratio=PACKING_FROM))
 
 

@@ -8,7 +8,7 @@ from holesched.cutting.lookup import figure
 from holesched.cutting.model import CHANGE, TAP_BREAKS, TapRisk
 from holesched.cutting.remedies import breaking_torque, mill_reaches, remedies_of
 from holesched.notes import Cite, Note, Reason, Severity
-from holesched.shop.model import Machine
+from holesched.shop.model import Shop
 from holesched.standards.materials import Material
 from holesched.tables import cite_of
 
@@ -23,7 +23,7 @@ can. Common practice, no source."""
 ELSEWHERE, LARGER = "Or have the thread milled where that is done, or ask for a larger one.", "Or ask for a larger thread."
 
 
-def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> TapRisk:
+def tap_risk(cut: Cut, material: Material, load: Loads, shop: Shop) -> TapRisk:
     """The tap's risk with its factors and remedies."""
     breaking, parts = breaking_torque(cut)
     index = breaking_share(cut, load)
@@ -33,7 +33,7 @@ def tap_risk(cut: Cut, material: Material, load: Loads, machine: Machine) -> Tap
     takes = f"takes {figure(load.torque_nm)} N·m worn, breaks at about {figure(breaking)} N·m"
     twice = told if doubt > 1 else ""
     factors = (takes, *parts, *_circumstances(cut, material), *([twice] if twice else []))
-    remedies = () if band == "calm" else remedies_of(cut, material, machine, index)
+    remedies = () if band == "calm" else remedies_of(cut, material, shop, index)
     return TapRisk(index, band, breaking, factors, remedies, twice)
 
 

@@ -67,5 +67,5 @@ def made_aside(cut: Cut, material: Material, shop: Shop) -> Made | None:
     if cut.kind is StepKind.MILL:
         return Made(*helix_step(cut, material, shop.machine))
     if cut.step.tool.by_hand:
-        return Made(*hand_step(cut, material, shop.machine))
+        return Made(*hand_step(cut, material, shop))
     return None

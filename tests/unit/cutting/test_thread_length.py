@@ -93,3 +93,11 @@ def test_every_material_has_its_usual_length() -> None:
     for workpiece in all_materials():
         usual = usual_length(workpiece)
         assert 1 <= usual.low <= usual.high < usual.ask_over <= 3
+
+
+@pytest.mark.parametrize(("grade", "offered"), [("", True), ("8.8", True), ("12.9", False)])
+def test_a_tap_at_risk_is_not_spared_thread_that_the_screw_takes(grade: str, offered: bool) -> None:
+    """1.5 D of M6 in S235JR, 9 mm less a pitch for the entry, hold a screw of 8.8 and strip under one of 12.9."""
+    plan = made(tap("M6x1-6H", 18.0), workpiece="S235JR", grade=grade)
+    (note,) = [note for note in plan.notes if note.code == "TAP-RISK"]
+    assert ("Ask whether 9 mm" in note.suggestion) == offered
