@@ -10,25 +10,28 @@ from dataclasses import dataclass
 from math import ceil, pi, radians, tan
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import Running, Wanted, clamp
-from holesched.cutting.corrections import of_mill, product
-from holesched.cutting.feeds import feed_share
+from holesched.cutting.clamp import Running
 from holesched.cutting.geometry import Cut
-from holesched.cutting.helix_step import mill_speed_reason
 from holesched.cutting.life import edge_life
-from holesched.cutting.loads import WEAR, Loads
-from holesched.cutting.lookup import CALCULATED, between
+from holesched.cutting.loads import Loads
+from holesched.cutting.lookup import CALCULATED
 from holesched.cutting.model import CutStep
-from holesched.cutting.reasons import mean_torque_reason
-from holesched.cutting.run_step import run_step
-from holesched.cutting.speeds import OperationData, drill_speeds, feed_points, operation
-from holesched.cutting.thread_mill import centre_path_mm, milling_power_kw
-from holesched.cutting.time import StepTime
+from holesched.cutting.reasons import mean_torque_reason, time_reason
+from holesched.cutting.side_milling import (
+    advised_for,
+    mean_loads,
+    milled,
+    running_on,
+    speed_reason,
+    time_of,
+    tooth_feed_mm,
+)
+from holesched.cutting.speeds import OperationData
+from holesched.cutting.thread_mill import centre_path_mm
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
 from holesched.tooling.chamfer import contact_mm, flank_mm
-from holesched.tooling.model import StepKind
 
 MOST_WIDTH_MM = 2.5
 """Widest part of a chamfer that one pass takes. Common practice, no source."""
@@ -81,76 +84,36 @@ class Rim:
 
 def circle_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters and what the shop must look at."""
-    step, tool = cut.step, cut.step.tool
+    step, tool, advised = cut.step, cut.step.tool, advised_for(cut.step.tool, material, machine)
     rim = Rim(cut.diameter_mm, cut.bored_mm, contact_mm(tool), flank_mm(tool), tool.point_angle_deg or 90.0)
-    data, base = operation(StepKind.MILL, "carbide"), drill_speeds(tool, material.subgroup)
-    found = of_mill(material, machine, lambda subgroup: drill_speeds(tool, subgroup))
-    factor, _ = product(found)
-    low, start, high = (
-        speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)
-    )
-    running = _running(cut, rim, data, material, machine, (start, high))
+    running = running_on(rim, cut, advised, material, machine, lambda feed: _loads(rim, material, feed, tool.flutes))
     centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     minutes = rim.turns * centre_path_mm(rim.rim_mm, rim.cutter_mm) / centre
-    time = None if step.travel_mm is None else _time(step.travel_mm + step.start_mm, minutes, machine)
+    time = time_of(step, minutes, machine)
     life, life_reason = edge_life(material, tool.diameter_mm, minutes)
     reasons = [
-        mill_speed_reason("chamfer mill", base, data, found, start, material),
-        _feed_reason(rim, running, tool.flutes, data),
+        speed_reason("chamfer mill", advised, material),
+        _feed_reason(rim, running, tool.flutes, advised.data),
         _path_reason(rim),
         *mean_torque_reason(running),
         *step.coolant_reasons,
-        *([Reason(f"time: {time.minutes * 60:.1f} s a hole", time.told(), "CUT-TIME", (CALCULATED,))] if time else []),
+        *([time_reason(time, running)] if time else []),
         life_reason,
     ]
-    made = run_step(
-        step,
-        (low, start, high),
-        running,
-        machine,
-        cutter_mm=rim.cutter_mm,
-        chip_load_mm=running.feed_mm_per_rev / rim.inner / tool.flutes,
-        time=time,
-        life=life,
-        reasons=reasons,
-    )
-    return made, list(running.notes)
-
-
-def _running(
-    cut: Cut, rim: Rim, data: OperationData, material: Material, machine: Machine, speeds: tuple[float, float]
-) -> Running:
-    """Speed and feed of the mill's centre inside the machine's limits."""
-    (start, high), tool = speeds, cut.step.tool
-    tooth = between(feed_points(data.feed), tool.diameter_mm) * feed_share(material)
-    wanted = Wanted(
-        tool.called,
-        formulas.spindle_rpm(start, rim.cutter_mm),
-        round(tooth * tool.flutes * rim.inner, 3),
-        rigid_feed=False,
-        high_rpm=formulas.spindle_rpm(high, rim.cutter_mm),
-        remedy="Mill it in more passes",
-        limit=cut.step.limit,
-    )
-    return clamp(wanted, machine, lambda feed: _loads(rim, material, feed, tool.flutes))
+    return milled(rim, cut, advised, running, machine, time=time, life=life, reasons=reasons), list(running.notes)
 
 
 def _loads(rim: Rim, material: Material, centre_feed_mm_per_rev: float, teeth: int) -> Loads:
     """Mean torque in the last turn, worn; it does not depend on the speed."""
     tooth = centre_feed_mm_per_rev / rim.inner / teeth
     turn = pi * (rim.rim_mm - rim.cutter_mm) / centre_feed_mm_per_rev
-    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, tooth)
-    torque = WEAR * formulas.torque_at_power_nm(milling_power_kw(kc, rim.volume_mm3, turn), 1.0)
-    because = (
-        f"{rim.volume_mm3:.0f} mm3 in the last turn at kc {kc:.0f} N/mm2, normal wear {WEAR:g}; a tooth's peak is higher"
-    )
-    return Loads(torque, None, because, (POWER_CITE, *material.cites))
+    return mean_loads(rim.volume_mm3, turn, tooth, "the last turn", material, POWER_CITE)
 
 
 def _feed_reason(rim: Rim, running: Running, teeth: int, data: OperationData) -> Reason:
     centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     because = (
-        f"{running.feed_mm_per_rev / rim.inner / teeth:.3f} mm a tooth, {teeth} teeth; the centre runs on the smaller "
+        f"{tooth_feed_mm(rim, running, teeth):.3f} mm a tooth, {teeth} teeth; the centre runs on the smaller "
         f"circle, x{rim.inner:.3f}"
     )
     return Reason(f"feed of the mill's centre: {centre:.0f} mm/min", because, "CUT-CHAMFER-FEED", (data.cite,))
@@ -170,7 +133,3 @@ def _path_reason(rim: Rim) -> Reason:
     )
     decision = f"path of the mill's centre: radius {(rim.rim_mm - rim.cutter_mm) / 2:.3f} mm"
     return Reason(decision, because, "CUT-CHAMFER-PATH", (CALCULATED, COMMON_PRACTICE))
-
-
-def _time(deep_mm: float, minutes: float, machine: Machine) -> StepTime:
-    return StepTime(60 * minutes, retract_s=2 * deep_mm / (machine.rapid_mm_per_min / 60))

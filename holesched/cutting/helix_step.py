@@ -7,28 +7,31 @@ minute and hardly grows with the hole; where it is too much the cutter sinks les
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import ceil, pi, radians, tan
 
 from holesched.cutting import formulas
-from holesched.cutting.clamp import Running, Wanted, clamp
-from holesched.cutting.corrections import Correction, of_mill, product
-from holesched.cutting.feeds import feed_share
+from holesched.cutting.clamp import Running
 from holesched.cutting.geometry import Cut
 from holesched.cutting.life import edge_life
-from holesched.cutting.loads import WEAR, Loads
-from holesched.cutting.lookup import CALCULATED, between, subgroup_data
+from holesched.cutting.loads import Loads
+from holesched.cutting.lookup import CALCULATED
 from holesched.cutting.model import CutStep
-from holesched.cutting.reasons import mean_torque_reason
-from holesched.cutting.run_step import SpeedRange, run_step
-from holesched.cutting.speeds import OperationData, Speeds, drill_speeds, feed_points, operation
-from holesched.cutting.thread_mill import milling_power_kw
-from holesched.cutting.time import StepTime
+from holesched.cutting.reasons import mean_torque_reason, time_reason
+from holesched.cutting.side_milling import (
+    advised_for,
+    mean_loads,
+    milled,
+    running_on,
+    speed_reason,
+    time_of,
+    tooth_feed_mm,
+)
+from holesched.cutting.speeds import OperationData
 from holesched.notes import COMMON_PRACTICE, Cite, Note, Reason, Standing
 from holesched.shop.model import Machine
 from holesched.standards.materials import Material
-from holesched.tooling.model import StepKind
 
 RING_SHARE = 0.4
 """Thickest ring of one pass over the cutter's diameter. Common practice, no source."""
@@ -104,35 +107,26 @@ class Helix:
 
 def helix_step(cut: Cut, material: Material, machine: Machine) -> tuple[CutStep, list[Note]]:
     """The step's parameters and what the shop must look at."""
-    step = cut.step
-    data, base = operation(StepKind.MILL, "carbide"), drill_speeds(step.tool, material.subgroup)
-    found = of_mill(material, machine, lambda subgroup: drill_speeds(step.tool, subgroup))
-    factor, _ = product(found)
-    low, start, high = (
-        speed * share * factor for speed, share in zip((base.low, base.start, base.high), data.speed, strict=True)
-    )
-    helix, running = _within(machine, lambda helix: _running(cut, helix, data, material, machine, (low, start, high)), cut)
+    step, advised = cut.step, advised_for(cut.step.tool, material, machine)
+
+    def run(helix: Helix) -> Running:
+        return running_on(
+            helix, cut, advised, material, machine, lambda feed: _loads(helix, material, feed, step.tool.flutes)
+        )
+
+    helix, running = _within(run, cut)
     minutes = helix.edge_path_mm() * helix.inner / formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
-    time, life, timed = _time(cut, material, minutes, machine)
+    time = time_of(step, minutes, machine)
+    life, life_reason = edge_life(material, step.tool.diameter_mm, minutes)
     reasons = [
-        mill_speed_reason("end mill", base, data, found, start, material),
-        _feed_reason(cut, helix, running, data),
+        speed_reason("end mill", advised, material),
+        _feed_reason(cut, helix, running, advised.data),
         _path_reason(helix),
         *mean_torque_reason(running),
         *step.coolant_reasons,
-        *timed,
+        *((time_reason(time, running), life_reason) if time else ()),
     ]
-    made = run_step(
-        step,
-        (low, start, high),
-        running,
-        machine,
-        cutter_mm=helix.cutter_mm,
-        chip_load_mm=running.feed_mm_per_rev / helix.inner / step.tool.flutes,
-        time=time,
-        life=life,
-        reasons=reasons,
-    )
+    made = milled(helix, cut, advised, running, machine, time=time, life=life if time else None, reasons=reasons)
     return made, list(running.notes)
 
 
@@ -143,7 +137,7 @@ def _helix_of(cut: Cut) -> Helix:
     return Helix(step.diameter_mm, cut.bored_mm, step.tool.diameter_mm, length)
 
 
-def _within(machine: Machine, run: Callable[[Helix], Running], cut: Cut) -> tuple[Helix, Running]:
+def _within(run: Callable[[Helix], Running], cut: Cut) -> tuple[Helix, Running]:
     """The rings, and what runs in them, with the cutter sinking no more in a turn than the spindle's torque allows."""
     helix = _helix_of(cut)
     running = run(helix)
@@ -153,43 +147,11 @@ def _within(machine: Machine, run: Callable[[Helix], Running], cut: Cut) -> tupl
     return helix, running
 
 
-def _running(
-    cut: Cut, helix: Helix, data: OperationData, material: Material, machine: Machine, advised: SpeedRange
-) -> Running:
-    """Speed and feed of the cutter's centre inside the machine's limits."""
-    (_, start, high), tool = advised, cut.step.tool
-    tooth = between(feed_points(data.feed), helix.cutter_mm) * feed_share(material)
-    wanted = Wanted(
-        tool.called,
-        formulas.spindle_rpm(start, helix.cutter_mm),
-        round(tooth * tool.flutes * helix.inner, 3),
-        rigid_feed=False,
-        high_rpm=formulas.spindle_rpm(high, helix.cutter_mm),
-        remedy="Mill it in more passes",
-        limit=cut.step.limit,
-    )
-    return clamp(wanted, machine, lambda feed: _loads(helix, material, feed, tool.flutes))
-
-
-def mill_speed_reason(
-    tool: str, base: Speeds, data: OperationData, found: Sequence[Correction], start: float, material: Material
-) -> Reason:
-    """The drill's range, of which milling takes its share, and everything that changed it."""
-    why = "; ".join(
-        [
-            f"{tool} of carbide in {material.subgroup} ({subgroup_data(material.subgroup).title}): {base.low:.3g} to "
-            f"{base.high:.3g} m/min for drills, x{data.speed[1]:g} for the mill",
-            *(f"x{each.speed:.2f} {each.because}" for each in found if each.speed != 1),
-        ]
-    )
-    return Reason(f"cutting speed: {start:.3g} m/min", why, "CUT-SPEED", (base.cite, data.cite))
-
-
 def _feed_reason(cut: Cut, helix: Helix, running: Running, data: OperationData) -> Reason:
     centre = formulas.feed_rate_mm_per_min(running.rpm, running.feed_mm_per_rev)
     teeth = cut.step.tool.flutes
     because = (
-        f"{running.feed_mm_per_rev / helix.inner / teeth:.3f} mm a tooth, {teeth} teeth; the centre runs on the smaller "
+        f"{tooth_feed_mm(helix, running, teeth):.3f} mm a tooth, {teeth} teeth; the centre runs on the smaller "
         f"circle, x{helix.inner:.3f}, the hole's diameter less the cutter's over the hole's. Smaller rings: less, in the "
         "same way"
     )
@@ -210,24 +172,8 @@ def _path_reason(helix: Helix) -> Reason:
     return Reason(decision, because, "CUT-HELIX-PATH", (CALCULATED, COMMON_PRACTICE))
 
 
-def _time(
-    cut: Cut, material: Material, minutes: float, machine: Machine
-) -> tuple[StepTime | None, tuple[float, float] | None, tuple[Reason, ...]]:
-    """Time and edge life of so many minutes in the cut, with their reasons; nothing where the depth is unknown."""
-    step = cut.step
-    if step.travel_mm is None:
-        return None, None, ()
-    life, life_reason = edge_life(material, step.tool.diameter_mm, minutes)
-    time = StepTime(60 * minutes, retract_s=2 * (step.travel_mm + step.start_mm) / (machine.rapid_mm_per_min / 60))
-    timed = Reason(f"time: {time.minutes * 60:.1f} s a hole", time.told(), "CUT-TIME", (CALCULATED,))
-    return time, life, (timed, life_reason)
-
-
 def _loads(helix: Helix, material: Material, centre_feed_mm_per_rev: float, teeth: int) -> Loads:
     """Mean torque in the heaviest pass, worn; it does not depend on the speed."""
     number, edge_mm_per_rev = helix.heaviest, centre_feed_mm_per_rev / helix.inner
     volume, turn = helix.volume_mm3(number), pi * helix.diameter_mm(number) / edge_mm_per_rev
-    kc = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, edge_mm_per_rev / teeth)
-    torque = WEAR * formulas.torque_at_power_nm(milling_power_kw(kc, volume, turn), 1.0)
-    because = f"{volume:.0f} mm3 in a turn at kc {kc:.0f} N/mm2, normal wear {WEAR:g}; a tooth's peak is higher"
-    return Loads(torque, None, because, (POWER_CITE, *material.cites))
+    return mean_loads(volume, turn, edge_mm_per_rev / teeth, "a turn", material, POWER_CITE)
