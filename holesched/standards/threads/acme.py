@@ -66,7 +66,11 @@ def major_limits_in(diameter_in: float, tpi: float, thread_class: str) -> tuple[
 
 def minor_limits_in(diameter_in: float, pitch_in: float, thread_class: str) -> tuple[float, float]:
     """D - P (general purpose) or D - 0.9 P (centralizing), plus 0.05 P but at least 0.005 in (ASME B1.5, Table 8a)."""
-    depth = 1.0 if thread_class.endswith("G") else 0.9
+    return minor_at_in(diameter_in, pitch_in, 1.0 if thread_class.endswith("G") else 0.9)
+
+
+def minor_at_in(diameter_in: float, pitch_in: float, depth: float) -> tuple[float, float]:
+    """Smallest and largest minor diameter so many pitches below the nominal one, inches; the tolerance as above."""
     least = round(diameter_in - depth * pitch_in, 4)
     return least, round(least + max(0.005, 0.05 * pitch_in), 4)
 
@@ -135,9 +139,9 @@ class Acme:
             basic_major_mm=spec.nominal.mm,
             basic_pitch_mm=(d - pitch / 2) * inch.MM_PER_INCH,
             basic_minor_mm=(d - pitch) * inch.MM_PER_INCH,
-            major=_mm(major_limits_in(d, tpi, spec.thread_class)),
-            pitch=_mm((middle, middle + pitch_tolerance_in(d, pitch, spec.thread_class))),
-            minor=_mm(minor_limits_in(d, pitch, spec.thread_class)),
+            major=in_mm(major_limits_in(d, tpi, spec.thread_class)),
+            pitch=in_mm((middle, middle + pitch_tolerance_in(d, pitch, spec.thread_class))),
+            minor=in_mm(minor_limits_in(d, pitch, spec.thread_class)),
             cites=(table("thread_acme_tolerances.csv").cite(),),
             profile="29deg",
             notes=tuple(notes),
@@ -150,7 +154,8 @@ def _threads_per_inch(pitch_in: float) -> float:
     return near if near and round(1 / near, 4) == round(pitch_in, 4) else round(1 / pitch_in, 4)
 
 
-def _mm(limits: tuple[float, float]) -> Limits:
+def in_mm(limits: tuple[float, float]) -> Limits:
+    """Limits in inches as limits in mm."""
     return Limits(limits[0] * inch.MM_PER_INCH, limits[1] * inch.MM_PER_INCH)
 
 

@@ -7,11 +7,13 @@ import re
 from holesched.notes import Cite, Standing
 from holesched.standards.sizes import Limits
 from holesched.standards.threads import inch_sizes as inch
-from holesched.standards.threads.acme import COARSEST_FINE, pitch_tolerance_in, sizes
+from holesched.standards.threads.acme import in_mm, major_limits_in, minor_at_in, pitch_tolerance_in, sizes
 from holesched.standards.threads.answers import refused
 from holesched.standards.threads.base import Answer, Designation, Supplied, ThreadCall, ThreadGeometry, ThreadSpec
 
 SERIES = "STUB ACME"
+CLASS = "2G"
+"""The one class there is; its tolerances are those of Acme threads."""
 HEIGHT = 0.3
 """Basic height of the thread, per pitch; half of it lies above the pitch diameter."""
 CITE = Cite("ASME B1.8", "1988", "standard Stub Acme threads, class 2G", Standing.FROM_MEMORY)
@@ -63,20 +65,16 @@ class StubAcme:
         """Limits by the formulas, each rounded to 0.0001 in: minor D - 0.6 P and 0.05 P more, at least 0.005 in; pitch
         D - 0.3 P with the tolerance of Acme class 2G; major 0.020 in over D to 10 threads per inch, above that 0.010 in."""
         d, pitch, tpi = spec.nominal.mm / inch.MM_PER_INCH, spec.pitch_mm / inch.MM_PER_INCH, spec.tpi or 1
-        minor, middle = round(d - 2 * HEIGHT * pitch, 4), round(d - HEIGHT * pitch, 4)
-        major = round(d + (0.020 if tpi <= COARSEST_FINE else 0.010), 4)
-
-        def mm(least: float, most: float) -> Limits:
-            return Limits(least * inch.MM_PER_INCH, round(most, 4) * inch.MM_PER_INCH)
-
+        middle = round(d - HEIGHT * pitch, 4)
+        major, _ = major_limits_in(d, tpi, CLASS)
         return ThreadGeometry(
             spec,
             basic_major_mm=spec.nominal.mm,
             basic_pitch_mm=(d - HEIGHT * pitch) * inch.MM_PER_INCH,
             basic_minor_mm=(d - 2 * HEIGHT * pitch) * inch.MM_PER_INCH,
             major=Limits(major * inch.MM_PER_INCH, None),
-            pitch=mm(middle, middle + pitch_tolerance_in(d, pitch, "2G")),
-            minor=mm(minor, minor + max(0.005, 0.05 * pitch)),
+            pitch=in_mm((middle, round(middle + pitch_tolerance_in(d, pitch, CLASS), 4))),
+            minor=in_mm(minor_at_in(d, pitch, 2 * HEIGHT)),
             cites=(CITE,),
             profile="29deg",
             notes=("The largest major diameter is not held here.",),
