@@ -39,9 +39,10 @@ def _wider_than_hole(r: Reading, draft: Draft) -> bool:
 
 
 def angle_without_sign(r: Reading, draft: Draft, number: Number) -> bool:
-    """CSK Ø10 x 90: an angle of countersinks, not a depth, and asked."""
+    """CSK Ø10 x 90, CSK Ø10 82: an angle of countersinks, not a depth, and asked."""
     if draft.kind is not Kind.COUNTERSINK or draft.angle_deg is not None or number.value not in COUNTERSINK_ANGLES:
         return False
+    r.tokens.move(number.end)
     draft.angle_deg = number.value
     sentence = f"{number.text} behind the countersink is read as its angle."
     r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, number.start, number.end, f"Write {number.text}°.", f"{number.text}°")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from holesched.callouts.angles import COUNTERSINK_ANGLES
+from holesched.callouts.angles import angle_without_sign
 from holesched.callouts.draft import Draft, Reading
 from holesched.callouts.model import Depth, Kind
 from holesched.callouts.pitches import pitch_before
@@ -70,13 +70,4 @@ def _directly_behind_size(r: Reading, draft: Draft, start: int) -> bool:
 
 def _angle(r: Reading, draft: Draft, number: Number) -> bool:
     """CSK Ø10 82: asked."""
-    if draft.kind is not Kind.COUNTERSINK or draft.angle_deg is not None or draft.unsized:
-        return False
-    if number.value not in COUNTERSINK_ANGLES:
-        return False
-    r.tokens.move(number.end)
-    draft.angle_deg = number.value
-    r.touch(draft, "angle")
-    sentence = f"{number.text} behind the countersink is read as its angle."
-    r.ask("CALLOUT-ANGLE-DOUBTFUL", sentence, number.start, number.end, f"Write {number.text}°.", f"{number.text}°")
-    return True
+    return not draft.unsized and angle_without_sign(r, draft, number)
