@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from holesched.cutting.geometry import Cut
-from holesched.cutting.lookup import between, depth_factors, factor, hardness_factor, middle_hb, subgroup_data
+from holesched.cutting.lookup import between, depth_factors, factor, hardness_factor, subgroup_data
 from holesched.cutting.speeds import Speeds, drill_column
 from holesched.notes import Cite
 from holesched.shop.model import Machine
@@ -61,7 +61,7 @@ def product(found: Sequence[Correction]) -> tuple[float, float]:
 
 def of_material(material: Material) -> tuple[Correction, ...]:
     """What the workpiece's hardness and machinability change."""
-    return _of_material(material.subgroup, middle_hb(material), material.speed_factor, material.cites[:1])
+    return _of_material(material.subgroup, material.middle_hb, material.speed_factor, material.cites[:1])
 
 
 @lru_cache(maxsize=256)

@@ -55,17 +55,12 @@ def hardness_factor(subgroup: str, hb: float) -> float:
     return between(points, hb) / between(points, data.reference_hb)
 
 
-def middle_hb(material: Material) -> float:
-    """The middle of the material's hardness range, HB."""
-    return sum(material.hardness_hb) / 2
-
-
 def material_factor_kd(material: Material) -> tuple[float, Cite]:
     """The handbook's work material factor Kd, by hardness for steels."""
     kd = subgroup_data(material.subgroup).kd
     if kd == "by hardness":
         points = curve("cutting_kd_steel.csv", "hb", "kd")
-        return between(points, middle_hb(material)), cite_of("cutting_kd_steel.csv")
+        return between(points, material.middle_hb), cite_of("cutting_kd_steel.csv")
     source = table("cutting_subgroups.csv")
     return float(kd), Cite(source.provenance["kd_source"], standing=Standing.FROM_MEMORY)
 

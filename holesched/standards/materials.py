@@ -59,6 +59,11 @@ class Material:
     cites: tuple[Cite, ...] = ()
     softer: tuple[Softer, ...] = ()
 
+    @property
+    def middle_hb(self) -> float:
+        """The middle of its hardness range, HB."""
+        return sum(self.hardness_hb) / 2
+
 
 @dataclass(frozen=True, slots=True)
 class MaterialAnswer:
@@ -175,20 +180,18 @@ def _answer(entry: _Entry, stated: Stated | None, text: str) -> MaterialAnswer:
 
 
 def _at_hardness(material: Material, stated: Stated) -> Material:
-    low, high = stated.hb
     at = replace(
         material,
         key=f"{material.key} {stated.text}",
         name=f"{material.name.split(' (')[0]}, {stated.text}",
-        hardness_hb=(low, high),
+        hardness_hb=stated.hb,
         tensile_mpa=None,
     )
-    middle = (low + high) / 2
-    if material.group not in ("P", "M", "H") or middle < HARDENED_FROM_HB:
+    if material.group not in ("P", "M", "H") or at.middle_hb < HARDENED_FROM_HB:
         return at
-    generic = _by_key()["hardened-55-62" if middle >= VERY_HARD_FROM_HB else "hardened-45-55"]
+    generic = _by_key()["hardened-55-62" if at.middle_hb >= VERY_HARD_FROM_HB else "hardened-45-55"]
     own = () if material.group == "H" else (Softer(material.subgroup, material.speed_factor),)
-    hard = (Softer("H1", 1.0),) if middle >= VERY_HARD_FROM_HB else ()
+    hard = (Softer("H1", 1.0),) if at.middle_hb >= VERY_HARD_FROM_HB else ()
     return replace(
         at,
         group=generic.group,

@@ -157,7 +157,6 @@ def material_case(
     material: Material, shop: Shop, lot: int | None = None, holes: int | None = None, cutters_in: LengthUnit = "mm"
 ) -> HoleCase:
     """A case for decisions that hang on material and machine only (drills, reamers): no thread, a plain through hole."""
-    low, high = material.hardness_hb
     return HoleCase(
         hole="through",
         wall=frozenset(("whole",)),
@@ -169,7 +168,7 @@ def material_case(
         subgroup=material.subgroup,
         chip=material.chip,
         traits=material.traits,
-        hardness_hb=(low + high) / 2,
+        hardness_hb=material.middle_hb,
         machine=machine_words(shop),
         lot=lot,
         holes=holes,

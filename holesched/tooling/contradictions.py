@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from holesched.standards.materials import Material, all_materials
 from holesched.tooling.case import HOLES, WALLS
-from holesched.tooling.rule_rows import CHIPS, DECISIONS, Rule, is_of
+from holesched.tooling.rule_rows import CHIPS, DECISIONS, Rule
 from holesched.tooling.rules import RuleBook
 
 _ONE_OF = {
@@ -55,8 +55,8 @@ def _by_material(one: Rule, two: Rule) -> bool:
 def _holds(rule: Rule, material: Material) -> bool:
     words = dict(rule.words)
     return (
-        (not rule.materials or any(is_of(material.subgroup, material.group, entry) for entry in rule.materials))
+        rule.speaks_of(material.subgroup, material.group)
         and ("chip" not in words or material.chip in words["chip"])
         and ("trait" not in words or not words["trait"].isdisjoint(material.traits))
-        and all(span.holds(sum(material.hardness_hb) / 2) for column, span in rule.ranges if column == "hb")
+        and all(span.holds(material.middle_hb) for column, span in rule.ranges if column == "hb")
     )

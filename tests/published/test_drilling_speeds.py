@@ -13,7 +13,7 @@ from dataclasses import replace
 import pytest
 from keyed_rows import keyed_rows
 
-from holesched.cutting.lookup import hardness_factor, middle_hb
+from holesched.cutting.lookup import hardness_factor
 from holesched.cutting.speeds import drill_column, drill_speeds, operation
 from holesched.standards.materials import Material, all_materials
 from holesched.tooling.model import StepKind, Tool
@@ -44,7 +44,7 @@ EXCEPTIONS = {
 
 def _range(material: Material) -> tuple[float, float]:
     speeds = drill_speeds(HSS, material.subgroup)
-    factor = hardness_factor(material.subgroup, middle_hb(material)) * material.speed_factor
+    factor = hardness_factor(material.subgroup, material.middle_hb) * material.speed_factor
     return speeds.low * factor, speeds.high * factor
 
 

@@ -15,7 +15,7 @@ from keyed_rows import keyed_rows
 
 from holesched.cutting import formulas, tap_formulas
 from holesched.cutting.loads import WEAR
-from holesched.cutting.lookup import material_factor_kd, middle_hb, subgroup_data, tap_load
+from holesched.cutting.lookup import material_factor_kd, subgroup_data, tap_load
 from holesched.cutting.speeds import hss_feed_factor, hss_feed_mm_per_rev, tap_speeds
 from holesched.standards.materials import Material, all_materials
 from holesched.tooling.model import StepKind, Tool
@@ -126,7 +126,7 @@ def test_specific_energy_of_plain_carbon_steels_against_the_handbook() -> None:
     more = {}
     for key in ("DC01", "C15", "1018", "C22", "C35", "C45", "C60"):
         material = MATERIALS[key]
-        kp = next(value for low, high, value in printed if low <= middle_hb(material) < high)
+        kp = next(value for low, high, value in printed if low <= material.middle_hb < high)
         more[key] = formulas.specific_force_n_per_mm2(material.kc11_n_per_mm2, material.mc, 0.3) / 1000 / kp - 1
     assert (round(min(more.values()), 2), round(max(more.values()), 2)) == (0.09, 0.27)
     assert round(fmean(more.values()), 2) == 0.17

@@ -11,7 +11,7 @@ from statistics import fmean
 import pytest
 from keyed_rows import keyed_rows
 
-from holesched.cutting.lookup import hardness_factor, middle_hb
+from holesched.cutting.lookup import hardness_factor
 from holesched.cutting.speeds import drill_speeds, tap_speeds
 from holesched.standards.materials import Material, all_materials
 from holesched.tooling.model import StepKind, Tool
@@ -30,7 +30,7 @@ def _printed(row: dict[str, str]) -> tuple[float, float]:
 
 def _drilled(material: Material) -> tuple[float, float]:
     speeds = drill_speeds(DRILL, material.subgroup)
-    factor = hardness_factor(material.subgroup, middle_hb(material)) * material.speed_factor
+    factor = hardness_factor(material.subgroup, material.middle_hb) * material.speed_factor
     return speeds.low * factor, speeds.high * factor
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from cutting_samples import drill, tap
 
-from holesched.cutting.lookup import between, hardness_factor, life_holes, material_factor_kd, middle_hb, subgroup_data
+from holesched.cutting.lookup import between, hardness_factor, life_holes, material_factor_kd, subgroup_data
 from holesched.cutting.speeds import drill_feed_mm_per_rev, drill_speeds, hss_feed_mm_per_rev, tap_speeds
 from holesched.notes import Standing
 from holesched.standards.materials import Material, all_materials
@@ -72,7 +72,7 @@ def test_every_material_has_every_figure(material: Material) -> None:
         assert 0 < speeds.low <= speeds.start <= speeds.high
     for column in ("HSS", "carbide"):
         assert 0 < drill_feed_mm_per_rev(8, column, material.subgroup)[0] < 0.5
-    assert 0.2 < hardness_factor(material.subgroup, middle_hb(material)) < 2
+    assert 0.2 < hardness_factor(material.subgroup, material.middle_hb) < 2
     assert material_factor_kd(material)[0] > 0
     low, high = life_holes(material.subgroup, "tap") or (0, 0)
     assert 0 < low < high
