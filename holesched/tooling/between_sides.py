@@ -29,13 +29,14 @@ def reaches_mm(steps: Sequence[ToolStep]) -> tuple[float, float]:
     return near, far
 
 
-def between_note(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep], setting: Setting) -> Note | None:
+def between_note(drawn: Sequence[ResolvedStep], reach_mm: tuple[float, float], setting: Setting) -> Note | None:
     """The question where tools from the two faces meet, or leave less wall between them than the shop asks.
 
-    None where the depths written already meet: that is asked about the callout itself.
+    `reach_mm` is how deep the tools come from each. None where the depths written already meet: that is asked about the
+    callout itself.
     """
     thickness_mm, wall_mm = setting.thickness_mm, setting.shop.preferences.wall_warning_mm
-    near_mm, far_mm = reaches_mm(steps)
+    near_mm, far_mm = reach_mm
     if thickness_mm is None or not near_mm or not far_mm or _written_mm(drawn) >= thickness_mm - CLOSE_MM:
         return None
     left_mm = thickness_mm - near_mm - far_mm
@@ -54,9 +55,9 @@ def between_note(drawn: Sequence[ResolvedStep], steps: Sequence[ToolStep], setti
     return Note("WALL-BETWEEN-THIN", Severity.ASK, message, f"{suggestion} confirm the wall.", assumed)
 
 
-def wall_between(budget: DepthBudget, side: Side, steps: Sequence[ToolStep]) -> DepthBudget:
+def wall_between(budget: DepthBudget, side: Side, reach_mm: tuple[float, float], steps: Sequence[ToolStep]) -> DepthBudget:
     """The budget of a blind thread with the wall to what comes from the other face, not to the face itself."""
-    near_mm, far_mm = reaches_mm(steps)
+    near_mm, far_mm = reach_mm
     other_mm = near_mm if side is Side.FAR else far_mm
     if budget.wall_left_mm is None or not other_mm or any(step.through and step.kind in OPENING for step in steps):
         return budget

@@ -12,7 +12,7 @@ from holesched.resolve.model import ResolvedHole, ResolvedStep
 from holesched.shop.model import Shop
 from holesched.standards import drill_sizes
 from holesched.standards.materials import Material
-from holesched.tooling.between_sides import between_note, wall_between
+from holesched.tooling.between_sides import between_note, reaches_mm, wall_between
 from holesched.tooling.blind_end import blind_ends
 from holesched.tooling.case import HoleCase, material_case
 from holesched.tooling.chamfer import with_milled_cones
@@ -128,7 +128,8 @@ def in_words(draft: Draft) -> ToolPlan:
     notes = reach_notes(notes, steps)
     notes += cone_notes(steps, setting.thickness_mm)
     notes += floor_notes(steps)
-    between = between_note(resolved.steps, steps, setting)
+    reach_mm = reaches_mm(steps)
+    between = between_note(resolved.steps, reach_mm, setting)
     notes += [] if between is None else [between]
     notes += _short_threads(resolved.steps, draft.material, shop)
     notes += _not_in_crib(steps, shop)
@@ -137,8 +138,8 @@ def in_words(draft: Draft) -> ToolPlan:
     notes += draft.orders
     notes += guard_notes(steps, setting)
     placed_notes = tuple(dict.fromkeys(at_hole(note, resolved) for note in notes))
-    budgets = (wall_between(budget, part.works[0].side, steps) for part in planned for budget in part.budgets)
-    return ToolPlan(draft.drawn, steps, tuple(budgets), blind_ends(steps, setting), placed_notes)
+    budgets = (wall_between(budget, part.works[0].side, reach_mm, steps) for part in planned for budget in part.budgets)
+    return ToolPlan(draft.drawn, steps, tuple(budgets), blind_ends(steps, reach_mm, setting), placed_notes)
 
 
 @lru_cache(maxsize=256)
